@@ -1,0 +1,65 @@
+/**
+ * What the log reader hands on: blocks of columns, in time order, and an account of everything wrong with the rows.
+ * A value that a row lacks is NaN; a block always holds whole rows.
+ */
+export interface SampleBlock {
+  /** Rows in this block; the arrays may be longer and are reused: copy what must stay. */
+  readonly n: number;
+  /** s since 1970-01-01T00:00:00Z, never falling from row to row or block to block. */
+  readonly t: Float64Array;
+  /** V */
+  readonly v: Float64Array;
+  /** A, positive into the battery as the manifest states the sign; all NaN where the log has no current. */
+  readonly i: Float64Array;
+  /** °C */
+  readonly temp: Float64Array;
+  /** V, one array for each channel of the manifest, in its order. */
+  readonly ch: readonly Float64Array[];
+}
+
+export type FaultKind =
+  | 'gap'
+  | 'clock-jump'
+  | 'duplicate-rows'
+  | 'out-of-order'
+  | 'unreadable-row'
+  | 'cut-short'
+  | 'out-of-range'
+  | 'frozen'
+  | 'overlap'
+  | 'ambiguous-time'
+  | 'impossible-time'
+  | 'empty';
+
+export interface LogFault {
+  readonly kind: FaultKind;
+  /** s since the epoch, where it begins; null where no time can be told. */
+  readonly at: number | null;
+  /** Rows (or occurrences) concerned. */
+  readonly count: number;
+  /** Time that is lost or concerned, s; 0 where none. */
+  readonly seconds: number;
+  /** File and line where it was first met, and what was found there, for a person. */
+  readonly file?: string;
+  readonly line?: number;
+  readonly found?: string;
+}
+
+export interface LogFile {
+  /** Relative to the session folder. */
+  readonly name: string;
+  readonly bytes: number;
+  readonly sha256: string;
+  readonly rows: number;
+}
+
+export interface LogAccount {
+  readonly files: readonly LogFile[];
+  /** Data rows read, of which `rowsRejected` gave no sample. */
+  readonly rows: number;
+  readonly rowsRejected: number;
+  /** At most a few hundred; like faults next to each other are one entry with a count. */
+  readonly faults: readonly LogFault[];
+  /** What the reader found out for itself, for the report: `delimiter`, `decimal`, `time format`, … */
+  readonly understood: readonly { readonly what: string; readonly how: string }[];
+}

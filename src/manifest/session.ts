@@ -1,0 +1,145 @@
+/**
+ * The manifest as understood: quantities in SI (or the unit in the name), local times resolved to UTC.
+ * `session.yaml` is read into this shape by `readSession`.
+ */
+export type Purpose = 'baseline' | 'complaint' | 'after-repair';
+export type Powertrain = 'combustion' | 'hybrid' | 'electric';
+export type Chemistry = 'flooded' | 'efb' | 'agm' | 'gel' | 'lfp';
+export type SystemVoltage = 6 | 12 | 24;
+export type CrankingStandard = 'EN' | 'SAE' | 'IEC' | 'DIN';
+
+export interface Session {
+  /** Absolute path of the session folder. */
+  readonly folder: string;
+  readonly id: string;
+  readonly title: string;
+  readonly purpose: Purpose;
+  readonly concern?: string;
+  readonly repairOrder?: string;
+  readonly technician?: string;
+  /** IANA name; `UTC` where the manifest names none. */
+  readonly timezone: string;
+  readonly vehicle: Vehicle;
+  readonly battery: Battery;
+  readonly log: LogSettings;
+  readonly limits: Limits;
+  readonly install: Install;
+  readonly notes: readonly Note[];
+  /** Paths relative to the session folder, `/` as separator, proven to lie inside it. */
+  readonly photos: readonly string[];
+}
+
+export interface Vehicle {
+  readonly description: string;
+  readonly registration?: string;
+  readonly vin?: string;
+  readonly odometerKm?: number;
+  readonly powertrain: Powertrain;
+  readonly systemV: SystemVoltage;
+}
+
+export interface Battery {
+  readonly chemistry: Chemistry;
+  /** 20-hour rating. */
+  readonly capacityAh?: number;
+  readonly coldCrankingA?: number;
+  readonly crankingStandard?: CrankingStandard;
+  readonly reserveCapacityMin?: number;
+  /** `YYYY-MM` or `YYYY-MM-DD`. */
+  readonly fitted?: string;
+}
+
+/** Half-width of what the maker states: `relative` × |reading| + `absolute` (in the column's SI unit). */
+export interface Accuracy {
+  readonly relative: number;
+  readonly absolute: number;
+}
+
+export type TimeFormat = 'iso' | 'epoch-s' | 'epoch-ms' | 'epoch-us' | 'elapsed-s' | { readonly pattern: string };
+export type VoltageUnit = 'V' | 'mV';
+export type CurrentUnit = 'A' | 'mA';
+export type TemperatureUnit = '°C' | '°F' | 'K';
+
+/** A column is found by its header name, or by its number (1-based) where the log has no header row. */
+export interface ColumnRef {
+  readonly name: string | number;
+  /** Where the manifest says it, so that a wrong name can be told with its line. */
+  readonly at?: { readonly line: number; readonly column: number };
+}
+
+export interface LogSettings {
+  /** Patterns or names as written, relative to the session folder. */
+  readonly files: readonly string[];
+  /** Undefined: found from the file. A space stands for any run of spaces. */
+  readonly delimiter?: string;
+  readonly decimal?: '.' | ',';
+  readonly skipRows: number;
+  /** UTC, ms since the epoch; only for elapsed time. */
+  readonly startMs?: number;
+  readonly columns: {
+    readonly time: ColumnRef & {
+      readonly format?: TimeFormat /** Second column that holds the time of day. */;
+      readonly clock?: string | number;
+    };
+    readonly voltage: ColumnRef & { readonly unit: VoltageUnit; readonly accuracy?: Accuracy };
+    readonly current?: ColumnRef & {
+      readonly unit: CurrentUnit;
+      /** Which direction the log writes as positive. */
+      readonly positive: 'charging' | 'discharging';
+      readonly accuracy?: Accuracy;
+      readonly rangeA?: number;
+    };
+    readonly temperature?: ColumnRef & { readonly unit: TemperatureUnit; readonly accuracy?: Accuracy };
+  };
+  /** Up to four. */
+  readonly channels: readonly Channel[];
+}
+
+export interface Channel extends ColumnRef {
+  readonly label: string;
+  readonly unit: VoltageUnit;
+  /** The circuit counts as active above this (V), or below `activeBelowV`. */
+  readonly activeAboveV?: number;
+  readonly activeBelowV?: number;
+  /** `drop`: the channel is set across a cable or ground, and its reading is the voltage lost there. */
+  readonly measures: 'supply' | 'drop';
+}
+
+/** A limit that the manifest sets in place of a check's default. Values in SI (A, s, V, 0 to 1, days as s). */
+export interface LimitSetting {
+  readonly value: number;
+  /** Where the figure is from, in the technician's words. */
+  readonly source: string;
+}
+
+/** Keys are the names that checks declare for their limits; see `LIMIT_KEYS`. */
+export type Limits = { readonly [key in LimitKey]?: LimitSetting };
+
+/**
+ * What `limits:` in a manifest may hold: camel-cased manifest key, side of the limit, unit of the value here.
+ * In the manifest: `parked_draw: {max: 50 mA, source: …}`, or just the quantity.
+ */
+export const LIMIT_KEYS = {
+  parkedDraw: { side: 'max', unit: 'A' },
+  sleepWithin: { side: 'max', unit: 's' },
+  standTime: { side: 'min', unit: 's' },
+  restingCharge: { side: 'min', unit: '1' },
+  crankingVoltage: { side: 'min', unit: 'V' },
+  chargingVoltageMin: { side: 'min', unit: 'V' },
+  chargingVoltageMax: { side: 'max', unit: 'V' },
+} as const satisfies Record<string, { side: 'min' | 'max'; unit: 'A' | 's' | 'V' | '1' }>;
+export type LimitKey = keyof typeof LIMIT_KEYS;
+
+export interface Install {
+  readonly fittedAtMs?: number;
+  readonly removedAtMs?: number;
+  readonly memorySaver?: { readonly used: boolean; readonly voltageBeforeV?: number; readonly voltageDuringV?: number };
+  readonly clockChecked?: boolean;
+  readonly ampHoursCleared?: boolean;
+  readonly currentSensorPlace?: string;
+}
+
+export interface Note {
+  readonly atMs: number;
+  readonly text: string;
+}
