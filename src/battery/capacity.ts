@@ -1,0 +1,81 @@
+/** Ratings of capacity against each other, and how much of it can go before the engine no longer starts. */
+import type { Chemistry, Span } from './chemistry.ts';
+
+/**
+ * RC = β · C20^α, minutes and ampere-hours, 12 V batteries. Source: EN 50342-1 / IEC 60095-1 (from memory). There is no
+ * such relation for lfp.
+ */
+const RESERVE_RELATION = {
+  flooded: { alpha: 1.1828, beta: 0.7732 },
+  valveRegulated: { alpha: 1.1201, beta: 1.1339 },
+} as const;
+
+function relationFor(chemistry: Chemistry) {
+  if (chemistry === 'lfp') return null;
+  return chemistry === 'agm' || chemistry === 'gel' ? RESERVE_RELATION.valveRegulated : RESERVE_RELATION.flooded;
+}
+
+/** Minutes at 25 A down to 10.5 V that a 20-hour capacity, Ah, is likely to give; null for lfp. */
+export function reserveCapacityMin(chemistry: Chemistry, capacityAh: number): number | null {
+  const relation = relationFor(chemistry);
+  return relation && relation.beta * capacityAh ** relation.alpha;
+}
+
+/** 20-hour capacity, Ah, that a reserve capacity, min, is likely to stand for; null for lfp. */
+export function capacityFromReserveAh(chemistry: Chemistry, reserveMin: number): number | null {
+  const relation = relationFor(chemistry);
+  return relation && (reserveMin / relation.beta) ** (1 / relation.alpha);
+}
+
+/** Charge drawn while a reserve capacity is measured, Ah: 25 A for its minutes. Not the 20-hour capacity. */
+export function reserveChargeAh(reserveMin: number): number {
+  return (25 * reserveMin) / 60;
+}
+
+/**
+ * Hours that a battery lasts at a current, by Peukert's relation normalised to its rating: t = T · (C / (I · T))^k.
+ * At the rated current it gives the rated hours exactly. Source: published worked example (seen).
+ *
+ * @param exponent k, 1 for an ideal battery, about 1.1 (AGM) to 1.4 (old flooded)
+ */
+export function peukertHours(asked: {
+  readonly capacityAh: number;
+  readonly ratedHours: number;
+  readonly currentA: number;
+  readonly exponent: number;
+}): number {
+  return asked.ratedHours * (asked.capacityAh / (asked.currentA * asked.ratedHours)) ** asked.exponent;
+}
+
+/**
+ * Charge, Ah, that can go before a no-start must be expected: "20 to 30 Ah, or about 40 % of what is there" (a vehicle
+ * maker's bulletin, second-hand). `low` and `high` span both halves of that rule; so that a small or half-empty battery
+ * is not credited with 30 Ah, those count up to half of what is there at most (ours).
+ *
+ * @param charge state of charge at the start, 0 to 1
+ */
+export function chargeToNoStartAh(capacityAh: number, charge: number): Span {
+  const thereAh = capacityAh * charge;
+  const shareAh = 0.4 * thereAh;
+  return { low: Math.min(20, shareAh), high: Math.max(shareAh, Math.min(30, thereAh / 2)) };
+}
+
+/**
+ * Days until that charge is gone, by a steady draw and self-discharge together. Infinite where nothing is drawn at all.
+ *
+ * @param toLoseAh from `chargeToNoStartAh`
+ * @param drawA mean draw while parked, A; `low` and `high` are its bounds, value ∓ expanded uncertainty
+ * @param lossPerDay share of the full charge, from `selfDischargePerDay`
+ */
+export function standDays(asked: {
+  readonly capacityAh: number;
+  readonly toLoseAh: Span;
+  readonly drawA: Span;
+  readonly lossPerDay: Span;
+}): Span {
+  const ahPerDay = (drawA: number, loss: number) => Math.max(0, drawA) * 24 + asked.capacityAh * loss;
+  return {
+    low: asked.toLoseAh.low / ahPerDay(asked.drawA.high, asked.lossPerDay.high),
+    high: asked.toLoseAh.high / ahPerDay(asked.drawA.low, asked.lossPerDay.low),
+  };
+}

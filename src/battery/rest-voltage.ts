@@ -1,0 +1,203 @@
+/**
+ * State of charge from the voltage of a battery that has rested, with an uncertainty that says how far the published
+ * tables, the make, the length of the rest, the temperature and the draw leave it open.
+ *
+ * All tables are for 12 V at about 25 °C; other system voltages scale with the number of cells.
+ */
+import { type Chemistry, perTwelveVolt, type SystemVoltage } from './chemistry.ts';
+import { CELL_OFFSETS_V, restVoltageFromDensityV, TABLE_CHARGES, TABLE_DENSITIES } from './density.ts';
+import { extrapolate, interpolate } from './interpolation.ts';
+import { combine, rectangular } from './uncertainty.ts';
+
+interface RestCurve {
+  readonly charges: readonly number[];
+  /** Rested voltage of a 12 V battery at each charge, V. */
+  readonly volts: readonly number[];
+  /** Half-width of what tables and makes leave open at any charge, V. */
+  readonly spreadV: number;
+  /** Voltage change with temperature, 12 V battery, V/°C, and the half-width in which it is known. */
+  readonly perDegreeV: number;
+  /** Voltage above the rested one that may be left soon after charging, V. */
+  readonly surfaceV: number;
+  /** Within these volts the charge can be anything: no answer. */
+  readonly plateauV?: readonly [number, number];
+  readonly restS: RestNeeded;
+}
+
+export interface RestNeeded {
+  /** Below this rest, s, the surface charge is too large for any statement on the charge. */
+  readonly least: number;
+  /** From this rest on, s, the published relation holds as it stands. */
+  readonly full: number;
+}
+
+const HOUR_S = 3600;
+
+/**
+ * Flooded, three published tables at 0, 25, 50, 75 and 100 %. They differ by up to 0.09 V; the curve is the middle.
+ * Sources: US Army TM 5-3805-262-20, p. 5-142 (seen); density of TM 5-3820-256-24-4, Table 2, + 0.84 V a cell (TM 5-684,
+ * eq. 14-1, seen) and + 0.845 V (DOE-HDBK-1084-95, p. 18, seen in excerpt).
+ */
+export const FLOODED_TABLES_V: readonly (readonly number[])[] = [
+  [11.7, 12.0, 12.2, 12.4, 12.6],
+  ...CELL_OFFSETS_V.map((offsetV) => TABLE_DENSITIES.map((density) => restVoltageFromDensityV(density, 12, offsetV))),
+];
+
+const floodedMiddleV = TABLE_CHARGES.map((_, row) => {
+  const printed = FLOODED_TABLES_V.map((table) => table[row]);
+  return (Math.min(...printed) + Math.max(...printed)) / 2;
+});
+
+/** +0.2 mV/°C a cell. Source: Bode; Linden (from memory). */
+const LEAD_PER_DEGREE_V = 6 * 0.0002;
+
+/**
+ * Left above the rested voltage just after charging. TB 9-6140-252-13, WP 0011 (seen) has a good used battery above
+ * 12.85 V just off charge and above 12.65 V after 8 h, so 0.2 V; half as much again is allowed for, since an alternator
+ * at 14.4 V leaves more than a charger that has tapered off (from memory).
+ */
+const LEAD_SURFACE_V = 0.3;
+
+const CURVES: Readonly<Record<Chemistry, RestCurve>> = {
+  flooded: {
+    charges: TABLE_CHARGES,
+    volts: floodedMiddleV,
+    // Makes are filled to 1.265 up to 1.280, which is 0.09 V at full charge (from memory); half of it either way,
+    // and the tables' own half-range of 0.045 V is no larger.
+    spreadV: 0.05,
+    perDegreeV: LEAD_PER_DEGREE_V,
+    surfaceV: LEAD_SURFACE_V,
+    // Full: TM 5-684, eq. 14-1 (seen). Least: TB 9-6140-252-13, WP 0011 (seen).
+    restS: { least: 8 * HOUR_S, full: 16 * HOUR_S },
+  },
+  efb: {
+    // From memory, weak: the same acid as flooded, filled to about 1.280 when full.
+    charges: TABLE_CHARGES,
+    volts: [11.75, 12.0, 12.22, 12.45, 12.7],
+    spreadV: 0.07,
+    perDegreeV: LEAD_PER_DEGREE_V,
+    surfaceV: LEAD_SURFACE_V,
+    // As flooded (no source of its own).
+    restS: { least: 8 * HOUR_S, full: 16 * HOUR_S },
+  },
+  agm: {
+    // Trade tables, from memory, weak. Full: 12.8 to 13.0 V, TM 9-6115-730-24, WP 0050 (seen), so the spread is wide.
+    charges: TABLE_CHARGES,
+    volts: [11.8, 12.0, 12.3, 12.6, 12.87],
+    spreadV: 0.1,
+    perDegreeV: LEAD_PER_DEGREE_V,
+    surfaceV: LEAD_SURFACE_V,
+    // "At least 3 h, better 8 h": TM 9-6115-730-24, WP 0050 (seen).
+    restS: { least: 3 * HOUR_S, full: 8 * HOUR_S },
+  },
+  gel: {
+    // From memory, weak.
+    charges: TABLE_CHARGES,
+    volts: [11.8, 12.0, 12.35, 12.65, 12.85],
+    spreadV: 0.1,
+    perDegreeV: LEAD_PER_DEGREE_V,
+    surfaceV: LEAD_SURFACE_V,
+    // From memory, weak: the gel holds the acid, so it evens out more slowly than in AGM.
+    restS: { least: 8 * HOUR_S, full: 24 * HOUR_S },
+  },
+  lfp: {
+    // Four cells; 3.00 V empty, 3.20 V at 10 %, 3.25 V at 20 %, 3.33 V at 95 %, 3.38 V full (from memory, weak).
+    charges: [0, 0.1, 0.2, 0.95, 1],
+    volts: [12.0, 12.8, 13.0, 13.32, 13.52],
+    spreadV: 0.1,
+    perDegreeV: 0,
+    surfaceV: 0.2,
+    plateauV: [12.9, 13.42],
+    // From memory, weak.
+    restS: { least: 2 * HOUR_S, full: 8 * HOUR_S },
+  },
+};
+
+/** A 12 V battery's resistance to a small steady draw: 0 to 40 mΩ, 20 mΩ taken (from memory, weak). */
+const DRAW_OHM = 0.02;
+/** Where no current is logged the draw of a parked vehicle is taken to be below this, A (common practice, no source). */
+const UNSEEN_DRAW_A = 0.5;
+const REFERENCE_C = 25;
+/** Where no temperature is logged it is taken to lie within this of the reference, °C (ours). */
+const UNSEEN_TEMPERATURE_C = 30;
+
+/**
+ * Voltage of a rested battery at 25 °C for a charge of 0 to 1, V, at the battery's posts, nothing drawn.
+ * Sources and standing: see the table of each chemistry in this file. For lfp the plateau's slope is nominal.
+ */
+export function restVoltageV(chemistry: Chemistry, systemV: SystemVoltage, charge: number): number {
+  const curve = CURVES[chemistry];
+  return perTwelveVolt(systemV) * interpolate(curve.charges, curve.volts, charge);
+}
+
+/** How long a battery must have been off charge for its voltage to tell its charge, s. */
+export function restNeededS(chemistry: Chemistry): RestNeeded {
+  return CURVES[chemistry].restS;
+}
+
+/**
+ * What may be left of the surface charge after a rest, V: falls to a fiftieth over the full rest that is asked for.
+ * The exponential is ours; its ends are those of `surfaceV` and `restNeededS`.
+ */
+export function surfaceChargeV(chemistry: Chemistry, systemV: SystemVoltage, restS: number): number {
+  const { surfaceV, restS: needed } = CURVES[chemistry];
+  return perTwelveVolt(systemV) * surfaceV * 50 ** (-Math.max(0, restS) / needed.full);
+}
+
+export interface RestReading {
+  readonly chemistry: Chemistry;
+  readonly systemV: SystemVoltage;
+  /** As logged, V. */
+  readonly volts: number;
+  /** Its standard uncertainty, V. */
+  readonly uVolts: number;
+  /** Of the battery, °C; null where not logged: the uncertainty grows. */
+  readonly temperatureC: number | null;
+  /** Time since the battery was last charged, s. */
+  readonly restS: number;
+  /** Steady draw at the time, A, positive out of the battery; null where not logged: the uncertainty grows. */
+  readonly drawA: number | null;
+}
+
+/**
+ * State of charge, 0 to 1, and its standard uncertainty (k = 1). The value stays within 0 and 1; the uncertainty is
+ * that of the curve there, not cut off.
+ *
+ * Surface charge only ever adds voltage: half of what may be left is taken off, and the whole of it is the width of the
+ * uncertainty (JCGM 100, 4.3.8, from memory). A rest shorter than `restNeededS(chemistry).least` still gets an answer,
+ * with that wide uncertainty: whether to use it is the caller's decision.
+ *
+ * Null where the voltage cannot tell: on the plateau of lfp, where a tenth of a volt spans most of the charge, and where
+ * the reading is not a number.
+ */
+export function stateOfCharge(reading: RestReading): { readonly value: number; readonly u: number } | null {
+  if (!Number.isFinite(reading.volts) || !Number.isFinite(reading.uVolts)) return null;
+  const curve = CURVES[reading.chemistry];
+  const { volts, u } = restedVolts(reading, curve);
+  if (curve.plateauV && volts > curve.plateauV[0] && volts < curve.plateauV[1]) return null;
+
+  const value = Math.min(1, Math.max(0, extrapolate(curve.volts, curve.charges, volts)));
+  const heldV = interpolate(curve.volts, curve.volts, volts);
+  const above = extrapolate(curve.volts, curve.charges, heldV + u);
+  const below = extrapolate(curve.volts, curve.charges, heldV - u);
+  return { value, u: (above - below) / 2 };
+}
+
+/** The reading as a 12 V battery would show it at 25 °C, at rest, with nothing drawn. */
+function restedVolts(reading: RestReading, curve: RestCurve): { readonly volts: number; readonly u: number } {
+  const scale = perTwelveVolt(reading.systemV);
+  const surfaceV = surfaceChargeV(reading.chemistry, 12, reading.restS);
+  const degrees = reading.temperatureC === null ? 0 : reading.temperatureC - REFERENCE_C;
+  const drawA = reading.drawA ?? 0;
+  return {
+    volts: reading.volts / scale - surfaceV / 2 - curve.perDegreeV * degrees + DRAW_OHM * drawA,
+    u: combine(
+      reading.uVolts / scale,
+      rectangular(curve.spreadV),
+      rectangular(surfaceV / 2),
+      // The coefficient is known to about half of itself.
+      rectangular(curve.perDegreeV * (reading.temperatureC === null ? UNSEEN_TEMPERATURE_C : degrees / 2)),
+      rectangular(DRAW_OHM * (reading.drawA === null ? UNSEEN_DRAW_A : drawA)),
+    ),
+  };
+}
