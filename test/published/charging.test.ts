@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest';
+import { chargingWindowV, gassingVoltageV, HEAT_LIMIT_C } from '../../src/battery/charging.ts';
+
+describe('charging window, flooded', () => {
+  // a vehicle maker's data (seen), 12 V
+  it.each([
+    [-20, 14.0, 15.1],
+    [20, 13.7, 14.6],
+    [60, 13.2, 14.3],
+  ])('at %i °C is %f to %f V', (temperatureC, minV, maxV) => {
+    const window = chargingWindowV({ chemistry: 'flooded', systemV: 12, temperatureC });
+    expect(window.minV).toBeCloseTo(minV, 9);
+    expect(window.maxV).toBeCloseTo(maxV, 9);
+  });
+
+  // an engine maker's data (seen): 14.4 V at 20 °C, falling 0.1 V for each 10 °C (its ± 0.3 V reaches 0.1 V higher at 20 °C)
+  it.each([-20, 0, 20, 40, 60])('holds the other published regulated voltage at %i °C', (temperatureC) => {
+    const regulatedV = 14.4 - 0.01 * (temperatureC - 20);
+    const { minV, maxV } = chargingWindowV({ chemistry: 'flooded', systemV: 12, temperatureC });
+    expect(regulatedV).toBeGreaterThan(minV);
+    expect(regulatedV).toBeLessThan(maxV);
+    expect(regulatedV + 0.3).toBeLessThanOrEqual(maxV + 0.1 + 1e-9);
+  });
+});
+
+describe('gassing', () => {
+  // handbooks (from memory): 2.39 to 2.40 V a cell, 14.3 to 14.4 V, at 25 °C; −3 to −5 mV/°C a cell
+  it('begins at 14.3 to 14.4 V at 25 °C, lower when warmer', () => {
+    const { low, high } = gassingVoltageV(12, 25);
+    expect(low).toBeCloseTo(14.34, 9);
+    expect(high).toBeCloseTo(14.4, 9);
+    expect(gassingVoltageV(12, 45).low).toBeCloseTo(14.34 - 0.6, 9);
+    expect(gassingVoltageV(12, 45).high).toBeCloseTo(14.4 - 0.36, 9);
+    expect(gassingVoltageV(12, 5).low).toBeCloseTo(14.34 + 0.36, 9);
+    expect(gassingVoltageV(12, 5).high).toBeCloseTo(14.4 + 0.6, 9);
+  });
+});
+
+// NAVEDTRA 14113 (seen): 125 °F
+it('keeps the electrolyte at 52 °C or less while charging', () => {
+  expect(HEAT_LIMIT_C).toBe(52);
+  expect(HEAT_LIMIT_C * 1.8 + 32).toBeCloseTo(125, -1);
+});

@@ -1,0 +1,35 @@
+import { describe, expect, it } from 'vitest';
+import { cableDropV, crankingMinimumV, POSITIVE_CABLE_DROP_V } from '../../src/battery/cranking.ts';
+
+describe('lowest voltage while cranking', () => {
+  // US Army TM 5-4210-230-14&P-1, Table 5 (seen), 12 V
+  it.each([
+    [21, 9.6],
+    [16, 9.5],
+    [10, 9.4],
+    [4, 9.3],
+    [-1, 9.1],
+    [-7, 8.9],
+    [-12, 8.7],
+    [-18, 8.5],
+  ])('at %i °C is %f V', (temperatureC, volts) => {
+    expect(crankingMinimumV(12, temperatureC)).toBeCloseTo(volts, 9);
+    expect(crankingMinimumV(24, temperatureC)).toBeCloseTo(2 * volts, 9);
+    expect(crankingMinimumV(6, temperatureC)).toBeCloseTo(volts / 2, 9);
+  });
+
+  it('lies between neighbouring rows, and is held beyond the ends', () => {
+    expect(crankingMinimumV(12, 13)).toBeCloseTo(9.45, 9);
+    expect(crankingMinimumV(12, 40)).toBe(9.6);
+    expect(crankingMinimumV(12, -30)).toBe(8.5);
+  });
+});
+
+// TM 10-3930-671-24, p. F-303 (seen): 0.20 V for each 100 A, 0.4 V or less in the positive cable
+describe('starter cable', () => {
+  it('may lose 0.20 V for each 100 A, either way the current is written', () => {
+    expect(cableDropV(100)).toBeCloseTo(0.2, 9);
+    expect(cableDropV(-350)).toBeCloseTo(0.7, 9);
+    expect(POSITIVE_CABLE_DROP_V).toBe(0.4);
+  });
+});
