@@ -1,0 +1,51 @@
+/**
+ * Which answers a sound report may give, for the checks where a scenario leaves no doubt. What is not listed is not
+ * clear-cut. The defaults of the contract are used as limits (50 mA once asleep, 30 min to sleep).
+ */
+import type { Status } from '../checks/check.ts';
+import type { Scenario } from './scenario.ts';
+import type { Truth } from './truth.ts';
+
+const LIMIT_A = 0.05;
+const SLEEP_WITHIN_S = 1800;
+
+export function expectedStatuses(
+  scenario: Scenario,
+  truth: Omit<Truth, 'expected'>,
+): Readonly<Record<string, readonly Status[]>> {
+  const expected: Record<string, readonly Status[]> = {};
+  const { sensor } = scenario;
+  const readable = sensor.hasCurrent && sensor.bypass === 0 && Math.abs(sensor.gain - 1) < 0.05;
+  const errorA = Math.abs(sensor.offsetA) + Math.abs(sensor.driftA) * 20 + sensor.resolutionA + 0.003;
+
+  const draws = truth.parked.flatMap((p) => (p.sleepDrawA !== null && p.asleepS > 3600 ? [p.sleepDrawA] : []));
+  if (readable && draws.length > 0) {
+    const low = Math.min(...draws) - errorA;
+    const high = Math.max(...draws) + errorA;
+    if (low > LIMIT_A * 1.1) expected['parked-draw'] = ['fault'];
+    else if (high < LIMIT_A * 0.7) expected['parked-draw'] = ['clear'];
+  }
+
+  const stands = truth.parked.filter((p) => p.keyOffInLog);
+  const settled = stands.flatMap((p) => (p.timeToSleepS === null ? [] : [p.timeToSleepS]));
+  const never = stands.some((p) => p.timeToSleepS === null && p.end - p.start > 3 * SLEEP_WITHIN_S);
+  if (readable && (never || settled.some((s) => s > 1.2 * SLEEP_WITHIN_S))) expected['sleep-time'] = ['fault', 'watch'];
+  else if (readable && settled.length > 0 && Math.max(...settled) < 0.8 * SLEEP_WITHIN_S)
+    expected['sleep-time'] = ['clear'];
+
+  if (scenario.powertrain === 'electric') {
+    expected['crank-voltage'] = ['undecided'];
+    expected['battery-resistance'] = ['undecided'];
+  }
+  const strongSigns = truth.cranks.length > 0 || truth.drives.length > 0;
+  if (sensor.hasCurrent && strongSigns)
+    expected['current-direction'] = sensor.reversed ? ['fault', 'watch'] : ['clear'];
+  if (!sensor.hasCurrent)
+    for (const id of ['parked-draw', 'current-direction', 'current-zero']) expected[id] = ['undecided'];
+  if ((scenario.chargers ?? []).some((c) => c.to - c.from > 600)) expected['charger-seen'] = ['fault', 'watch'];
+  if ((scenario.disconnected ?? []).some((d) => d.to - d.from > 60)) expected['supply-lost'] = ['fault', 'watch'];
+  else if ((scenario.logging.gaps ?? []).length === 0) expected['supply-lost'] = ['clear'];
+  if ((scenario.logging.gaps ?? []).some((g) => g.to - g.from > 3600))
+    expected['log-coverage'] = ['fault', 'watch', 'undecided'];
+  return expected;
+}

@@ -1,0 +1,76 @@
+/**
+ * What truly happened in a simulated log, in the words of the contract and free of the sensor's faults. Times in s since
+ * the epoch. Charge that fell into gaps of the log is left out, since no analysis can know it.
+ */
+import type { PeriodKind } from '../analysis/analysis.ts';
+import type { Status } from '../checks/check.ts';
+
+export interface TruePeriod {
+  readonly kind: PeriodKind;
+  readonly start: number;
+  readonly end: number;
+  readonly chargeInAh: number;
+  readonly chargeOutAh: number;
+}
+
+export interface TrueParked {
+  readonly start: number;
+  readonly end: number;
+  readonly keyOffInLog: boolean;
+  readonly keyOnInLog: boolean;
+  /** From key-off to the first sleep; null where key-off is not in the log or it never slept. */
+  readonly timeToSleepS: number | null;
+  readonly asleepS: number;
+  readonly sleepDrawA: number | null;
+  readonly meanDrawA: number | null;
+  readonly chargeOutAh: number;
+  readonly wakes: number;
+}
+
+export interface TrueWake {
+  readonly start: number;
+  readonly seconds: number;
+  /** Above the sleeping level. */
+  readonly peakA: number;
+  readonly meanA: number;
+  readonly chargeAh: number;
+  /** Labels of the channels tied to the sources that were awake in it. */
+  readonly channels: readonly string[];
+}
+
+export interface TrueCrank {
+  readonly at: number;
+  readonly seconds: number;
+  readonly voltsBefore: number;
+  readonly voltsMin: number;
+  /** Mean after the first 0.3 s; null for cranks shorter than that. */
+  readonly voltsCranking: number | null;
+  readonly ampsPeak: number;
+  /** Ohmic part alone; a measurement over tenths of a second sees some of the fast polarisation too. */
+  readonly resistanceOhm: number;
+  /** Ohmic part and fast polarisation: the upper end of what a fair measurement may show. */
+  readonly resistanceHighOhm: number;
+  readonly started: boolean;
+}
+
+export interface TrueDrive {
+  readonly start: number;
+  readonly end: number;
+  readonly chargeInAh: number;
+  readonly chargeOutAh: number;
+}
+
+export interface Truth {
+  readonly periods: readonly TruePeriod[];
+  readonly parked: readonly TrueParked[];
+  readonly wakes: readonly TrueWake[];
+  readonly cranks: readonly TrueCrank[];
+  readonly drives: readonly TrueDrive[];
+  /** Parked charging by a DC–DC converter; its time stands as `awake` in `periods`. */
+  readonly topUps: readonly { readonly start: number; readonly end: number }[];
+  readonly totals: { readonly chargeInAh: number; readonly chargeOutAh: number };
+  /** State of charge, 0 to 1, at the start and end. */
+  readonly charge: { readonly start: number; readonly end: number };
+  /** Answers that a sound report may give, for the checks where the case is clear-cut. */
+  readonly expected: Readonly<Record<string, readonly Status[]>>;
+}
