@@ -52,6 +52,7 @@ function makeZone(iana: string): Zone {
   const clock = clockIn(iana);
   const years = new Map<number, readonly Span[]>();
   let span: Span = { from: 0, to: 0, offset: 0 };
+  let lastSpan = span;
 
   function spanAt(utcMs: number): Span {
     const year = new Date(utcMs).getUTCFullYear();
@@ -66,6 +67,9 @@ function makeZone(iana: string): Zone {
   function offsetMs(utcMs: number): number {
     if (utcMs >= span.from && utcMs < span.to) return span.offset;
     if (Number.isNaN(utcMs)) return Number.NaN;
+    // Near a change the questions go to and fro between two spans.
+    [span, lastSpan] = [lastSpan, span];
+    if (utcMs >= span.from && utcMs < span.to) return span.offset;
     span = spanAt(Math.min(Math.max(utcMs, FIRST_MS), LAST_MS));
     return span.offset;
   }
