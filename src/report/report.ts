@@ -27,6 +27,7 @@ export interface Report {
     readonly key_off_in_log: boolean;
     readonly time_to_sleep_s: number | null;
     readonly sleep_draw_a: number | null;
+    /** Expanded, k = 2. */
     readonly sleep_draw_u_a: number | null;
     readonly mean_draw_a: number | null;
     readonly charge_out_ah: number;
@@ -93,6 +94,15 @@ export interface Report {
     /** What the vehicle may not do yet, or what may not be concluded. */
     readonly not_yet: readonly string[];
   };
+  /** Everything to do, in the trade's order: safety, confirm, isolate, repair, verify; `checks` says which ask for it. */
+  readonly checklist: readonly { readonly stage: Stage; readonly text: string; readonly checks: readonly string[] }[];
+  /** Texts of the cautions that the findings name. */
+  readonly cautions: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly text: string;
+    readonly source: string | null;
+  }[];
   /** How each figure was worked out: Markdown already rendered to HTML lives in the page, the plain text here. */
   readonly method: readonly { readonly title: string; readonly text: string }[];
 }
@@ -176,8 +186,14 @@ export interface ReportLog {
   readonly understood: readonly { readonly what: string; readonly how: string }[];
 }
 
+/** What a next step is for; the order is the trade's. */
+export type Stage = 'safety' | 'confirm' | 'isolate' | 'repair' | 'verify';
+
 export interface ReportFinding {
   readonly check: string;
+  /** The check's name and its question, in the report's language. */
+  readonly name: string;
+  readonly question: string;
   readonly status: Status;
   readonly title: string;
   readonly plain: string;
@@ -190,6 +206,8 @@ export interface ReportFinding {
   } | null;
   readonly limit: { readonly value: number; readonly unit: string; readonly source: string } | null;
   readonly reason: string | null;
+  /** The reason's key, the same in every language. */
+  readonly reason_key: string | null;
   readonly evidence: readonly { readonly chart: string; readonly from: Iso; readonly to: Iso }[];
   readonly cautions: readonly string[];
   readonly next_steps: readonly string[];

@@ -1,0 +1,217 @@
+/** Puts everything together as `report.json`. Adds words, rounding and ISO times; works nothing out. */
+import type { Analysis, Parked } from '../analysis/analysis.ts';
+import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
+import type { Finding } from '../checks/check.ts';
+import type { Session } from '../manifest/session.ts';
+import { zoneOf } from '../manifest/zone.ts';
+import { type Content, loadContent } from './content.ts';
+import { type Format, makeFormat } from './format.ts';
+import { part, readSections, readSteps, STAGES, toText } from './prose.ts';
+import type { Report, ReportFinding } from './report.ts';
+import { iso, reportLog, reportSession, seconds, six, sixOrNull } from './report-session.ts';
+import { summarise } from './summary.ts';
+import { wordFinding } from './wording.ts';
+
+export interface BuildInput {
+  readonly session: Session;
+  readonly analysis: Analysis;
+  /** In report order. */
+  readonly findings: readonly Finding[];
+  /** Folder of `content/`. */
+  readonly language: string;
+  readonly version: string;
+  /** Leaves registration and VIN out. */
+  readonly redact?: boolean;
+  /** Where prose is read from; the tool's own by default. */
+  readonly content?: Content;
+}
+
+/** Throws a `UserError` where prose is missing or asks for a value that an answer does not give. */
+export function buildReport(input: BuildInput): Report {
+  const { session, analysis, language, version } = input;
+  const content = input.content ?? loadContent(language);
+  const format = makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
+  const worded = input.findings.map((finding) => wordOne(finding, content, format));
+  const findings = worded.map((one) => one.finding);
+  return {
+    schema: 'standstill-report/1',
+    tool: { name: 'standstill', version },
+    language,
+    session: reportSession(session, input.redact ?? false),
+    log: reportLog(analysis),
+    ...events(analysis, session),
+    findings,
+    summary: summarise(findings, content),
+    checklist: checklist(worded, content),
+    cautions: cautions(findings, content),
+    method: method(findings, content),
+  };
+}
+
+interface Worded {
+  readonly finding: ReportFinding;
+  readonly steps: ReturnType<typeof wordFinding>['steps'];
+}
+
+function wordOne(finding: Finding, content: Content, format: Format): Worded {
+  const { name, question, title, plain, detail, reason, steps } = wordFinding(finding, content, format);
+  const { measured, limit } = finding;
+  return {
+    steps,
+    finding: {
+      check: finding.check,
+      name,
+      question,
+      status: finding.status,
+      title,
+      plain,
+      detail,
+      measured: measured
+        ? { value: six(measured.value), unit: measured.unit, uncertainty: sixOrNull(measured.uncertainty), coverage: 2 }
+        : null,
+      limit: limit ? { value: six(limit.value), unit: limit.unit, source: limit.source } : null,
+      reason,
+      reason_key: finding.reason ?? null,
+      evidence: (finding.evidence ?? []).map(({ chart, from, to }) => ({ chart, from: iso(from), to: iso(to) })),
+      cautions: finding.status === 'clear' ? [] : [...finding.cautions],
+      next_steps: steps.map((step) => step.text),
+      follows: finding.follows ?? null,
+    },
+  };
+}
+
+type Events = Pick<Report, 'periods' | 'parked' | 'wakes' | 'wake_patterns' | 'cranks' | 'drives' | 'links' | 'totals'>;
+
+function events(analysis: Analysis, session: Session): Events {
+  const { totals } = analysis;
+  return {
+    periods: analysis.periods.map((period) => ({
+      kind: period.kind,
+      start: iso(period.start),
+      end: iso(period.end),
+      seconds: seconds(period.end - period.start),
+      charge_in_ah: six(period.chargeInAh),
+      charge_out_ah: six(period.chargeOutAh),
+    })),
+    parked: analysis.parked.map((parked) => ({
+      start: iso(parked.start),
+      end: iso(parked.end),
+      key_off_in_log: parked.keyOffInLog,
+      time_to_sleep_s: parked.timeToSleepS === null ? null : seconds(parked.timeToSleepS),
+      sleep_draw_a: sixOrNull(parked.sleepDrawA?.value),
+      sleep_draw_u_a: sixOrNull(parked.sleepDrawA ? 2 * parked.sleepDrawA.u : null),
+      mean_draw_a: sixOrNull(parked.meanDrawA?.value),
+      charge_out_ah: six(parked.chargeOutAh),
+      wakes: parked.wakes,
+      rest_voltage_v: sixOrNull(parked.rest?.volts.value),
+      state_of_charge: sixOrNull(chargeAtRest(parked, session)),
+    })),
+    wakes: analysis.wakes.map((wake) => ({
+      start: iso(wake.start),
+      seconds: seconds(wake.seconds),
+      peak_a: six(wake.peakA),
+      mean_a: six(wake.meanA),
+      charge_ah: six(wake.chargeAh),
+      channels: [...wake.channels],
+    })),
+    wake_patterns: analysis.wakePatterns.map((pattern) => ({
+      count: pattern.count,
+      period_s: pattern.periodS === null ? null : seconds(pattern.periodS),
+      seconds: seconds(pattern.seconds),
+      mean_a: six(pattern.meanA),
+      charge_ah_per_day: six(pattern.chargeAhPerDay),
+      channel: pattern.channel,
+    })),
+    cranks: analysis.cranks.map((crank) => ({
+      at: iso(crank.at),
+      seconds: seconds(crank.seconds),
+      volts_before: six(crank.voltsBefore),
+      volts_min: six(crank.voltsMin),
+      volts_cranking: sixOrNull(crank.voltsCranking?.value),
+      amps_peak: sixOrNull(crank.ampsPeak),
+      resistance_ohm: sixOrNull(crank.resistanceOhm?.value),
+      temperature_c: sixOrNull(crank.temperatureC),
+    })),
+    drives: analysis.drives.map((drive) => ({
+      start: iso(drive.start),
+      end: iso(drive.end),
+      volts_median: six(drive.voltsMedian),
+      charge_in_ah: six(drive.chargeInAh),
+      charge_out_ah: six(drive.chargeOutAh),
+    })),
+    links: analysis.links.map((link) => ({
+      channel: link.channel,
+      wakes_with: link.wakesWith,
+      wakes_seen: link.wakesSeen,
+      charge_share: six(link.chargeShare),
+      chance: six(link.chance),
+    })),
+    totals: {
+      charge_in_ah: six(totals.chargeInAh),
+      charge_out_ah: six(totals.chargeOutAh),
+      driving_s: seconds(totals.drivingS),
+      parked_s: seconds(totals.parkedS),
+      asleep_s: seconds(totals.asleepS),
+      awake_s: seconds(totals.awakeS),
+    },
+  };
+}
+
+/** State of charge, 0 to 1, that the stand's best rest shows; null where the battery did not rest long enough to tell. */
+function chargeAtRest({ rest }: Parked, { battery, vehicle }: Session): number | null {
+  if (!rest || rest.sinceChargeS < restNeededS(battery.chemistry).least) return null;
+  const { volts, sinceChargeS: restS, drawA, temperatureC } = rest;
+  const reading = { volts: volts.value, uVolts: volts.u, temperatureC, restS, drawA };
+  return stateOfCharge({ chemistry: battery.chemistry, systemV: vehicle.systemV, ...reading })?.value ?? null;
+}
+
+/** Steps of all findings that are not clear, in the trade's order; the same step asked for twice stands once. */
+function checklist(worded: readonly Worded[], content: Content): Report['checklist'] {
+  const open = worded.filter(({ finding }) => finding.status !== 'clear');
+  const asked = open.flatMap(({ finding, steps }) => steps.map((step) => ({ ...step, check: finding.check })));
+  const file = 'checklist.md';
+  const always = readSteps(
+    file,
+    part(readSections(file, content.text(file)), open.length > 0 ? 'always' : 'clear')?.source ?? '',
+  );
+  const all = [...always.map((step) => ({ ...step, check: null })), ...asked];
+  return STAGES.flatMap((stage) => {
+    const steps = all.filter((step) => step.stage === stage);
+    return [...new Set(steps.map((step) => step.text))].map((text) => ({
+      stage,
+      text,
+      checks: [...new Set(steps.flatMap((step) => (step.text === text && step.check ? [step.check] : [])))],
+    }));
+  });
+}
+
+/** In the order of `cautions.md`, those that a finding names. */
+function cautions(findings: readonly ReportFinding[], content: Content): Report['cautions'] {
+  const named = new Set(findings.flatMap((finding) => finding.cautions));
+  if (named.size === 0) return [];
+  const prose = readSections('cautions.md', content.text('cautions.md'));
+  return prose.parts
+    .filter((section) => named.has(section.name))
+    .map((section) => {
+      const paragraphs = toText(section.source).split('\n\n');
+      const source = paragraphs.find((paragraph) => paragraph.startsWith('Source:'));
+      const [title = '', ...text] = paragraphs.filter((paragraph) => paragraph !== source);
+      return {
+        id: section.name,
+        title,
+        text: text.join('\n\n'),
+        source: source?.slice('Source:'.length).trim() ?? null,
+      };
+    });
+}
+
+/** The general part, then each check's own. */
+function method(findings: readonly ReportFinding[], content: Content): Report['method'] {
+  const general = readSections('method.md', content.text('method.md')).parts;
+  const own = findings.flatMap((finding) => {
+    const file = `checks/${finding.check}.md`;
+    const section = part(readSections(file, content.text(file)), 'method');
+    return section ? [{ name: finding.name, source: section.source }] : [];
+  });
+  return [...general, ...own].map(({ name, source }) => ({ title: name, text: toText(source) }));
+}

@@ -1,0 +1,122 @@
+/** The manifest and the log's account in the report's own key names. */
+import type { Analysis } from '../analysis/analysis.ts';
+import { type Accuracy, LIMIT_KEYS, type LimitKey, type Session } from '../manifest/session.ts';
+import type { Iso, ReportLog, ReportSession } from './report.ts';
+
+/** @param atS s since the epoch. */
+export function iso(atS: number): Iso {
+  return new Date(Math.round(atS * 1000)).toISOString();
+}
+
+/** Six significant figures: more than any logger gives, and the same on every machine. */
+export function six(value: number): number {
+  return Number(value.toPrecision(6));
+}
+
+export function sixOrNull(value: number | null | undefined): number | null {
+  return value === null || value === undefined || !Number.isFinite(value) ? null : six(value);
+}
+
+/** Whole milliseconds. */
+export function seconds(valueS: number): number {
+  return Math.round(valueS * 1000) / 1000;
+}
+
+/** @param redact leaves registration and VIN out. */
+export function reportSession(session: Session, redact: boolean): ReportSession {
+  const { vehicle, battery, install } = session;
+  const limits = Object.keys(LIMIT_KEYS).flatMap((key) => {
+    const setting = session.limits[key as LimitKey];
+    return setting
+      ? [{ key, value: setting.value, unit: LIMIT_KEYS[key as LimitKey].unit, source: setting.source }]
+      : [];
+  });
+  return {
+    id: session.id,
+    title: session.title,
+    purpose: session.purpose,
+    concern: session.concern ?? null,
+    repair_order: session.repairOrder ?? null,
+    technician: session.technician ?? null,
+    timezone: session.timezone,
+    vehicle: {
+      description: vehicle.description,
+      registration: redact ? null : (vehicle.registration ?? null),
+      vin: redact ? null : (vehicle.vin ?? null),
+      odometer_km: vehicle.odometerKm ?? null,
+      powertrain: vehicle.powertrain,
+      system_voltage_v: vehicle.systemV,
+    },
+    battery: {
+      chemistry: battery.chemistry,
+      capacity_ah: battery.capacityAh ?? null,
+      cold_cranking_a: battery.coldCrankingA ?? null,
+      cranking_standard: battery.crankingStandard ?? null,
+      reserve_capacity_min: battery.reserveCapacityMin ?? null,
+      fitted: battery.fitted ?? null,
+    },
+    limits,
+    install: {
+      fitted_at: install.fittedAtMs === undefined ? null : iso(install.fittedAtMs / 1000),
+      removed_at: install.removedAtMs === undefined ? null : iso(install.removedAtMs / 1000),
+      memory_saver: install.memorySaver
+        ? {
+            used: install.memorySaver.used,
+            voltage_before_v: install.memorySaver.voltageBeforeV ?? null,
+            voltage_during_v: install.memorySaver.voltageDuringV ?? null,
+          }
+        : null,
+      clock_checked: install.clockChecked ?? null,
+      amp_hours_cleared: install.ampHoursCleared ?? null,
+      current_sensor_place: install.currentSensorPlace ?? null,
+    },
+    columns: reportColumns(session),
+    notes: session.notes.map((note) => ({ at: iso(note.atMs / 1000), text: note.text })),
+    photos: [...session.photos],
+  };
+}
+
+function reportColumns(session: Session): ReportSession['columns'] {
+  const { voltage, current, temperature, time } = session.log.columns;
+  const one = (role: string, name: string | number, unit: string, accuracy?: string | null) => {
+    return { role, name: String(name), unit, accuracy: accuracy ?? null };
+  };
+  return [
+    one('time', time.name, ''),
+    one('voltage', voltage.name, voltage.unit, stated(voltage.accuracy, 'V')),
+    ...(current ? [one('current', current.name, current.unit, stated(current.accuracy, 'A'))] : []),
+    ...(temperature
+      ? [one('temperature', temperature.name, temperature.unit, stated(temperature.accuracy, '°C'))]
+      : []),
+    ...session.log.channels.map((channel) => one(channel.label, channel.name, channel.unit)),
+  ];
+}
+
+/** `0.1 % + 0.01 V` */
+function stated(accuracy: Accuracy | undefined, unit: string): string | null {
+  return accuracy ? `${six(accuracy.relative * 100)} % + ${six(accuracy.absolute)} ${unit}` : null;
+}
+
+export function reportLog(analysis: Analysis): ReportLog {
+  const { log } = analysis;
+  return {
+    files: log.files.map(({ name, bytes, sha256, rows }) => ({ name, bytes, sha256, rows })),
+    rows: log.rows,
+    rows_rejected: log.rowsRejected,
+    start: iso(analysis.start),
+    end: iso(analysis.end),
+    covered_s: seconds(analysis.coveredS),
+    missing_s: seconds(analysis.missingS),
+    median_step_s: six(analysis.medianStepS),
+    faults: log.faults.map((fault) => ({
+      kind: fault.kind,
+      at: fault.at === null ? null : iso(fault.at),
+      count: fault.count,
+      seconds: seconds(fault.seconds),
+      file: fault.file ?? null,
+      line: fault.line ?? null,
+      found: fault.found ?? null,
+    })),
+    understood: log.understood.map(({ what, how }) => ({ what, how })),
+  };
+}

@@ -1,0 +1,87 @@
+/** The customer's page: which findings lead, and what is said about them. Its words are `content/<language>/summary.md`. */
+import type { Status } from '../checks/check.ts';
+import type { Content } from './content.ts';
+import { part, readSections, toText } from './prose.ts';
+import type { Report, ReportFinding } from './report.ts';
+
+/** Checks of the log itself: they say how far it can be trusted, not what ails the vehicle. */
+const LOG_CHECKS: ReadonlySet<string> = new Set([
+  'log-coverage',
+  'log-length',
+  'current-direction',
+  'current-path',
+  'current-zero',
+  'current-range',
+  'current-resolution',
+  'charger-seen',
+  'supply-lost',
+]);
+/** Without an answer to these there is no all-clear. */
+const CORE_CHECKS: ReadonlySet<string> = new Set(['parked-draw', 'sleep-time', 'wake-ups']);
+const MOST = 3;
+const RANK: Readonly<Record<Status, number>> = { fault: 0, watch: 1, undecided: 2, clear: 3 };
+
+export type Situation = 'fault' | 'watch' | 'undecided' | 'clear';
+
+export interface Headlines {
+  readonly situation: Situation;
+  /** Findings that the first page names, at most three: causes first, then what follows from them. */
+  readonly findings: readonly ReportFinding[];
+  /** Those of them that are causes of their own: what is said and suggested is said of these. */
+  readonly causes: readonly ReportFinding[];
+}
+
+/** @param findings in report order, which breaks ties. */
+export function headlines(findings: readonly ReportFinding[]): Headlines {
+  const vehicle = findings.filter((finding) => !LOG_CHECKS.has(finding.check));
+  const told = vehicle.filter((finding) => finding.status === 'fault' || finding.status === 'watch');
+  const unanswered = vehicle.some((finding) => CORE_CHECKS.has(finding.check) && finding.status === 'undecided');
+  const situation: Situation = told.some((finding) => finding.status === 'fault')
+    ? 'fault'
+    : unanswered
+      ? 'undecided'
+      : told.length > 0
+        ? 'watch'
+        : 'clear';
+  const named = new Map(told.map((finding) => [finding.check, finding]));
+  const follows = (finding: ReportFinding) => finding.follows !== null && named.has(finding.follows);
+  const ranked = told.toSorted((a, b) => Number(follows(a)) - Number(follows(b)) || RANK[a.status] - RANK[b.status]);
+  if (situation === 'undecided') {
+    const lacking = findings.filter((finding) => CORE_CHECKS.has(finding.check) && finding.status === 'undecided');
+    const shown = [...ranked, ...lacking].slice(0, MOST);
+    return { situation, findings: shown, causes: shown.filter((finding) => finding.status !== 'undecided') };
+  }
+  const shown = ranked.slice(0, MOST);
+  return { situation, findings: shown, causes: shown.filter((finding) => !follows(finding)) };
+}
+
+/** What the first page says. Each list has at most three entries, and none twice. */
+export function summarise(findings: readonly ReportFinding[], content: Content): Report['summary'] {
+  const { situation, findings: shown, causes } = headlines(findings);
+  const prose = readSections('summary.md', content.text('summary.md'));
+  const lead = causes.filter((finding) => finding.status === situation);
+  const general = part(prose, situation);
+  const own = lead.map((finding) => part(prose, `${finding.status}: ${finding.check}`));
+  const say = (name: string): string[] => {
+    const lines = own.flatMap((section) => items(toText((part(section, name) ?? part(general, name))?.source ?? '')));
+    return [...new Set(lines.length > 0 ? lines : items(toText(part(general, name)?.source ?? '')))].slice(0, MOST);
+  };
+  const open = findings.filter((finding) => CORE_CHECKS.has(finding.check) && finding.status === 'undecided');
+  const notYet = [...say('not yet'), ...(situation === 'undecided' ? [] : open.map((finding) => finding.title))];
+  return {
+    answer: say('answer')[0] ?? '',
+    found: shown.length > 0 ? shown.map((finding) => finding.plain) : say('found'),
+    means: say('means'),
+    suggest: say('suggest'),
+    until_then: say('until then'),
+    not_yet: [...new Set(notYet)].slice(0, MOST),
+  };
+}
+
+/** Paragraphs and list items of a plain text, one entry each. */
+function items(text: string): string[] {
+  return text
+    .split(/\n+/)
+    .map((line) => line.replace(/^- /, '').trim())
+    .filter(Boolean);
+}
