@@ -52,6 +52,8 @@ export interface Check {
   /** Columns it cannot do without; the runner answers `undecided` with reason `no-current` (…) where one is missing. */
   readonly needs: readonly ('current' | 'temperature' | 'channels')[];
   readonly limits: readonly DefaultLimit[];
+  /** Keys of the reasons that it may give for `undecided`, each with prose; those of the runner are understood. */
+  readonly reasons: readonly string[];
   /** Cautions (ids in `content/<language>/cautions.md`) for statuses other than clear. */
   readonly cautions: readonly string[];
   answer(analysis: Analysis, session: Session): Answer;

@@ -1,0 +1,112 @@
+/**
+ * Do the drives put back what the stands take out? Counted from the first key-off to the last one, so that every stand
+ * has its drive, and judged against a loss that use may vary by. A loss that leaves the battery well charged is worth
+ * watching: vehicles with start-stop let a full battery sink to about 80 % on purpose.
+ */
+import type { Analysis, PeriodKind } from '../analysis/analysis.ts';
+import { accuracyU, combine, decide, expand } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, CheckLimit, DefaultLimit } from './check.ts';
+import { limitOf, NO_SOURCE } from './limit.ts';
+import { RESTING_CHARGE, restedCharges } from './rested-charge.ts';
+import { ASSUMED_ACCURACY, accuracyStated } from './sensor.ts';
+import { secondsOf, total } from './spans.ts';
+
+const CHARGE_LOSS: DefaultLimit = {
+  key: 'chargeLoss',
+  value: 0.05,
+  unit: '1',
+  source: NO_SOURCE,
+  applies: 'of the capacity, over the time counted; 3 Ah where the capacity is not stated',
+};
+const LOSS_WITHOUT_CAPACITY_AH = 3;
+
+/** Less than a day, or more of it missing than this share, is not a fair account. Common practice, no source. */
+const SHORTEST_S = 86_400;
+const MOST_MISSING = 0.05;
+/** What a shop charger may have put in before the account no longer tells about the drives, Ah. */
+const CHARGER_AH = 1;
+
+export const check: Check = {
+  id: 'charge-balance',
+  needs: ['current'],
+  limits: [CHARGE_LOSS],
+  reasons: ['no-whole-cycle', 'too-much-missing', 'charger-between', 'limit-within-uncertainty'],
+  cautions: ['general', 'hydrogen', 'acid'],
+  answer(analysis, session) {
+    const keyOffs = analysis.parked.filter((stand) => stand.keyOffInLog).map((stand) => stand.start);
+    const from = keyOffs[0];
+    const to = keyOffs.at(-1);
+    if (from === undefined || to === undefined || to - from < SHORTEST_S)
+      return { status: 'undecided', reason: 'no-whole-cycle' };
+    const spanS = to - from;
+    const missingS = secondsOf(analysis.periods, ['no-data', 'disconnected'], from, to);
+    if (missingS > MOST_MISSING * spanS)
+      return { status: 'undecided', facts: { missingS, spanS }, reason: 'too-much-missing' };
+
+    const account = countCharge(analysis, session, from, to);
+    const value = account.inAh - account.outAh;
+    const U = expand(balanceU(analysis, session, spanS, value));
+    const limit = lossLimit(session);
+    const charge = restedCharges(analysis, session).charges.at(-1);
+    const base = {
+      measured: { value, unit: 'Ah', uncertainty: U },
+      limit,
+      facts: {
+        inAh: account.inAh,
+        outAh: account.outAh,
+        lossAh: -value,
+        allowedAh: -limit.value,
+        weekAh: (-value / spanS) * 7 * 86_400,
+        spanS,
+        fromT: from,
+        toT: to,
+        drives: analysis.drives.filter((drive) => drive.start >= from && drive.end <= to).length,
+        drivingS: secondsOf(analysis.periods, ['driving'], from, to),
+        charge: charge?.value ?? null,
+        chargeU: charge?.U ?? null,
+        chargeKnown: charge !== undefined,
+        chargerAh: account.chargerAh,
+        accuracyStated: accuracyStated('current', session),
+      },
+      evidence: [{ chart: 'charge', from, to }],
+    } as const;
+    const decision = decide({ value, U, limit: limit.value, side: 'min' });
+    if (decision === 'within') return { ...base, status: 'clear' };
+    if (account.chargerAh > CHARGER_AH) return { ...base, status: 'undecided', reason: 'charger-between' };
+    if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    const enough = limitOf(RESTING_CHARGE, session).value;
+    const stillGood = charge && decide({ value: charge.value, U: charge.U, limit: enough, side: 'min' }) === 'within';
+    return { ...base, status: stillGood ? 'watch' : 'fault' };
+  },
+};
+
+/** Charge in and out between two moments, Ah. What a shop charger put in is told apart and not counted. */
+function countCharge(analysis: Analysis, session: Session, from: number, to: number) {
+  // In a hybrid or electric vehicle, charging while parked is its own converter's work.
+  const leftOut: PeriodKind[] = session.vehicle.powertrain === 'combustion' ? ['on-charger'] : [];
+  const inside = analysis.periods.filter((period) => period.start >= from && period.end <= to);
+  const counted = inside.filter((period) => !leftOut.includes(period.kind));
+  const charger = inside.filter((period) => leftOut.includes(period.kind));
+  return {
+    inAh: total(counted, (period) => period.chargeInAh),
+    outAh: total(counted, (period) => period.chargeOutAh),
+    chargerAh: total(charger, (period) => period.chargeInAh),
+  };
+}
+
+/** Standard uncertainty of the balance, Ah: the offset is the same all along, so the log's own shrinks with the time counted. */
+function balanceU(analysis: Analysis, session: Session, spanS: number, balanceAh: number): number {
+  const uAh = analysis.totals.balanceUAh * Math.min(1, spanS / analysis.coveredS);
+  if (accuracyStated('current', session)) return uAh;
+  const hours = spanS / 3600;
+  return combine(uAh, hours * accuracyU(ASSUMED_ACCURACY.current, balanceAh / hours));
+}
+
+/** As a balance: the loss that is allowed, negative, Ah. */
+function lossLimit(session: Session): CheckLimit {
+  const { capacityAh } = session.battery;
+  const share = limitOf(CHARGE_LOSS, session);
+  const value = capacityAh === undefined ? -LOSS_WITHOUT_CAPACITY_AH : -share.value * capacityAh;
+  return { value, unit: 'Ah', source: share.source };
+}

@@ -1,0 +1,93 @@
+/**
+ * Does charging reach its window? Newer vehicles lower the voltage on purpose, so a drive counts as not charged only
+ * where nearly all of it stays below the window and more charge left the battery than came back. It is a fault where that
+ * holds for at least half of the driving time, and worth watching where for less.
+ */
+import { accuracyU, decide, expand } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, DefaultLimit } from './check.ts';
+import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from './drives.ts';
+import { limitOf } from './limit.ts';
+import { ASSUMED_ACCURACY, accuracyStated, expandedU } from './sensor.ts';
+import { mostBy, total } from './spans.ts';
+
+const CHARGING_MIN: DefaultLimit = {
+  key: 'chargingVoltageMin',
+  value: 13.7,
+  unit: 'V',
+  source: 'a vehicle maker’s typical window by temperature',
+  applies: '12 V at 20 °C; 14.0 V at −20 °C, 13.2 V at 60 °C; twice that for 24 V',
+};
+
+export const check: Check = {
+  id: 'charging-low',
+  needs: [],
+  limits: [CHARGING_MIN],
+  reasons: ['no-drive', 'drives-too-short', 'low-without-current', 'limit-within-uncertainty'],
+  cautions: ['general', 'hydrogen', 'moving-parts', 'short-circuit'],
+  answer(analysis, session) {
+    if (analysis.drives.length === 0) return { status: 'undecided', reason: 'no-drive' };
+    const drives = judgedDrives(analysis, session).map((judged) => judge(judged, session));
+    const worst = mostBy(drives, (one) => RANK[one.verdict] * 1000 + one.limit.value - one.volts);
+    if (!worst) return { status: 'undecided', facts: { shortestS: SHORTEST_DRIVE_S }, reason: 'drives-too-short' };
+
+    const low = drives.filter((one) => one.verdict === 'not-charged');
+    const drivenS = total(drives, (one) => one.seconds);
+    const lowS = total(low, (one) => one.seconds);
+    const base = {
+      measured: { value: worst.volts, unit: 'V', uncertainty: worst.U },
+      limit: worst.limit,
+      facts: {
+        drives: drives.length,
+        lowDrives: low.length,
+        drivenS,
+        lowS,
+        worstT: worst.start,
+        worstS: worst.seconds,
+        middleV: worst.middleV,
+        meanA: worst.meanA,
+        temperatureC: worst.temperatureC,
+        hasAlternator: session.vehicle.powertrain === 'combustion',
+        accuracyStated: accuracyStated('voltage', session),
+      },
+      evidence: [{ chart: 'voltage', from: worst.start, to: worst.start + worst.seconds }],
+    } as const;
+    if (lowS >= drivenS / 2) return { ...base, status: 'fault' };
+    if (lowS > 0) return { ...base, status: 'watch' };
+    if (worst.verdict === 'untold') return { ...base, status: 'undecided', reason: 'low-without-current' };
+    if (worst.verdict === 'open') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    return { ...base, status: 'clear', variant: worst.verdict === 'lowered' ? 'lowered' : undefined };
+  },
+};
+
+type Verdict = 'reached' | 'lowered' | 'open' | 'untold' | 'not-charged';
+const RANK: Readonly<Record<Verdict, number>> = { reached: 0, lowered: 1, open: 2, untold: 3, 'not-charged': 4 };
+
+function judge({ drive, seconds, high, window }: JudgedDrive, session: Session) {
+  const U = expandedU(high, 'voltage', session);
+  const set = session.limits.chargingVoltageMin;
+  const limit = set
+    ? limitOf(CHARGING_MIN, session)
+    : { value: window.minV, unit: 'V' as const, source: window.source };
+  const reach = decide({ value: high.value, U, limit: limit.value, side: 'min' });
+  return {
+    verdict: verdictOf(reach, drive.meanA, session),
+    volts: high.value,
+    U,
+    limit,
+    seconds,
+    start: drive.start,
+    middleV: drive.voltsMedian,
+    meanA: drive.meanA,
+    temperatureC: drive.temperatureC,
+  };
+}
+
+function verdictOf(reach: 'within' | 'beyond' | 'undecided', meanA: number | null, session: Session): Verdict {
+  if (reach === 'within') return 'reached';
+  if (meanA === null) return reach === 'beyond' ? 'untold' : 'open';
+  const accuracy = session.log.columns.current?.accuracy ?? ASSUMED_ACCURACY.current;
+  const drained = meanA + expand(accuracyU(accuracy, meanA)) < 0;
+  if (!drained) return 'lowered';
+  return reach === 'beyond' ? 'not-charged' : 'open';
+}

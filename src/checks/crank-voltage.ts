@@ -1,0 +1,107 @@
+/**
+ * Voltage while cranking, after the inrush, against the minimum for the battery's temperature. One weak crank among many
+ * good ones is worth watching; several, or one of a few, is a fault. The battery is only one of its causes.
+ */
+import type { Analysis, Crank, Measured } from '../analysis/analysis.ts';
+import { crankingMinimumV, INRUSH_S, LOAD_TEST_V } from '../battery/cranking.ts';
+import { decide } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, CheckLimit, DefaultLimit } from './check.ts';
+import { limitOf, NO_SOURCE } from './limit.ts';
+import { accuracyStated, expandedU } from './sensor.ts';
+import { median, mostBy } from './spans.ts';
+
+const CRANKING_VOLTAGE: DefaultLimit = {
+  key: 'crankingVoltage',
+  value: 9.6,
+  unit: 'V',
+  source: `load-test minimum by temperature, US Army TM 5-4210-230-14&P-1, Table 5; used for the voltage while cranking: ${NO_SOURCE}`,
+  applies: '12 V at 21 °C or warmer; 9.1 V at −1 °C, 8.5 V at −18 °C; twice that for 24 V',
+};
+
+export const check: Check = {
+  id: 'crank-voltage',
+  needs: [],
+  limits: [CRANKING_VOLTAGE],
+  reasons: ['no-starter', 'no-crank', 'too-few-samples', 'no-crank-temperature', 'limit-within-uncertainty'],
+  cautions: ['general', 'hydrogen', 'acid', 'short-circuit', 'moving-parts'],
+  answer(analysis, session) {
+    if (session.vehicle.powertrain === 'electric') return { status: 'undecided', reason: 'no-starter' };
+    if (analysis.cranks.length === 0) {
+      return { status: 'undecided', reason: session.vehicle.powertrain === 'hybrid' ? 'no-starter' : 'no-crank' };
+    }
+    const judged = analysis.cranks.filter(hasPlateau).map((crank) => judge(crank, session));
+    const worst = mostBy(judged, (one) => one.limit.value - one.volts);
+    if (!worst) {
+      return {
+        status: 'undecided',
+        facts: { cranks: analysis.cranks.length, stepS: analysis.medianStepS, inrushS: INRUSH_S },
+        reason: 'too-few-samples',
+      };
+    }
+
+    const weak = judged.filter((one) => one.decision === 'beyond');
+    const base = {
+      measured: { value: worst.volts, unit: 'V', uncertainty: worst.U },
+      limit: worst.limit,
+      facts: {
+        ...crankFacts(analysis, worst.crank),
+        cranks: analysis.cranks.length,
+        judged: judged.length,
+        weak: weak.length,
+        typicalV: median(judged.map((one) => one.volts)),
+        accuracyStated: accuracyStated('voltage', session),
+      },
+      evidence: [{ chart: 'crank', from: worst.crank.at, to: worst.crank.at + worst.crank.seconds }],
+    } as const;
+    if (worst.decision === 'within') return { ...base, status: 'clear' };
+    if (worst.decision === 'undecided') {
+      const reason =
+        worst.crank.temperatureC === null && !session.limits.crankingVoltage
+          ? 'no-crank-temperature'
+          : 'limit-within-uncertainty';
+      return { ...base, status: 'undecided', reason };
+    }
+    return { ...base, status: weak.length >= 2 || weak.length * 3 >= judged.length ? 'fault' : 'watch' };
+  },
+};
+
+type Judged = Crank & { readonly voltsCranking: Measured };
+
+function hasPlateau(crank: Crank): crank is Judged {
+  return crank.voltsCranking !== null;
+}
+
+function judge(crank: Judged, session: Session) {
+  const volts = crank.voltsCranking.value;
+  const U = expandedU(crank.voltsCranking, 'voltage', session);
+  const limit = crankLimit(crank, session);
+  const decision = decide({ value: volts, U, limit: limit.value, side: 'min' });
+  if (crank.temperatureC !== null || session.limits.crankingVoltage) return { crank, volts, U, limit, decision };
+  // Without a temperature only what holds at every temperature of the table is a verdict.
+  const coldest = decide({ value: volts, U, limit: crankingMinimumV(session.vehicle.systemV, -18), side: 'min' });
+  const open = decision === 'beyond' && coldest !== 'beyond';
+  return { crank, volts, U, limit, decision: open ? ('undecided' as const) : decision };
+}
+
+/** At the crank's temperature; without one, the strictest of the table. */
+function crankLimit(crank: Crank, session: Session): CheckLimit {
+  const standard = limitOf(CRANKING_VOLTAGE, session);
+  if (session.limits.crankingVoltage) return standard;
+  const warmestV = (session.vehicle.systemV / 12) * Math.max(...LOAD_TEST_V);
+  const value = crank.temperatureC === null ? warmestV : crankingMinimumV(session.vehicle.systemV, crank.temperatureC);
+  return { ...standard, value };
+}
+
+function crankFacts(analysis: Analysis, crank: Crank) {
+  const failed = analysis.cranks.filter((one) => !one.started).length;
+  return {
+    worstT: crank.at,
+    worstS: crank.seconds,
+    beforeV: crank.voltsBefore,
+    leastV: crank.voltsMin,
+    temperatureC: crank.temperatureC,
+    peakA: crank.ampsPeak,
+    failed,
+  };
+}

@@ -1,0 +1,51 @@
+/**
+ * Is the sign of current what the manifest says? The analysis gathers independent signs (starting must draw, driving must
+ * charge) and turns everything round where they speak against the manifest; here the count is told and weighed.
+ */
+
+import type { Check } from './check.ts';
+import { NO_SOURCE } from './limit.ts';
+import { total } from './spans.ts';
+
+/** Signs that must speak one way, and how many times those that speak the other, for a verdict. */
+const MOST_AGAINST = {
+  key: 'signsAgainst',
+  value: 0.25,
+  unit: '1',
+  source: NO_SOURCE,
+  applies: 'share of the signs that may disagree',
+} as const;
+
+export const check: Check = {
+  id: 'current-direction',
+  needs: ['current'],
+  limits: [MOST_AGAINST],
+  reasons: ['no-evidence', 'evidence-mixed'],
+  cautions: ['general'],
+  answer(analysis, session) {
+    const { flipped, agree, against, evidence } = analysis.direction;
+    const signs = agree + against;
+    const seen = (what: (typeof evidence)[number]['what']) =>
+      total(
+        evidence.filter((one) => one.what === what),
+        (one) => one.agree + one.against,
+      );
+    const facts = {
+      signs,
+      agree,
+      against,
+      cranks: seen('crank'),
+      drives: seen('driving'),
+      steps: seen('step'),
+      sleeps: seen('asleep'),
+      manifestCharging: session.log.columns.current?.positive === 'charging',
+    };
+    if (signs === 0) return { status: 'undecided', facts, reason: 'no-evidence' };
+    const evidenceShown = [{ chart: 'current', from: analysis.start, to: analysis.end }];
+    if (flipped) return { status: 'fault', facts, evidence: evidenceShown };
+    const mixed = against > MOST_AGAINST.value * signs;
+    return mixed
+      ? { status: 'undecided', facts, evidence: evidenceShown, reason: 'evidence-mixed' }
+      : { status: 'clear', facts, evidence: evidenceShown };
+  },
+};

@@ -1,0 +1,89 @@
+/**
+ * Is the log whole? Missing time and unreadable rows are judged as shares; anything else that leaves a hole or a doubt
+ * about the clock is worth watching. Repeated rows are dropped without loss, and a clock change that the order of the
+ * rows settles costs nothing: both are told and judged clear.
+ */
+import type { Analysis } from '../analysis/analysis.ts';
+import type { FaultKind } from '../log/block.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, DefaultLimit } from './check.ts';
+import { limitOf, NO_SOURCE } from './limit.ts';
+import { mostBy, total } from './spans.ts';
+
+const MISSING_SHARE: DefaultLimit = {
+  key: 'missingShare',
+  value: 0.1,
+  unit: '1',
+  source: NO_SOURCE,
+  applies: 'of the time from the first row to the last; the same share of rows that cannot be read',
+};
+/** Missing time that is nothing to speak of: a changed card, a missed minute. */
+const TRIFLE_S = 600;
+const TRIFLING_ROWS = 0.001;
+/** What the technician's times of fitting and removal may differ from the log's, s. */
+const FITTING_S = 3600;
+
+/** Faults of the rows that put readings or their times in doubt. */
+const DOUBTFUL: readonly FaultKind[] = [
+  'clock-jump',
+  'out-of-order',
+  'out-of-range',
+  'frozen',
+  'overlap',
+  'impossible-time',
+];
+
+export const check: Check = {
+  id: 'log-coverage',
+  needs: [],
+  limits: [MISSING_SHARE],
+  reasons: ['no-time-covered'],
+  cautions: [],
+  answer(analysis, session) {
+    const limit = limitOf(MISSING_SHARE, session);
+    const { log } = analysis;
+    const count = (...kinds: FaultKind[]) =>
+      total(log.faults, (fault) => (kinds.includes(fault.kind) ? fault.count : 0));
+    const lengthS = analysis.end - analysis.start;
+    if (!(lengthS > 0)) return { status: 'undecided', limit, reason: 'no-time-covered' };
+
+    const outside = outsideS(analysis, session);
+    const value = (analysis.missingS + outside) / (lengthS + outside);
+    const rejected = log.rows > 0 ? log.rowsRejected / log.rows : 0;
+    const longest = mostBy(
+      log.faults.filter((fault) => fault.kind === 'gap'),
+      (fault) => fault.seconds,
+    );
+    const base = {
+      measured: { value, unit: '1', uncertainty: null },
+      limit,
+      facts: {
+        lengthS,
+        missingS: analysis.missingS,
+        gaps: count('gap'),
+        longestGapS: longest?.seconds ?? 0,
+        longestGapT: longest?.at ?? null,
+        outsideS: outside,
+        clockFaults: count('clock-jump', 'out-of-order', 'overlap', 'impossible-time'),
+        repeatedRows: count('duplicate-rows'),
+        rejectedRows: log.rowsRejected,
+        rows: log.rows,
+        doubtfulRows: count('out-of-range', 'frozen'),
+        cutShort: count('cut-short') > 0,
+      },
+      evidence: [{ chart: 'voltage', from: analysis.start, to: analysis.end }],
+    } as const;
+    if (value > limit.value || rejected > limit.value) return { ...base, status: 'fault' };
+    const spotted =
+      analysis.missingS > TRIFLE_S || outside > 0 || rejected > TRIFLING_ROWS || count(...DOUBTFUL, 'cut-short') > 0;
+    return { ...base, status: spotted ? 'watch' : 'clear' };
+  },
+};
+
+/** Time for which the logger was fitted, as the manifest says, but wrote nothing before its first or after its last row, s. */
+function outsideS(analysis: Analysis, session: Session): number {
+  const { fittedAtMs, removedAtMs } = session.install;
+  const before = fittedAtMs === undefined ? 0 : analysis.start - fittedAtMs / 1000;
+  const after = removedAtMs === undefined ? 0 : removedAtMs / 1000 - analysis.end;
+  return total([before, after], (seconds) => (seconds > FITTING_S ? seconds : 0));
+}

@@ -1,0 +1,58 @@
+/**
+ * Is the log long enough, and does it hold what answers the concern: a stand with a whole hour asleep? A stand that was
+ * long enough to sleep in and was not slept in answers it too. Without current, a long stand must do.
+ */
+import type { Analysis } from '../analysis/analysis.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, DefaultLimit } from './check.ts';
+import { limitOf, NO_SOURCE } from './limit.ts';
+import { stayedAwake } from './stands.ts';
+
+const HOUR_S = 3600;
+
+const LOG_LENGTH: DefaultLimit = {
+  key: 'logLength',
+  value: 24 * HOUR_S,
+  unit: 's',
+  source: NO_SOURCE,
+  applies: 'for a complaint: one whole day and night; half of it otherwise, which holds one night',
+};
+/** Sleep that counts as a full one, and a stand that should hold it where sleep cannot be seen, s. */
+const FULL_SLEEP_S = HOUR_S;
+const LONG_STAND_S = 4 * HOUR_S;
+
+export const check: Check = {
+  id: 'log-length',
+  needs: [],
+  limits: [LOG_LENGTH],
+  reasons: [],
+  cautions: [],
+  answer(analysis, session) {
+    const day = limitOf(LOG_LENGTH, session);
+    const limit = session.purpose === 'complaint' ? day : { ...day, value: day.value / 2 };
+    const value = analysis.coveredS;
+    const longestSleepS = Math.max(0, ...analysis.parked.map((stand) => stand.asleepS));
+    const base = {
+      measured: { value, unit: 's', uncertainty: null },
+      limit,
+      facts: {
+        stands: analysis.parked.length,
+        longestSleepS,
+        longestStandS: Math.max(0, ...analysis.parked.map((stand) => stand.end - stand.start)),
+        fullSleepS: FULL_SLEEP_S,
+        hasCurrent: analysis.has.current,
+        isComplaint: session.purpose === 'complaint',
+      },
+      evidence: [{ chart: 'voltage', from: analysis.start, to: analysis.end }],
+    } as const;
+    if (value < limit.value) return { ...base, status: 'fault' };
+    if (holdsSleep(analysis, session)) return { ...base, status: 'clear' };
+    if (longestSleepS > 0) return { ...base, status: 'watch' };
+    return { ...base, status: 'fault', variant: 'no-sleep' };
+  },
+};
+
+function holdsSleep(analysis: Analysis, session: Session): boolean {
+  if (!analysis.has.current) return analysis.parked.some((stand) => stand.end - stand.start >= LONG_STAND_S);
+  return analysis.parked.some((stand) => stand.asleepS >= FULL_SLEEP_S) || stayedAwake(analysis, session).length > 0;
+}

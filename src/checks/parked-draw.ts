@@ -1,0 +1,98 @@
+/**
+ * Draw once asleep. The mean over all stands with enough sleep, weighted by how long each slept, is judged; a single
+ * stand beyond the limit while the mean is within it is worth watching. A vehicle that never slept is judged by the least
+ * that it drew: if even that is beyond the limit, no sleep of this log was within it.
+ */
+import type { Analysis, Parked } from '../analysis/analysis.ts';
+import { decide } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Answer, Check, CheckLimit } from './check.ts';
+import { limitOf } from './limit.ts';
+import { accuracyStated, expandedU } from './sensor.ts';
+import { mostBy, total } from './spans.ts';
+import { PARKED_DRAW, sleepers, stayedAwake } from './stands.ts';
+
+export const check: Check = {
+  id: 'parked-draw',
+  needs: ['current'],
+  limits: [PARKED_DRAW],
+  reasons: ['no-stand', 'too-little-sleep', 'never-asleep', 'reads-charging', 'limit-within-uncertainty'],
+  cautions: ['general', 'short-circuit', 'airbag'],
+  answer(analysis, session) {
+    const limit = limitOf(PARKED_DRAW, session);
+    const stands = sleepers(analysis).map((stand) => ({
+      start: stand.start,
+      end: stand.end,
+      asleepS: stand.asleepS,
+      drawA: stand.sleepDrawA.value,
+      U: expandedU(stand.sleepDrawA, 'current', session),
+    }));
+    const worst = mostBy(stands, (stand) => stand.drawA);
+    if (!worst) return neverAsleep(analysis, session, limit);
+
+    const asleepS = total(stands, (stand) => stand.asleepS);
+    const value = total(stands, (stand) => stand.drawA * stand.asleepS) / asleepS;
+    // The sensor's offset is the same in every stand, so the uncertainties add up and do not average out.
+    const U = total(stands, (stand) => stand.U * stand.asleepS) / asleepS;
+    const base = {
+      measured: { value, unit: 'A', uncertainty: U },
+      limit,
+      facts: {
+        stands: stands.length,
+        asleepS,
+        worstA: worst.drawA,
+        worstUA: worst.U,
+        worstT: worst.start,
+        overA: value - limit.value,
+        dayAh: value * 24,
+        accuracyStated: accuracyStated('current', session),
+      },
+      evidence: [{ chart: 'parked', from: worst.start, to: worst.end }],
+    } as const;
+
+    if (value + U < 0) return { ...base, status: 'undecided', reason: 'reads-charging' };
+    const decision = decide({ value, U, limit: limit.value, side: 'max' });
+    if (decision === 'beyond') return { ...base, status: 'fault' };
+    if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    const worstBeyond = decide({ value: worst.drawA, U: worst.U, limit: limit.value, side: 'max' }) === 'beyond';
+    return { ...base, status: worstBeyond ? 'watch' : 'clear' };
+  },
+};
+
+function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): Answer {
+  if (analysis.parked.length === 0) return { status: 'undecided', limit, reason: 'no-stand' };
+  const awake = stayedAwake(analysis, session);
+  const longest = mostBy(awake, (stand) => stand.countedS);
+  if (!longest) return { status: 'undecided', limit, reason: 'too-little-sleep' };
+
+  const value = leastDrawA(analysis, awake);
+  const U = longest.meanDrawA
+    ? expandedU({ value, u: longest.meanDrawA.u }, 'current', session)
+    : Number.POSITIVE_INFINITY;
+  // No tile to tell the least draw by: then there is none.
+  const beyond = Number.isFinite(value) && decide({ value, U, limit: limit.value, side: 'max' }) === 'beyond';
+  const base = {
+    limit,
+    facts: {
+      stands: awake.length,
+      awakeS: longest.countedS,
+      overA: value - limit.value,
+      dayAh: value * 24,
+      accuracyStated: accuracyStated('current', session),
+    },
+    evidence: [{ chart: 'parked', from: longest.start, to: longest.end }],
+  } as const;
+  if (!beyond) return { ...base, status: 'undecided', reason: 'never-asleep' };
+  return { ...base, status: 'fault', variant: 'never-asleep', measured: { value, unit: 'A', uncertainty: U } };
+}
+
+/** The least mean draw of any tile of these stands, A. */
+function leastDrawA(analysis: Analysis, stands: readonly Parked[]): number {
+  const { tiles } = analysis;
+  let leastA = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < tiles.n; k++) {
+    const inStand = stands.some((stand) => tiles.t0[k] >= stand.start && tiles.t1[k] <= stand.end);
+    if (inStand && -tiles.i[k] < leastA) leastA = -tiles.i[k];
+  }
+  return leastA;
+}

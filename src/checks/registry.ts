@@ -1,0 +1,27 @@
+/** Every check, in the order of the report. A new one is written here and nowhere else. */
+import { check as chargeBalance } from './charge-balance.ts';
+import { check as chargingHigh } from './charging-high.ts';
+import { check as chargingLow } from './charging-low.ts';
+import type { Check } from './check.ts';
+import { check as crankVoltage } from './crank-voltage.ts';
+import { check as currentDirection } from './current-direction.ts';
+import { check as logCoverage } from './log-coverage.ts';
+import { check as logLength } from './log-length.ts';
+import { check as parkedDraw } from './parked-draw.ts';
+import { check as restingCharge } from './resting-charge.ts';
+import { check as sleepTime } from './sleep-time.ts';
+import { check as standTime } from './stand-time.ts';
+
+export const CHECKS: readonly Check[] = [
+  parkedDraw,
+  sleepTime,
+  standTime,
+  restingCharge,
+  crankVoltage,
+  chargingLow,
+  chargingHigh,
+  chargeBalance,
+  logCoverage,
+  logLength,
+  currentDirection,
+];

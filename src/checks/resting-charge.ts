@@ -1,0 +1,55 @@
+/**
+ * State of charge from the rested voltage. The latest rest that was long enough is judged; where an earlier one was
+ * higher by more than both uncertainties, a charge that is still good is worth watching.
+ */
+import { restNeededS } from '../battery/rest-voltage.ts';
+import { decide } from '../battery/uncertainty.ts';
+import type { Check } from './check.ts';
+import { limitOf } from './limit.ts';
+import { RESTING_CHARGE, restedCharges } from './rested-charge.ts';
+import { accuracyStated } from './sensor.ts';
+import { mostBy } from './spans.ts';
+
+export const check: Check = {
+  id: 'resting-charge',
+  needs: [],
+  limits: [RESTING_CHARGE],
+  reasons: ['no-stand', 'no-rest', 'surface-charge', 'drawn-on', 'flat-curve', 'limit-within-uncertainty'],
+  cautions: ['general', 'hydrogen', 'acid', 'short-circuit', 'frozen'],
+  answer(analysis, session) {
+    const limit = limitOf(RESTING_CHARGE, session);
+    const { charges, reason } = restedCharges(analysis, session);
+    const needed = { neededS: restNeededS(session.battery.chemistry).least };
+    const latest = charges.at(-1);
+    if (!latest) return { status: 'undecided', limit, facts: needed, reason };
+
+    const { value, U, rest } = latest;
+    const highest = mostBy(charges, (charge) => charge.value) ?? latest;
+    const base = {
+      measured: { value, unit: '1', uncertainty: U },
+      limit,
+      facts: {
+        ...needed,
+        rests: charges.length,
+        restV: rest.volts.value,
+        restT: rest.at,
+        restS: rest.sinceChargeS,
+        restWhole: rest.sinceChargeInLog,
+        drawA: rest.drawA,
+        temperatureC: rest.temperatureC,
+        highestCharge: highest.value,
+        highestT: highest.rest.at,
+        accuracyStated: accuracyStated('voltage', session),
+        twoBatteries: session.vehicle.systemV === 24,
+      },
+      evidence: [
+        { chart: 'voltage', from: rest.at - Math.min(rest.sinceChargeS, rest.at - analysis.start), to: rest.at },
+      ],
+    } as const;
+    const decision = decide({ value, U, limit: limit.value, side: 'min' });
+    if (decision === 'beyond') return { ...base, status: 'fault' };
+    if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    const fell = highest.value - value > highest.U + U;
+    return { ...base, status: fell ? 'watch' : 'clear' };
+  },
+};

@@ -1,0 +1,80 @@
+/**
+ * Time from key-off to sleep. A stand that was long enough and never slept is a fault. One that slept late is a fault
+ * where it is the rule, or where it took more than twice the limit; a single late one is worth watching, since somebody
+ * may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
+ */
+import type { Parked } from '../analysis/analysis.ts';
+import { decide } from '../battery/uncertainty.ts';
+import type { Check } from './check.ts';
+import { limitOf } from './limit.ts';
+import { median, mostBy, secondsOf } from './spans.ts';
+import { SLEEP_WITHIN, sleepTimeU, stayedAwake } from './stands.ts';
+
+export const check: Check = {
+  id: 'sleep-time',
+  needs: ['current'],
+  limits: [SLEEP_WITHIN],
+  reasons: ['no-stand', 'no-settling-seen', 'limit-within-uncertainty'],
+  cautions: ['general'],
+  answer(analysis, session) {
+    const limit = limitOf(SLEEP_WITHIN, session);
+    const U = sleepTimeU(analysis);
+    const slept = analysis.parked.filter(
+      (stand): stand is Parked & { readonly timeToSleepS: number } =>
+        stand.keyOffInLog &&
+        stand.timeToSleepS !== null &&
+        secondsOf(
+          analysis.periods,
+          ['on-charger', 'disconnected', 'no-data'],
+          stand.start,
+          stand.start + stand.timeToSleepS,
+        ) === 0,
+    );
+    const awake = stayedAwake(analysis, session);
+    const slowest = mostBy(slept, (stand) => stand.timeToSleepS);
+    const longestAwake = mostBy(awake, (stand) => stand.countedS);
+    const facts = {
+      stands: slept.length + awake.length,
+      sleptStands: slept.length,
+      awakeStands: awake.length,
+      slowestS: slowest?.timeToSleepS ?? null,
+      slowestT: slowest?.start ?? null,
+      typicalS: slept.length > 0 ? median(slept.map((stand) => stand.timeToSleepS)) : null,
+      awakeS: longestAwake?.countedS ?? null,
+      awakeT: longestAwake?.start ?? null,
+      awakeDrawA: longestAwake?.meanDrawA?.value ?? null,
+    };
+    if (longestAwake) {
+      return {
+        status: 'fault',
+        variant: 'never-asleep',
+        measured: { value: longestAwake.countedS, unit: 's', uncertainty: U },
+        limit,
+        facts,
+        evidence: [{ chart: 'parked', from: longestAwake.start, to: longestAwake.end }],
+      };
+    }
+    if (!slowest) {
+      return {
+        status: 'undecided',
+        limit,
+        facts,
+        reason: analysis.parked.length === 0 ? 'no-stand' : 'no-settling-seen',
+      };
+    }
+
+    const value = slowest.timeToSleepS;
+    const judge = (seconds: number) => decide({ value: seconds, U, limit: limit.value, side: 'max' });
+    const base = {
+      measured: { value, unit: 's', uncertainty: U },
+      limit,
+      facts,
+      evidence: [{ chart: 'parked', from: slowest.start, to: slowest.end }],
+    } as const;
+    const decision = judge(value);
+    if (decision === 'within') return { ...base, status: 'clear' };
+    if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    const isRule = judge(facts.typicalS ?? value) === 'beyond';
+    return { ...base, status: isRule || value > 2 * limit.value ? 'fault' : 'watch' };
+  },
+};

@@ -1,0 +1,94 @@
+/**
+ * Days that the vehicle may stand, from the latest rested charge, the draw of a long stand and self-discharge. All of
+ * them are ranges, so the answer is one: a fault only where even its long end is below the limit.
+ */
+import type { Analysis } from '../analysis/analysis.ts';
+import { chargeToNoStartAh, standDays } from '../battery/capacity.ts';
+import { selfDischargePerDay } from '../battery/self-discharge.ts';
+import { decide, expand } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, DefaultLimit } from './check.ts';
+import { limitOf, NO_SOURCE } from './limit.ts';
+import { restedCharges } from './rested-charge.ts';
+import { total } from './spans.ts';
+import { longRunDraw } from './stands.ts';
+
+const DAY_S = 86_400;
+
+const STAND_TIME: DefaultLimit = {
+  key: 'standTime',
+  value: 14 * DAY_S,
+  unit: 's',
+  source: NO_SOURCE,
+  applies: 'a fortnight’s holiday',
+};
+
+/** Taken as the span of the battery's temperature where none was logged, °C. */
+const UNSEEN_C = { low: 5, high: 25 };
+
+export const check: Check = {
+  id: 'stand-time',
+  needs: ['current'],
+  limits: [STAND_TIME],
+  reasons: ['no-capacity', 'topped-up', 'too-little-sleep', 'no-charge', 'limit-within-uncertainty'],
+  cautions: ['general'],
+  answer(analysis, session) {
+    const limit = limitOf(STAND_TIME, session);
+    const { chemistry, capacityAh } = session.battery;
+    if (capacityAh === undefined) return { status: 'undecided', limit, reason: 'no-capacity' };
+    if (toppedUp(analysis, session)) return { status: 'undecided', limit, reason: 'topped-up' };
+    const draw = longRunDraw(analysis, session);
+    if (!draw) return { status: 'undecided', limit, reason: 'too-little-sleep' };
+    const charge = restedCharges(analysis, session).charges.at(-1);
+    if (!charge) return { status: 'undecided', limit, reason: 'no-charge' };
+
+    const drawUA = expand(draw.u);
+    const coldC = analysis.temperature?.mean ?? UNSEEN_C.low;
+    const warmC = analysis.temperature?.mean ?? UNSEEN_C.high;
+    const loss = { low: selfDischargePerDay(chemistry, coldC).low, high: selfDischargePerDay(chemistry, warmC).high };
+    const toLoseAh = {
+      low: chargeToNoStartAh(capacityAh, Math.max(0, charge.value - charge.U)).low,
+      high: chargeToNoStartAh(capacityAh, Math.min(1, charge.value + charge.U)).high,
+    };
+    const days = standDays({
+      capacityAh,
+      toLoseAh,
+      drawA: { low: draw.value - drawUA, high: draw.value + drawUA },
+      lossPerDay: loss,
+    });
+    const value = ((days.low + days.high) / 2) * DAY_S;
+    const U = ((days.high - days.low) / 2) * DAY_S;
+    const base = {
+      measured: { value, unit: 's', uncertainty: U },
+      limit,
+      facts: {
+        lowS: days.low * DAY_S,
+        highS: days.high * DAY_S,
+        drawA: draw.value,
+        drawUA,
+        charge: charge.value,
+        chargeU: charge.U,
+        chargeT: charge.rest.at,
+        toLoseLowAh: toLoseAh.low,
+        toLoseHighAh: toLoseAh.high,
+        capacityAh,
+        lossLowAh: loss.low * capacityAh,
+        lossHighAh: loss.high * capacityAh,
+        temperatureSeen: analysis.temperature !== null,
+        hasStarter: session.vehicle.powertrain === 'combustion',
+      },
+      evidence: [{ chart: 'current', from: analysis.start, to: analysis.end }],
+    } as const;
+    const decision = decide({ value, U, limit: limit.value, side: 'min' });
+    if (decision === 'beyond') return { ...base, status: 'fault' };
+    if (decision === 'within') return { ...base, status: 'clear' };
+    return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+  },
+};
+
+/** A hybrid's or electric vehicle's converter may fill the 12 V battery while parked: then its draw does not set the days. */
+function toppedUp(analysis: Analysis, session: Session): boolean {
+  if (session.vehicle.powertrain === 'combustion') return false;
+  const inAh = total(analysis.parked, (stand) => stand.chargeInAh) + analysis.totals.chargerInAh;
+  return inAh > 0.1 * total(analysis.parked, (stand) => stand.chargeOutAh) && inAh > 0.5;
+}
