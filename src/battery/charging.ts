@@ -36,10 +36,10 @@ const WINDOWS: Readonly<Record<Chemistry, WindowTable>> = {
   efb: ABSORBENT,
   agm: ABSORBENT,
   gel: {
-    // 14.4 V is where gel begins to lose water that it cannot get back; compensated by −5 mV/°C a cell.
+    // 14.4 V is where gel begins to lose water that it cannot get back; compensated by −3 mV/°C a cell.
     temperaturesC: [-20, 20, 60],
     minV: [14.0, 13.7, 13.2],
-    maxV: [15.6, 14.4, 13.2],
+    maxV: [15.1, 14.4, 13.7],
     source: 'data sheets for gel batteries, from memory',
   },
   lfp: {

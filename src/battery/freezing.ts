@@ -12,8 +12,9 @@ export const FREEZING_BY_CHARGE_C: readonly number[] = [-9.4, -15, -26.1, -37.2,
 
 /**
  * Freezing point for a charge of 0 to 1, °C, from the two published tables, which differ by up to 2 °C: `high` is the
- * warmer one, the one to be careful by. Holds for acid of 1.265 at full charge; denser acid (AGM, many newer makes)
- * freezes later, so that `high` stays on the safe side.
+ * warmer one, the one to be careful by. Holds for acid of 1.265 at full charge; a make filled denser freezes later, so
+ * that `high` stays on the safe side. Charge 0 is the table's last row, not the end: a battery emptied further, as AGM can
+ * be, nears water and 0 °C.
  */
 export function freezingPointC(charge: number): Span {
   const byCharge = interpolate(TABLE_CHARGES, FREEZING_BY_CHARGE_C, charge);

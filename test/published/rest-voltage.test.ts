@@ -38,8 +38,8 @@ describe.each(Object.entries(TABLES))('flooded, %s', (_, rows) => {
     const read = stateOfCharge({ ...rested, chemistry: 'flooded', volts });
     expect(read).not.toBeNull();
     expect(Math.abs((read?.value ?? Number.NaN) - charge)).toBeLessThanOrEqual(2 * (read?.u ?? 0));
-    // Tables a quarter of a charge apart must stay apart: an uncertainty that covers everything says nothing.
-    expect(2 * (read?.u ?? 1)).toBeLessThan(0.1);
+    // Neighbouring rows must stay apart: an uncertainty that covers everything says nothing.
+    expect(2 * (read?.u ?? 1)).toBeLessThan(0.25 / 2);
   });
 
   // The tables differ by up to 0.09 V (empty) and 0.06 V (full), and by 0.03 V between.

@@ -1,0 +1,76 @@
+/**
+ * What a count of chance events says: exact bounds, without the normal approximation, since the counts here are small.
+ * Poisson for events in a time (Garwood 1936), binomial for hits among trials (Clopper and Pearson 1934).
+ */
+import type { Span } from './chemistry.ts';
+
+/** Probability of at most `count` events where `expected` are expected (Poisson). */
+export function poissonAtMost(count: number, expected: number): number {
+  if (count < 0) return 0;
+  if (expected <= 0) return 1;
+  let logTerm = -expected;
+  let sum = Math.exp(logTerm);
+  for (let i = 1; i <= count; i++) {
+    logTerm += Math.log(expected / i);
+    sum += Math.exp(logTerm);
+  }
+  return Math.min(1, sum);
+}
+
+/** Probability of at most `hits` in `trials`, each with probability `p` (binomial). */
+export function binomialAtMost(hits: number, trials: number, p: number): number {
+  if (hits < 0) return 0;
+  if (hits >= trials || p <= 0) return 1;
+  if (p >= 1) return 0;
+  let logTerm = trials * Math.log1p(-p);
+  let sum = Math.exp(logTerm);
+  for (let i = 1; i <= hits; i++) {
+    logTerm += Math.log(((trials - i + 1) / i) * (p / (1 - p)));
+    sum += Math.exp(logTerm);
+  }
+  return Math.min(1, sum);
+}
+
+/** Exact two-sided bounds of the expected number of events, where `count` were seen. */
+export function poissonBounds(count: number, confidence = 0.95): Span {
+  const tail = (1 - confidence) / 2;
+  return {
+    low:
+      count === 0 ? 0 : whereFalling((expected) => poissonAtMost(count - 1, expected), 1 - tail, poissonCeiling(count)),
+    high: whereFalling((expected) => poissonAtMost(count, expected), tail, poissonCeiling(count)),
+  };
+}
+
+/** Exact two-sided bounds of a probability, where `hits` in `trials` were seen. */
+export function binomialBounds(hits: number, trials: number, confidence = 0.95): Span {
+  const tail = (1 - confidence) / 2;
+  return {
+    low: hits === 0 ? 0 : whereFalling((p) => binomialAtMost(hits - 1, trials, p), 1 - tail, 1),
+    high: hits === trials ? 1 : whereFalling((p) => binomialAtMost(hits, trials, p), tail, 1),
+  };
+}
+
+/**
+ * Events that must be expected for at least `times` to be seen with a given confidence: multiply by the mean time
+ * between events for how long to watch. For one event this is −ln(1 − confidence), 3.0 at 95 %.
+ */
+export function expectedToSee(times: number, confidence: number): number {
+  return whereFalling((expected) => poissonAtMost(times - 1, expected), 1 - confidence, poissonCeiling(times));
+}
+
+/** Far beyond any bound asked for: the count and 40 standard deviations more. */
+function poissonCeiling(count: number): number {
+  return count + 40 * Math.sqrt(count + 1) + 40;
+}
+
+/** Where a falling function of 0 … `ceiling` passes `level`, by halving to the last bit. */
+function whereFalling(probability: (x: number) => number, level: number, ceiling: number): number {
+  let low = 0;
+  let high = ceiling;
+  for (;;) {
+    const middle = (low + high) / 2;
+    if (middle <= low || middle >= high) return middle;
+    if (probability(middle) > level) low = middle;
+    else high = middle;
+  }
+}
