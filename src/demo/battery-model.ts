@@ -10,7 +10,7 @@ interface Cell {
   /** Volts of one cell at 0, 25, 50, 75 and 100 % (more points for lfp), at 25 °C. */
   readonly charge: readonly number[];
   readonly volts: readonly number[];
-  /** Ohmic resistance of a 12 V battery of 70 Ah, Ω: usual size, no source. */
+  /** Ohmic resistance of a 12 V battery of 70 Ah at 25 °C, Ω: what its cold-cranking rating implies, rounded. */
   readonly ohm: number;
   /** Resistance to charging, Ω for 12 V and 70 Ah, reached at 1 − charge = 1: sets how the current tapers. */
   readonly acceptOhm: number;
@@ -27,15 +27,15 @@ const FLOODED = [1.965, 2.0, 2.035, 2.07, 2.11];
 const VALVE_REGULATED = [1.967, 2.0, 2.05, 2.1, 2.142];
 
 const CELLS: Record<Chemistry, Cell> = {
-  flooded: { charge: QUARTERS, volts: FLOODED, ohm: 0.0055, acceptOhm: 0.012, surfaceV: 0.05, selfPerDay: 0.002 },
-  efb: { charge: QUARTERS, volts: FLOODED, ohm: 0.0047, acceptOhm: 0.009, surfaceV: 0.05, selfPerDay: 0.0015 },
-  agm: { charge: QUARTERS, volts: VALVE_REGULATED, ohm: 0.0038, acceptOhm: 0.007, surfaceV: 0.035, selfPerDay: 0.0008 },
-  gel: { charge: QUARTERS, volts: VALVE_REGULATED, ohm: 0.005, acceptOhm: 0.011, surfaceV: 0.035, selfPerDay: 0.0008 },
+  flooded: { charge: QUARTERS, volts: FLOODED, ohm: 0.0042, acceptOhm: 0.012, surfaceV: 0.05, selfPerDay: 0.002 },
+  efb: { charge: QUARTERS, volts: FLOODED, ohm: 0.0036, acceptOhm: 0.009, surfaceV: 0.05, selfPerDay: 0.0015 },
+  agm: { charge: QUARTERS, volts: VALVE_REGULATED, ohm: 0.003, acceptOhm: 0.007, surfaceV: 0.035, selfPerDay: 0.0008 },
+  gel: { charge: QUARTERS, volts: VALVE_REGULATED, ohm: 0.0042, acceptOhm: 0.011, surfaceV: 0.035, selfPerDay: 0.0008 },
   // Flat middle, steep ends: the usual shape, from memory.
   lfp: {
     charge: [0, 0.05, 0.1, 0.2, 0.5, 0.8, 0.95, 1],
     volts: [2.8, 3.05, 3.2, 3.25, 3.29, 3.325, 3.34, 3.4],
-    ohm: 0.003,
+    ohm: 0.0025,
     acceptOhm: 0.0012,
     surfaceV: 0.01,
     selfPerDay: 0.0005,
@@ -56,6 +56,8 @@ export function cellVolts(chemistry: Chemistry, charge: number): number {
   return volts[k - 1] + ((volts[k] - volts[k - 1]) * (charge - at[k - 1])) / (at[k] - at[k - 1]);
 }
 
+/** Fast polarisation against the ohmic part, and its time constant. */
+const FAST_SHARE = 0.6;
 const FAST_S = 1.5;
 const SLOW_S = 500;
 const SURFACE_FADE_S = 2.5 * 3600;
@@ -105,10 +107,10 @@ export function makeBattery(spec: BatterySpec, systemV: SystemVoltage, tempC: nu
     emf: () => restV + fastV + slowV + surfaceV,
     ohm: () => ohm,
     acceptOhm: () => accept,
-    fastOhm: () => 0.6 * ohm,
+    fastOhm: () => FAST_SHARE * ohm,
     step(dt, amps, temp) {
       // Implicit steps: stable however long dt is against the time constants.
-      fastV += ((0.6 * ohm * amps - fastV) * dt) / (FAST_S + dt);
+      fastV += ((FAST_SHARE * ohm * amps - fastV) * dt) / (FAST_S + dt);
       slowV += ((1.2 * ohm * amps - slowV) * dt) / (SLOW_S + dt);
       if (amps > 0) {
         const share = (amps * dt) / (0.02 * capacityAs);

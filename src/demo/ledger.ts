@@ -56,12 +56,16 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
     if (segment.kind !== 'no-data') {
       put(periods, step);
       put(drives, step);
-      if (segment.kind !== 'on-charger' && segment.kind !== 'disconnected') put(parked, step);
+      if (segment.kind !== 'on-charger' && segment.kind !== 'disconnected' && !inTopUp(step.from)) put(parked, step);
       putWake(step);
       putAsleep(segment, step);
     }
     if (crank) noteCrank(cranks, crank, step, lastV, ohm, fastOhm);
     else lastV = step.v;
+  }
+
+  function inTopUp(t: number): boolean {
+    return (scenario.topUps ?? []).some((up) => t >= up.from && t < up.to);
   }
 
   function putWake(step: Step): void {
@@ -96,8 +100,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       timeToSleepS: p.timeToSleepS,
       asleepS: asleep[k].seconds,
       sleepDrawA: asleep[k].seconds > 0 ? asleep[k].drawAs / asleep[k].seconds : null,
-      meanDrawA:
-        parked.sums[k].seconds > 0 ? (parked.sums[k].outAs - parked.sums[k].inAs) / parked.sums[k].seconds : null,
+      meanDrawA: parked.sums[k].seconds > 0 ? parked.sums[k].outAs / parked.sums[k].seconds : null,
       chargeOutAh: parked.sums[k].outAs / 3600,
       wakes: plan.wakes.filter((w) => w.from >= p.from && w.to <= p.to).length,
     }));

@@ -271,6 +271,10 @@ function join(spans: readonly Span[]): Span[] {
   return joined;
 }
 
+function touches(spans: readonly Span[], other: Span): boolean {
+  return spans.some((span) => span.from <= other.to && span.to >= other.from);
+}
+
 function inside(spans: readonly Span[], t: number): boolean {
   return spans.some((span) => t >= span.from && t < span.to);
 }
