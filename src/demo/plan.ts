@@ -142,7 +142,7 @@ export function makePlan(scenario: Scenario): Plan {
   const wakes = parked.flatMap((stand) =>
     stand.awake
       .filter(
-        (w) => w.from > stand.from && w.to < stand.to && !inside(charging, w.from) && !inside(charging, w.from - 1),
+        (w) => w.from > stand.from && w.to < stand.to && !touches(charging, w) && !touches(scenario.topUps ?? [], w),
       )
       .map((w) => ({
         ...w,
