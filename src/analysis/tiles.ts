@@ -1,7 +1,7 @@
 /**
- * Summary tiles: the whole log in bounded memory. Each tile covers [t0, t1) and keeps the minimum and maximum of every
- * column, so that no spike is averaged away. Tiles follow each other in time without overlap; where one does not begin
- * where the last ended, there is no data between them.
+ * Summary tiles: the whole log in bounded memory. Each tile covers [t0, t1] between two rows and keeps the minimum and
+ * maximum of every column, so that no spike is averaged away. Tiles follow each other in time without overlap; where one
+ * does not begin where the last ended, there is no data between them.
  */
 export interface Tiles {
   readonly n: number;
@@ -18,9 +18,9 @@ export interface Tiles {
   readonly i: Float64Array;
   readonly iMin: Float64Array;
   readonly iMax: Float64Array;
-  /** Integrals by the trapezium rule, A·s, both positive. */
-  readonly inAs: Float64Array;
-  readonly outAs: Float64Array;
+  /** Time over which current is known, s, and its net charge into the battery over that time, A·s (trapezium rule). */
+  readonly iCov: Float64Array;
+  readonly netAs: Float64Array;
   /** Mean absolute difference of neighbouring current (voltage) readings: how restless the tile is. */
   readonly iRough: Float64Array;
   readonly vRough: Float64Array;
@@ -29,4 +29,30 @@ export interface Tiles {
   /** V, one array a channel: extremes; a channel is active in a tile when the extreme passes its threshold. */
   readonly chMin: readonly Float64Array[];
   readonly chMax: readonly Float64Array[];
+}
+
+/** Longest span without a hole around tile `k` that `keep` holds for, as [first, last]. */
+export function spanOf(tiles: Tiles, k: number, keep: (k: number) => boolean): [number, number] {
+  let first = k;
+  let last = k;
+  while (first > 0 && keep(first - 1) && joined(tiles, first)) first--;
+  while (last + 1 < tiles.n && keep(last + 1) && joined(tiles, last + 1)) last++;
+  return [first, last];
+}
+
+/** True when tile `k` begins where the one before it ends. */
+export function joined(tiles: Tiles, k: number): boolean {
+  return k > 0 && tiles.t0[k] - tiles.t1[k - 1] < 1e-6;
+}
+
+/** Index of the first tile that ends after `t`. */
+export function tileAt(tiles: Tiles, t: number): number {
+  let low = 0;
+  let high = tiles.n;
+  while (low < high) {
+    const mid = (low + high) >> 1;
+    if (tiles.t1[mid] > t) high = mid;
+    else low = mid + 1;
+  }
+  return low;
 }

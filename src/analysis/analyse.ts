@@ -1,0 +1,207 @@
+/** The analysis, once over the samples as they stream by, then once over the tiles that stay. */
+import { median } from '../battery/statistics.ts';
+import { chargeU } from '../battery/uncertainty.ts';
+import type { LogAccount, SampleBlock } from '../log/block.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Analysis, Crank, Drive, Parked, Period, PeriodKind, Totals } from './analysis.ts';
+import { createCrankFinder } from './crank-finder.ts';
+import type { RawCrank } from './crank-measure.ts';
+import { findDirection } from './direction.ts';
+import { findDrives } from './drives.ts';
+import { flipTiles, settleBridges } from './finish-tiles.ts';
+import { labelTiles } from './label.ts';
+import { describeStand } from './parked.ts';
+import { findPeriods, kindsOf } from './periods.ts';
+import { findFedSpans } from './running.ts';
+import { findSleep } from './sleep.ts';
+import { findStands } from './stands.ts';
+import { createTileBuilder } from './tile-builder.ts';
+import type { Tiles } from './tiles.ts';
+import { measuredV, NONE, type Sensors } from './uncertain.ts';
+import { findWakes } from './wakes.ts';
+
+export interface Analyser {
+  push(block: SampleBlock): void;
+  /** To be called once, after the last block. */
+  finish(log: LogAccount): Analysis;
+}
+
+export function createAnalyser(session: Session): Analyser {
+  const builder = createTileBuilder(session.log.channels.length);
+  const finder = createCrankFinder(session.vehicle.systemV, session.vehicle.powertrain);
+  return {
+    push(block) {
+      builder.push(block);
+      finder.push(block);
+    },
+    finish(log) {
+      const { store, steps, resolution } = builder.finish();
+      settleBridges(store, steps);
+      return analyseTiles({
+        session,
+        log,
+        tiles: store,
+        cranks: finder.finish(),
+        resolution,
+        medianStepS: steps.median(),
+      });
+    },
+  };
+}
+
+interface Gathered {
+  session: Session;
+  log: LogAccount;
+  tiles: Tiles;
+  cranks: RawCrank[];
+  resolution: Analysis['resolution'];
+  medianStepS: number;
+}
+
+function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStepS }: Gathered): Analysis {
+  const { systemV } = session.vehicle;
+  const sensors: Sensors = { session, resolution };
+  const direction = findDirection(tiles, raw, systemV);
+  if (direction.flipped) flipTiles(tiles);
+
+  const fed = findFedSpans(tiles, raw, session);
+  const labels = labelTiles(tiles, raw, fed, session);
+  const stands = findStands(tiles, labels);
+  const sleeps = findSleep(tiles, labels, stands);
+  const kinds = kindsOf(labels, stands, sleeps);
+  const hasCurrent = tiles.i.subarray(0, tiles.n).some((i) => !Number.isNaN(i));
+  const view = { tiles, labels, kinds, sensors, hasCurrent };
+  const wakesOf = stands.map((stand, at) =>
+    findWakes(tiles, labels, kinds, stand, at, sleeps[at].levelA, session.log.channels),
+  );
+  const parked = stands.map((stand, at) => describeStand(view, stand, sleeps[at], wakesOf[at]));
+  const periods = findPeriods(tiles, kinds);
+  const drives = findDrives(tiles, kinds, sensors);
+  const noiseA = noiseOf(tiles, kinds);
+  const coveredS = periods.reduce((sum, p) => sum + (p.kind === 'no-data' ? 0 : p.end - p.start), 0);
+  const start = tiles.n ? tiles.t0[0] : 0;
+  const end = tiles.n ? tiles.t1[tiles.n - 1] : 0;
+  return {
+    log,
+    start,
+    end,
+    coveredS,
+    missingS: end - start - coveredS,
+    medianStepS,
+    stepsS: {
+      driving: stepIn(tiles, kinds, ['driving']),
+      parked: stepIn(tiles, kinds, ['asleep', 'settling', 'awake']),
+    },
+    has: {
+      current: hasCurrent,
+      temperature: tiles.temp.subarray(0, tiles.n).some((x) => !Number.isNaN(x)),
+      channels: tiles.chMax.map((column) => column.subarray(0, tiles.n).some((x) => !Number.isNaN(x))),
+    },
+    resolution,
+    noiseA,
+    temperature: temperatureOf(tiles),
+    tiles,
+    periods,
+    parked,
+    wakes: wakesOf.flat(),
+    wakePatterns: [],
+    cranks: raw.map((crank) => finishCrank(crank, direction.flipped, drives, sensors)),
+    drives,
+    links: [],
+    totals: totalsOf(tiles, periods, parked, session, noiseA),
+    direction,
+  };
+}
+
+function finishCrank(crank: RawCrank, flipped: boolean, drives: readonly Drive[], sensors: Sensors): Crank {
+  const { plateau, resistance, wave } = crank;
+  const end = crank.at + crank.seconds;
+  const gain = sensors.session.log.columns.current?.accuracy?.relative ?? 0;
+  return {
+    at: crank.at,
+    seconds: crank.seconds,
+    voltsBefore: crank.voltsBefore,
+    voltsMin: crank.voltsMin,
+    voltsCranking: plateau && measuredV(sensors, plateau.volts, plateau.scatterU),
+    ampsPeak: crank.ampsPeak,
+    // An offset is in both points and cancels; a gain error does not.
+    resistanceOhm: resistance && {
+      value: resistance.ohm,
+      u: Math.hypot(resistance.scatterU, (resistance.ohm * gain) / Math.sqrt(3)),
+    },
+    temperatureC: crank.temperatureC,
+    started: drives.some((drive) => drive.start >= crank.at && drive.start - end < 30),
+    wave: flipped ? { ...wave, i: wave.i.map((i) => -i) } : wave,
+  };
+}
+
+/** What was on a charger, disconnected or missing is left out of charge in and out. */
+function totalsOf(
+  tiles: Tiles,
+  periods: readonly Period[],
+  parked: readonly Parked[],
+  session: Session,
+  noiseA: number | null,
+): Totals {
+  const time = (kind: PeriodKind) => periods.reduce((sum, p) => sum + (p.kind === kind ? p.end - p.start : 0), 0);
+  const counts = periods.filter((p) => p.kind !== 'on-charger' && p.kind !== 'disconnected');
+  const chargeInAh = counts.reduce((sum, p) => sum + p.chargeInAh, 0);
+  const chargeOutAh = counts.reduce((sum, p) => sum + p.chargeOutAh, 0);
+  let countedS = 0;
+  let rows = 0;
+  for (let k = 0; k < tiles.n; k++) {
+    countedS += tiles.iCov[k];
+    rows += tiles.rows[k];
+  }
+  const amperes = countedS > 0 ? ((chargeInAh - chargeOutAh) * 3600) / countedS : 0;
+  const accuracy = session.log.columns.current?.accuracy ?? NONE;
+  return {
+    chargeInAh,
+    chargeOutAh,
+    balanceUAh: chargeU({ amperes, seconds: countedS, accuracy, scatterA: noiseA ?? 0, n: rows }),
+    drivingS: time('driving'),
+    parkedS: parked.reduce((sum, stand) => sum + stand.countedS, 0),
+    asleepS: time('asleep'),
+    awakeS: time('awake'),
+    settlingS: time('settling'),
+    chargerS: time('on-charger'),
+    chargerInAh: periods.reduce((sum, p) => sum + (p.kind === 'on-charger' ? p.chargeInAh : 0), 0),
+    disconnectedS: time('disconnected'),
+  };
+}
+
+/** Neighbouring readings of white noise differ by 2/√π σ in the mean. */
+function noiseOf(tiles: Tiles, kinds: readonly PeriodKind[]): number | null {
+  const rough: number[] = [];
+  for (let k = 0; k < tiles.n; k++)
+    if (kinds[k] === 'asleep' && !Number.isNaN(tiles.iRough[k])) rough.push(tiles.iRough[k]);
+  return rough.length ? (median(rough) * Math.sqrt(Math.PI)) / 2 : null;
+}
+
+function stepIn(tiles: Tiles, kinds: readonly PeriodKind[], among: readonly PeriodKind[]): number | null {
+  let seconds = 0;
+  let rows = 0;
+  for (let k = 0; k < tiles.n; k++) {
+    if (!among.includes(kinds[k])) continue;
+    seconds += tiles.t1[k] - tiles.t0[k];
+    rows += tiles.rows[k];
+  }
+  return rows > 0 ? seconds / rows : null;
+}
+
+function temperatureOf(tiles: Tiles): Analysis['temperature'] {
+  let sum = 0;
+  let seconds = 0;
+  let min = Number.POSITIVE_INFINITY;
+  let max = Number.NEGATIVE_INFINITY;
+  for (let k = 0; k < tiles.n; k++) {
+    const c = tiles.temp[k];
+    if (Number.isNaN(c)) continue;
+    const w = tiles.t1[k] - tiles.t0[k];
+    sum += c * w;
+    seconds += w;
+    min = Math.min(min, c);
+    max = Math.max(max, c);
+  }
+  return seconds > 0 ? { min, max, mean: sum / seconds } : null;
+}

@@ -1,0 +1,139 @@
+/**
+ * Finds cranks at full rate while the samples stream by. A crank is a short, deep draw with a dip of voltage, from an
+ * engine that is not running; what it did next tells a start from a failed attempt. Without current the dip alone
+ * must be deeper. The figures below are common practice, no source, for a 12 V system; voltages scale with the system.
+ */
+import type { SampleBlock } from '../log/block.ts';
+import type { Powertrain } from '../manifest/session.ts';
+import { measureCrank, type RawCrank, type Row } from './crank-measure.ts';
+
+/** Draw that no consumer but a starter motor (or glow plugs, told apart later) reaches, A. */
+const DEEP_A = 60;
+/** Least draw while the starter turns; below it the attempt is over, A. */
+const IDLE_A = 40;
+/** Dip that begins to be of interest: with current known, and without, V. */
+const DIP_V = 0.25;
+const DIP_ALONE_V = 0.55;
+/** The starter is off once its draw has been gone this long, s: longer than a compression stroke takes at crank speed. */
+const QUIET_S = 0.25;
+/** Rows kept before (s) and after (s) the event. */
+const BEFORE_S = 4;
+const AFTER_S = 4;
+/** Longer than this is some other load (a heater, an inverter), s. */
+const LONGEST_S = 60;
+const RING = 1 << 12;
+/** Cranks whose waveform is kept. */
+const WAVES = 400;
+
+export interface CrankFinder {
+  push(block: SampleBlock): void;
+  finish(): RawCrank[];
+}
+
+export function createCrankFinder(systemV: number, powertrain: Powertrain): CrankFinder {
+  const scale = systemV / 12;
+  const found: RawCrank[] = [];
+  if (powertrain === 'electric') return { push: () => {}, finish: () => found };
+
+  const strict = powertrain === 'hybrid';
+  const ring = Array.from({ length: 4 }, () => new Float64Array(RING));
+  let head = 0;
+  let reference = Number.NaN;
+  let lastT = Number.NaN;
+  let hasCurrent = false;
+
+  let state: 'idle' | 'deep' | 'after' | 'blocked' = 'idle';
+  let rows: Row[] = [];
+  let beganAt = 0;
+  let level = 0;
+  let endedAt = 0;
+  let rowsAfter = 0;
+  let lowest = 0;
+  let before = 0;
+
+  const isDeep = (v: number, i: number) =>
+    hasCurrent && !Number.isNaN(i)
+      ? Math.abs(i) >= DEEP_A && !(v > reference - DIP_V * scale)
+      : v <= reference - DIP_ALONE_V * scale;
+
+  const stillDeep = (v: number, i: number) =>
+    hasCurrent && !Number.isNaN(i)
+      ? Math.abs(i) >= Math.max(IDLE_A, 0.45 * level)
+      : v <= before - 0.4 * (before - lowest);
+
+  function begin(t: number, v: number, i: number): void {
+    rows = [];
+    const oldest = Math.max(0, head - RING);
+    for (let k = oldest; k < head; k++) {
+      const r = k & (RING - 1);
+      if (ring[0][r] >= t - BEFORE_S || k >= head - 2) rows.push([ring[0][r], ring[1][r], ring[2][r], ring[3][r]]);
+    }
+    state = 'deep';
+    beganAt = t;
+    endedAt = t;
+    level = Math.abs(i) || 0;
+    lowest = v;
+    before = reference;
+  }
+
+  function evaluate(): void {
+    const crank = measureCrank(rows, beganAt, endedAt, { scale, strict, wave: found.length < WAVES });
+    if (crank) found.push(crank);
+  }
+
+  function push(block: SampleBlock): void {
+    for (let k = 0; k < block.n; k++) {
+      const t = block.t[k];
+      const v = block.v[k];
+      const i = block.i[k];
+      const dt = t - lastT;
+      if (!Number.isNaN(i)) hasCurrent = true;
+
+      if (state === 'idle') {
+        if (isDeep(v, i)) begin(t, v, i);
+      } else if (state === 'blocked') {
+        if (!isDeep(v, i) && !(Math.abs(i) >= DEEP_A)) state = 'idle';
+      }
+      if (state === 'deep' || state === 'after') {
+        rows.push([t, v, i, block.temp[k]]);
+        if (state === 'deep') {
+          // A level that follows within 0.2 s, so that the inrush is forgotten by the time the plateau counts.
+          if (!Number.isNaN(i) && dt > 0) level += (Math.abs(i) - level) * Math.min(1, dt / 0.2);
+          if (v < lowest) lowest = v;
+          if (stillDeep(v, i)) endedAt = t;
+          else if (t - endedAt >= QUIET_S) state = 'after';
+          if (t - beganAt > LONGEST_S) state = 'blocked';
+          rowsAfter = 0;
+        } else {
+          rowsAfter++;
+          const again = isDeep(v, i) && t - endedAt > QUIET_S;
+          if (again || (t - endedAt >= AFTER_S && rowsAfter >= 2)) {
+            evaluate();
+            state = 'idle';
+            if (again) {
+              begin(t, v, i);
+              rows.push([t, v, i, block.temp[k]]);
+            }
+          }
+        }
+      }
+      if (!Number.isNaN(v) && (state === 'idle' || state === 'blocked')) {
+        reference = !Number.isNaN(reference) && dt < 2 ? reference + (v - reference) * Math.min(1, dt / 1.5) : v;
+      }
+      const r = head++ & (RING - 1);
+      ring[0][r] = t;
+      ring[1][r] = v;
+      ring[2][r] = i;
+      ring[3][r] = block.temp[k];
+      lastT = t;
+    }
+  }
+
+  return {
+    push,
+    finish() {
+      if (state === 'after' || state === 'deep') evaluate();
+      return found;
+    },
+  };
+}

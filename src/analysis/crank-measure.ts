@@ -1,0 +1,142 @@
+/** What one crank shows, from its full-rate rows; and whether it was a crank at all. */
+import { INRUSH_S } from '../battery/cranking.ts';
+import { mean, median, standardDeviation, twoPointResistance } from '../battery/statistics.ts';
+
+/** [time s, volts, amperes as logged, °C] */
+export type Row = readonly [number, number, number, number];
+
+/** As found, before the sign of current is settled and before it is known whether the engine ran. */
+export interface RawCrank {
+  readonly at: number;
+  readonly seconds: number;
+  readonly voltsBefore: number;
+  readonly voltsMin: number;
+  readonly plateau: { readonly volts: number; readonly scatterU: number; readonly n: number } | null;
+  readonly ampsPeak: number | null;
+  /** Two-point resistance between just before and the plateau, with the standard uncertainty from scatter alone. */
+  readonly resistance: { readonly ohm: number; readonly scatterU: number; readonly stepA: number } | null;
+  readonly temperatureC: number | null;
+  /** Sign of the logged current while cranking: −1 where the log writes a draw as negative; 0 without current. */
+  readonly sign: -1 | 0 | 1;
+  readonly recovered: boolean;
+  readonly wave: { readonly t: Float64Array; readonly v: Float64Array; readonly i: Float64Array };
+}
+
+export interface CrankRules {
+  /** System voltage / 12 V. */
+  readonly scale: number;
+  /** A hybrid's consumers may draw much for a moment; only a real starter motor passes the higher bar. */
+  readonly strict: boolean;
+  /** Keep the waveform. */
+  readonly wave: boolean;
+}
+
+export function measureCrank(
+  rows: readonly Row[],
+  beganAt: number,
+  endedAt: number,
+  rules: CrankRules,
+): RawCrank | null {
+  const hot = rows.filter(([t]) => t >= beganAt && t <= endedAt);
+  const withCurrent = hot.some(([, , i]) => !Number.isNaN(i));
+  const depth = (row: Row) => (withCurrent ? Math.abs(row[2]) || 0 : -row[1]);
+  const peakRow = hot.reduce((best, row) => (depth(row) > depth(best) ? row : best), hot[0]);
+
+  // A load such as glow plugs may lead into the crank: it begins where the draw rises above half the plateau.
+  const late = hot.filter(([t]) => t > peakRow[0] + INRUSH_S);
+  const plateauA = withCurrent && late.length ? median(late.map(([, , i]) => Math.abs(i))) : depth(peakRow);
+  let first = hot.indexOf(peakRow);
+  if (withCurrent) while (first > 0 && depth(hot[first - 1]) >= 0.5 * plateauA) first--;
+  else first = 0;
+  const at = hot[first][0];
+
+  const earlier = rows.filter(([t]) => t < at);
+  if (earlier.length === 0) return null;
+  const near = earlier.filter(([t]) => t >= at - 1.5 && t <= at - 0.03);
+  const quiet = near.length ? near : earlier.slice(-1);
+  const voltsBefore = median(quiet.map(([, v]) => v).filter(known));
+  const ampsBefore = median(quiet.map(([, , i]) => i).filter(known));
+  const body = hot.slice(first);
+  const voltsMin = Math.min(...body.map(([, v]) => v).filter(known));
+  const step = body.length > 1 ? (endedAt - at) / (body.length - 1) : at - earlier[earlier.length - 1][0];
+  const seconds = endedAt - at + step;
+
+  const after = rows.filter(([t]) => t > endedAt + Math.min(0.2, step / 2));
+  const sign = withCurrent ? (Math.sign(peakRow[2]) as -1 | 0 | 1) : 0;
+  const recovered =
+    Math.max(...after.map(([, v]) => v).filter(known)) >=
+      Math.max(13.1 * rules.scale, voltsBefore + 0.3 * rules.scale) ||
+    (sign !== 0 && after.some(([, , i]) => i * sign < -1));
+  const ampsPeak = withCurrent ? Math.abs(peakRow[2]) : null;
+  if (!plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered }, rules)) return null;
+
+  const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= endedAt && known(v));
+  const plateau = settled.length >= 3 ? plateauOf(settled) : null;
+  return {
+    at,
+    seconds,
+    voltsBefore,
+    voltsMin,
+    plateau,
+    ampsPeak,
+    resistance: plateau && withCurrent ? resistanceOf(settled, voltsBefore, ampsBefore) : null,
+    temperatureC: meanOrNull(rows.map(([, , , temp]) => temp).filter(known)),
+    sign,
+    recovered,
+    wave: waveOf(rules.wave ? rows.filter(([t]) => t >= at - 1 && t <= endedAt + 3) : []),
+  };
+}
+
+interface Shape {
+  voltsBefore: number;
+  voltsMin: number;
+  ampsPeak: number | null;
+  seconds: number;
+  step: number;
+  recovered: boolean;
+}
+
+function plausible(crank: Shape, { scale, strict }: CrankRules): boolean {
+  const dip = crank.voltsBefore - crank.voltsMin;
+  const deep = crank.voltsMin < 11.5 * scale;
+  if (!(dip > 0)) return false;
+  // With the engine running a short deep draw is steering or brakes, unless the dip goes where only a starter takes it.
+  if (crank.voltsBefore >= 13.2 * scale && !deep) return false;
+  if (crank.seconds < 0.1 && crank.step < 0.05) return false;
+  if (crank.ampsPeak === null) {
+    if (crank.seconds > 30 + crank.step) return false;
+    return (dip >= 1.0 * scale && deep) || (crank.recovered && dip >= 0.7 * scale);
+  }
+  if (strict) return dip >= 1.5 * scale && crank.ampsPeak >= 150;
+  return (crank.recovered && dip >= 0.3 * scale) || (dip >= 0.8 * scale && crank.ampsPeak >= 100);
+}
+
+function plateauOf(settled: readonly Row[]) {
+  const volts = settled.map(([, v]) => v);
+  return { volts: mean(volts), scatterU: standardDeviation(volts) / Math.sqrt(volts.length), n: volts.length };
+}
+
+/** Two-point resistance with the starter as the load; what scatters is the plateau, over compressions. */
+function resistanceOf(settled: readonly Row[], voltsBefore: number, ampsBefore: number): RawCrank['resistance'] {
+  const volts = settled.map(([, v]) => v);
+  const amps = settled.map(([, , i]) => Math.abs(i)).filter(known);
+  if (amps.length < 3 || !known(ampsBefore)) return null;
+  const n = Math.sqrt(amps.length);
+  const loaded = {
+    amperes: mean(amps),
+    volts: mean(volts),
+    uAmperes: standardDeviation(amps) / n,
+    uVolts: standardDeviation(volts) / n,
+  };
+  const rest = { amperes: Math.abs(ampsBefore), volts: voltsBefore, uAmperes: 0, uVolts: 0 };
+  const found = twoPointResistance(rest, loaded);
+  return found && { ohm: found.value, scatterU: found.u, stepA: loaded.amperes - rest.amperes };
+}
+
+function waveOf(rows: readonly Row[]) {
+  const column = (k: 0 | 1 | 2) => Float64Array.from(rows, (row) => row[k]);
+  return { t: column(0), v: column(1), i: column(2) };
+}
+
+const known = (x: number) => !Number.isNaN(x);
+const meanOrNull = (xs: readonly number[]) => (xs.length ? mean(xs) : null);

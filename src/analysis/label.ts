@@ -1,0 +1,78 @@
+/** What each tile belongs to, before sleep is looked for: driving, cranking, key-on, charger, disconnected, or parked. */
+import { median } from '../battery/statistics.ts';
+import type { Session } from '../manifest/session.ts';
+import type { PeriodKind } from './analysis.ts';
+import type { RawCrank } from './crank-measure.ts';
+import type { FedSpan } from './running.ts';
+import { joined, type Tiles, tileAt } from './tiles.ts';
+
+export type Label = Exclude<PeriodKind, 'settling' | 'asleep' | 'awake' | 'no-data'> | 'parked' | 'top-up';
+
+/** With the key on a vehicle draws at least this; common practice, no source, A. */
+const KEY_ON_A = 2;
+/** Longest that an engine-off key-on stretch is followed back from a crank, s. */
+const KEY_ON_LONGEST_S = 900;
+/** A pause between crank and drive this short belongs to the drive, s. */
+const TAKEOVER_S = 25;
+
+export function labelTiles(
+  tiles: Tiles,
+  cranks: readonly RawCrank[],
+  fed: readonly FedSpan[],
+  session: Session,
+): Label[] {
+  const labels: Label[] = new Array(tiles.n).fill('parked');
+  const deadV = (session.vehicle.systemV / 12) * 3;
+  for (let k = 0; k < tiles.n; k++) if (tiles.vMax[k] < deadV) labels[k] = 'disconnected';
+  for (const span of fed) labels.fill(span.kind, span.first, span.last + 1);
+  for (const crank of cranks) labelCrank(tiles, labels, crank);
+  for (const crank of cranks) labelAround(tiles, labels, crank);
+  for (const span of fed) if (span.kind === 'driving') labelKeyOn(tiles, labels, span.first - 1);
+  return labels;
+}
+
+function labelCrank(tiles: Tiles, labels: Label[], crank: RawCrank): void {
+  for (let k = tileAt(tiles, crank.at); k < tiles.n && tiles.t0[k] < crank.at + crank.seconds - 1e-6; k++) {
+    labels[k] = 'cranking';
+  }
+}
+
+/** Before a crank the key is on; after it either the engine runs, or the key stays on until the draw falls. */
+function labelAround(tiles: Tiles, labels: Label[], crank: RawCrank): void {
+  labelKeyOn(tiles, labels, tileAt(tiles, crank.at) - 1);
+  const first = tileAt(tiles, crank.at + crank.seconds);
+  let k = first;
+  while (k < tiles.n && labels[k] === 'cranking') k++;
+  let next = k;
+  while (next < tiles.n && labels[next] === 'parked' && tiles.t0[next] - tiles.t0[k] < TAKEOVER_S) next++;
+  if (next < tiles.n && labels[next] === 'driving') {
+    labels.fill('driving', k, next);
+    return;
+  }
+  const usualA = medianDraw(tiles, k, Math.min(k + 5, tiles.n));
+  if (!(usualA >= KEY_ON_A)) return;
+  const begin = tiles.t0[k];
+  while (k < tiles.n && labels[k] === 'parked' && joined(tiles, k) && tiles.t0[k] - begin < KEY_ON_LONGEST_S) {
+    if (-tiles.i[k] < Math.max(KEY_ON_A, 0.5 * usualA)) break;
+    labels[k++] = 'key-on';
+  }
+}
+
+/** From tile `last` back while the draw stays like that of an opened, switched-on vehicle. */
+function labelKeyOn(tiles: Tiles, labels: Label[], last: number): void {
+  if (last < 0 || labels[last] !== 'parked') return;
+  const usualA = medianDraw(tiles, Math.max(0, last - 2), last + 1);
+  if (!(usualA >= KEY_ON_A)) return;
+  const end = tiles.t1[last];
+  for (let k = last; k >= 0 && labels[k] === 'parked' && end - tiles.t1[k] < KEY_ON_LONGEST_S; k--) {
+    if (k < last - 2 && -tiles.i[k] < Math.max(KEY_ON_A, 0.5 * usualA)) break;
+    labels[k] = 'key-on';
+    if (!joined(tiles, k)) break;
+  }
+}
+
+function medianDraw(tiles: Tiles, first: number, end: number): number {
+  const draws: number[] = [];
+  for (let k = first; k < end; k++) if (!Number.isNaN(tiles.i[k])) draws.push(-tiles.i[k]);
+  return draws.length ? median(draws) : Number.NaN;
+}

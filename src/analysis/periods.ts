@@ -1,0 +1,57 @@
+/** From labelled tiles to the periods of the contract: in order, without overlap, from the log's start to its end. */
+import type { Period, PeriodKind } from './analysis.ts';
+import type { Label } from './label.ts';
+import type { Sleep } from './sleep.ts';
+import type { Stand } from './stands.ts';
+import type { Tiles } from './tiles.ts';
+
+/** Charge is split into in and out at this grain while parked, so that a sensor's noise does not count twice, s. */
+const PARKED_GRAIN_S = 60;
+
+export function kindsOf(labels: readonly Label[], stands: readonly Stand[], sleeps: readonly Sleep[]): PeriodKind[] {
+  const kinds = labels.map((label): PeriodKind => (label === 'parked' || label === 'top-up' ? 'awake' : label));
+  stands.forEach((stand, at) => {
+    const { asleep } = sleeps[at];
+    let slept = false;
+    for (let k = stand.first; k <= stand.last; k++) {
+      if (labels[k] !== 'parked') continue;
+      if (asleep[k - stand.first]) slept = true;
+      kinds[k] = asleep[k - stand.first] ? 'asleep' : slept ? 'awake' : 'settling';
+    }
+  });
+  return kinds;
+}
+
+export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[]): Period[] {
+  const periods: Period[] = [];
+  let first = 0;
+  for (let k = 1; k <= tiles.n; k++) {
+    const hole = k < tiles.n ? tiles.t0[k] - tiles.t1[k - 1] > 1e-6 : false;
+    if (k < tiles.n && !hole && kinds[k] === kinds[first]) continue;
+    const kind = kinds[first];
+    const charge = chargeOf(tiles, first, k - 1, kind === 'driving' || kind === 'cranking' ? 0 : PARKED_GRAIN_S);
+    periods.push({ kind, start: tiles.t0[first], end: tiles.t1[k - 1], ...charge });
+    if (hole)
+      periods.push({ kind: 'no-data', start: tiles.t1[k - 1], end: tiles.t0[k], chargeInAh: 0, chargeOutAh: 0 });
+    first = k;
+  }
+  return periods;
+}
+
+/** Charge in and out of tiles `first` to `last`, split by the sign of the net over at least `grainS`. */
+export function chargeOf(tiles: Tiles, first: number, last: number, grainS: number) {
+  let inAs = 0;
+  let outAs = 0;
+  let net = 0;
+  let covered = 0;
+  for (let k = first; k <= last; k++) {
+    net += tiles.netAs[k];
+    covered += tiles.iCov[k];
+    if (covered < grainS && k < last) continue;
+    if (net > 0) inAs += net;
+    else outAs -= net;
+    net = 0;
+    covered = 0;
+  }
+  return { chargeInAh: inAs / 3600, chargeOutAh: outAs / 3600 };
+}

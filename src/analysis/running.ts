@@ -1,0 +1,217 @@
+/**
+ * When something feeds the battery: an engine's generator, a DC–DC converter, or a charger. Told from current and voltage
+ * with hysteresis, then sorted by what comes before and after. Figures are common practice, no source, for a 12 V system.
+ */
+import { median } from '../battery/statistics.ts';
+import type { Session } from '../manifest/session.ts';
+import type { RawCrank } from './crank-measure.ts';
+import { joined, type Tiles, tileAt } from './tiles.ts';
+
+export type SpanKind = 'driving' | 'on-charger' | 'top-up';
+
+/** Tiles first to last, both included. */
+export interface FedSpan {
+  readonly kind: SpanKind;
+  readonly first: number;
+  readonly last: number;
+}
+
+/** Fed once it has lasted this long; over once it has been gone this long, s. */
+const BEGIN_S = 4;
+const END_S = 8;
+/** A pause this short does not part two stretches, s. */
+const PAUSE_S = 20;
+/** An engine that pauses at lights is started again within this time, its consumers still on, s. */
+const STOP_S = 90;
+/** Without a crank between them, two restless stretches this near belong to one drive, s. */
+const LOWERED_S = 900;
+/** From the end of the crank until the generator takes over, s. */
+const TAKEOVER_S = 25;
+/** Draw that only an opened, switched-on vehicle shows, A. */
+const KEY_ON_A = 2;
+
+export function findFedSpans(tiles: Tiles, cranks: readonly RawCrank[], session: Session): FedSpan[] {
+  const fed = joinPauses(tiles, cranks, findFed(tiles, session));
+  const spans = fed.map((span) => ({ ...span, kind: kindOf(tiles, span, cranks, session) }));
+  return [...joinLowered(tiles, cranks, spans), ...unchargedDrives(tiles, cranks, spans)].sort(
+    (a, b) => a.first - b.first,
+  );
+}
+
+interface Span {
+  first: number;
+  last: number;
+}
+
+/** +1 fed, −1 not fed, 0 could be either: keeps what it was. */
+function feeding(tiles: Tiles, session: Session): (k: number) => -1 | 0 | 1 {
+  const scale = session.vehicle.systemV / 12;
+  const lfp = session.battery.chemistry === 'lfp';
+  const high = (lfp ? 13.8 : 13.4) * scale;
+  const low = (lfp ? 13.2 : 12.9) * scale;
+  const offsetA = session.log.columns.current?.accuracy?.absolute ?? 0;
+  const intoA = Math.max(0.3, 2 * offsetA);
+  return (k) => {
+    const v = tiles.v[k];
+    const i = tiles.i[k];
+    if (Number.isNaN(i)) return v >= high - 0.2 * scale ? 1 : v < high - 0.4 * scale ? -1 : 0;
+    if ((i >= intoA && v >= 12 * scale) || (v >= high && i > -intoA)) return 1;
+    if ((i <= -0.15 && v < high) || (i < intoA && v < low)) return -1;
+    return 0;
+  };
+}
+
+function findFed(tiles: Tiles, session: Session): Span[] {
+  const sign = feeding(tiles, session);
+  const spans: Span[] = [];
+  let open: number | null = null;
+  /** First tile of a run that speaks against the present state, and the time it has spoken for. */
+  let since = -1;
+  let spokenS = 0;
+  for (let k = 0; k < tiles.n; k++) {
+    if (k > 0 && tiles.t0[k] - tiles.t1[k - 1] > 60) {
+      if (open !== null) spans.push({ first: open, last: (spokenS > 0 ? since : k) - 1 });
+      open = null;
+      since = -1;
+      spokenS = 0;
+    }
+    const now = sign(k);
+    const against = open === null ? 1 : -1;
+    if (now === against) {
+      if (since < 0) since = k;
+      spokenS += tiles.t1[k] - tiles.t0[k];
+      if (spokenS >= (open === null ? BEGIN_S : END_S)) {
+        if (open === null) open = since;
+        else {
+          spans.push({ first: open, last: since - 1 });
+          open = null;
+        }
+        since = -1;
+        spokenS = 0;
+      }
+    } else if (now === -against) {
+      since = -1;
+      spokenS = 0;
+    }
+  }
+  if (open !== null) spans.push({ first: open, last: tiles.n - 1 });
+  return spans.filter((span) => span.last >= span.first);
+}
+
+/** Joins stretches over a short pause, and over a stop at lights: a crank with the consumers still on before it. */
+function joinPauses(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly Span[]): Span[] {
+  const out: Span[] = [];
+  for (const span of spans) {
+    const before = out[out.length - 1];
+    if (before) {
+      const pauseS = tiles.t0[span.first] - tiles.t1[before.last];
+      const crank = cranks.find((c) => c.at >= tiles.t1[before.last] - 1 && c.at <= tiles.t0[span.first] + 1);
+      if (crank ? pauseS <= STOP_S && consumersStayOn(tiles, before.last + 1, crank.at) : pauseS <= PAUSE_S) {
+        before.last = span.last;
+        continue;
+      }
+    }
+    out.push({ ...span });
+  }
+  return out;
+}
+
+function consumersStayOn(tiles: Tiles, first: number, until: number): boolean {
+  const draws: number[] = [];
+  for (let k = first; k < tiles.n && tiles.t1[k] < until; k++) draws.push(-tiles.i[k]);
+  return draws.length >= 3 && Math.min(...draws) >= Math.max(4, 0.5 * median(draws));
+}
+
+function kindOf(tiles: Tiles, span: Span, cranks: readonly RawCrank[], session: Session): SpanKind {
+  const start = tiles.t0[span.first];
+  if (crankNear(cranks, start)) return 'driving';
+  const combustion = session.vehicle.powertrain === 'combustion';
+  const before = drawNear(tiles, span.first - 1, -1);
+  const after = drawNear(tiles, span.last + 1, 1);
+  const opened = (before ?? 0) >= KEY_ON_A || (after ?? 0) >= KEY_ON_A;
+  const rough = isRestless(tiles, span);
+  if (!combustion) return opened || (rough && before === null) || (rough && after === null) ? 'driving' : 'top-up';
+  const crankWouldShow = cranks.length > 0 && before !== null && stepBefore(tiles, span.first) <= 0.4;
+  if (crankWouldShow) return 'on-charger';
+  return rough || ((before ?? KEY_ON_A) >= KEY_ON_A && (after ?? KEY_ON_A) >= KEY_ON_A) ? 'driving' : 'on-charger';
+}
+
+function crankNear(cranks: readonly RawCrank[], t: number): boolean {
+  return cranks.some((crank) => crank.at + crank.seconds >= t - TAKEOVER_S && crank.at <= t + 5);
+}
+
+/** Highest draw of a tile within 15 s to one side of tile `k`; null where there is no data. */
+function drawNear(tiles: Tiles, k: number, step: -1 | 1): number | null {
+  let most: number | null = null;
+  const from = step > 0 ? tiles.t0[k] : tiles.t1[k];
+  for (let j = k; j >= 0 && j < tiles.n; j += step) {
+    if ((step > 0 ? tiles.t0[j] - from : from - tiles.t1[j]) > 15) break;
+    if (!Number.isNaN(tiles.i[j])) most = Math.max(most ?? 0, -tiles.i[j]);
+  }
+  return most;
+}
+
+/** Time from row to row before tile `k`, s. */
+function stepBefore(tiles: Tiles, k: number): number {
+  return k > 0 ? (tiles.t1[k - 1] - tiles.t0[k - 1]) / Math.max(1, tiles.rows[k - 1]) : Number.POSITIVE_INFINITY;
+}
+
+/** A running vehicle's consumers never rest; a charger's current does. */
+function isRestless(tiles: Tiles, span: Span): boolean {
+  const amps: number[] = [];
+  const volts: number[] = [];
+  for (let k = span.first; k <= span.last; k++) {
+    if (!Number.isNaN(tiles.iRough[k])) amps.push(tiles.iRough[k]);
+    if (!Number.isNaN(tiles.vRough[k])) volts.push(tiles.vRough[k]);
+  }
+  return amps.length ? median(amps) > 0.1 : median(volts) > 0.01;
+}
+
+/** A regulator that lets the voltage down on purpose parts one drive; no crank stands between the pieces. */
+function joinLowered(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly FedSpan[]): FedSpan[] {
+  const out: FedSpan[] = [];
+  for (const span of spans) {
+    const before = out[out.length - 1];
+    const apart =
+      before?.kind !== 'driving' ||
+      tiles.t0[span.first] - tiles.t1[before.last] > LOWERED_S ||
+      crankNear(cranks, tiles.t0[span.first]) ||
+      !crankNear(cranks, tiles.t0[before.first]) ||
+      stepBefore(tiles, span.first) > 0.4 ||
+      !isRestless(tiles, span) ||
+      !isRestless(tiles, { first: before.last + 1, last: Math.max(before.last + 1, span.first - 1) });
+    if (apart) out.push(span);
+    else out[out.length - 1] = { ...before, last: span.last };
+  }
+  return out;
+}
+
+/** An engine that runs without charging: after the crank the consumers stay on for minutes, from the battery. */
+function unchargedDrives(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly FedSpan[]): FedSpan[] {
+  const found: FedSpan[] = [];
+  cranks.forEach((crank, at) => {
+    const end = crank.at + crank.seconds;
+    const first = tileAt(tiles, end) + 1;
+    const covered = (k: number) => [...spans, ...found].some((span) => k >= span.first && k <= span.last);
+    if (
+      first >= tiles.n ||
+      covered(first) ||
+      spans.some((s) => tiles.t0[s.first] >= end && tiles.t0[s.first] - end < TAKEOVER_S)
+    )
+      return;
+    const next = cranks[at + 1]?.at ?? Number.POSITIVE_INFINITY;
+    const early: number[] = [];
+    for (let k = first; k < tiles.n && tiles.t1[k] < end + 40; k++) if (tiles.t0[k] > end + 10) early.push(-tiles.i[k]);
+    const usualA = early.length ? median(early) : Number.NaN;
+    if (!(usualA >= KEY_ON_A)) return;
+    let last = first;
+    let lowS = 0;
+    for (let k = first; k < tiles.n && joined(tiles, k) && tiles.t1[k] < next && !covered(k); k++) {
+      lowS = -tiles.i[k] < 0.5 * usualA ? lowS + tiles.t1[k] - tiles.t0[k] : 0;
+      if (lowS === 0) last = k;
+      if (lowS > 15) break;
+    }
+    if (tiles.t1[last] - end >= 180) found.push({ kind: 'driving', first, last });
+  });
+  return found;
+}

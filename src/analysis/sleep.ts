@@ -1,0 +1,152 @@
+/**
+ * Where a parked vehicle sleeps. Each stand has a lowest level that it keeps; the vehicle sleeps while its draw stays at
+ * that level, provided the level is one that a sleeping vehicle could have: near the lowest of the whole log, and, where
+ * it is higher than a healthy vehicle's, kept for long enough after key-off that modules had time to shut down.
+ */
+import { quantile, robustSd, weightedQuantile } from '../battery/statistics.ts';
+import type { Label } from './label.ts';
+import type { Stand } from './stands.ts';
+import type { Tiles } from './tiles.ts';
+
+export interface Sleep {
+  /** Sleeping level, A (a draw); null where the stand shows none. */
+  readonly levelA: number | null;
+  /** Per tile from `stand.first`: asleep or not. */
+  readonly asleep: Uint8Array;
+}
+
+/** Modules sleep within minutes to about an hour after key-off: common practice, no source. */
+const SHUTDOWN_S = 3600;
+/** Up to this draw a steady level is taken for sleep within minutes, A: twice the usual limit; common practice, no source. */
+const USUAL_A = 0.1;
+/** Nothing asleep draws more, A: common practice, no source. */
+const MOST_A = 1.5;
+const MIN_FLAT_S = 180;
+const LONG_FLAT_S = 1200;
+/** Asleep for the first time only after staying so for this long; again after a wake, s. */
+const FIRST_DWELL_S = 60;
+const AGAIN_DWELL_S = 20;
+
+interface Level {
+  levelA: number;
+  /** Time at that level, and from the stand's begin to the last of it, s. */
+  flatS: number;
+  untilS: number;
+  noiseA: number;
+}
+
+export function findSleep(tiles: Tiles, labels: readonly Label[], stands: readonly Stand[]): Sleep[] {
+  const levels = stands.map((stand) => levelOf(tiles, labels, stand));
+  const proven = levels.filter((level) => level !== null && isProven(level));
+  const lowestA = proven.length ? Math.min(...proven.map((level) => level?.levelA ?? 0)) : null;
+  return stands.map((stand, at) => {
+    const level = levels[at];
+    const asleep = new Uint8Array(stand.last - stand.first + 1);
+    if (!level || lowestA === null || !isSleep(level, lowestA)) return { levelA: null, asleep };
+    markAsleep(tiles, labels, stand, level, asleep);
+    return { levelA: asleep.includes(1) ? level.levelA : null, asleep };
+  });
+}
+
+const isProven = (level: Level) =>
+  level.levelA <= MOST_A &&
+  (level.levelA <= USUAL_A
+    ? level.flatS >= MIN_FLAT_S
+    : level.flatS >= LONG_FLAT_S && level.untilS >= SHUTDOWN_S + LONG_FLAT_S / 2);
+
+const isSleep = (level: Level, lowestA: number) =>
+  level.flatS >= FIRST_DWELL_S && level.levelA <= lowestA + Math.max(0.04, 0.6 * Math.abs(lowestA));
+
+/** The lowest level kept: minutes around the lowest tenth of the stand's time. */
+function levelOf(tiles: Tiles, labels: readonly Label[], stand: Stand): Level | null {
+  const draws: number[] = [];
+  const seconds: number[] = [];
+  const ends: number[] = [];
+  let charge = 0;
+  let covered = 0;
+  for (let k = stand.first; k <= stand.last; k++) {
+    if (labels[k] === 'parked' && tiles.iCov[k] > 0) {
+      charge -= tiles.netAs[k];
+      covered += tiles.iCov[k];
+    }
+    if (covered >= 60 || (k === stand.last && covered >= 20)) {
+      draws.push(charge / covered);
+      seconds.push(covered);
+      ends.push(tiles.t1[k] - tiles.t0[stand.first]);
+      charge = 0;
+      covered = 0;
+    }
+  }
+  if (draws.length === 0) return null;
+  let levelA = weightedQuantile(draws, seconds, 0.1);
+  let near: number[] = [];
+  for (let round = 0; round < 3; round++) {
+    const reach = Math.max(0.015, 0.15 * Math.abs(levelA), 3 * spread(draws, near));
+    near = draws.map((_, j) => j).filter((j) => Math.abs(draws[j] - levelA) <= reach);
+    levelA = weightedQuantile(
+      near.map((j) => draws[j]),
+      near.map((j) => seconds[j]),
+      0.5,
+    );
+  }
+  return {
+    levelA,
+    flatS: near.reduce((sum, j) => sum + seconds[j], 0),
+    untilS: ends[near[near.length - 1]],
+    noiseA: tileNoise(tiles, labels, stand, levelA),
+  };
+}
+
+const spread = (draws: readonly number[], near: readonly number[]) =>
+  near.length > 4 ? robustSd(near.map((j) => draws[j])) : 0;
+
+/** Scatter of single tiles about the level: what a wake must stand out of. */
+function tileNoise(tiles: Tiles, labels: readonly Label[], stand: Stand, levelA: number): number {
+  const reach = Math.max(0.1, 0.5 * Math.abs(levelA));
+  const off: number[] = [];
+  const stride = Math.max(1, Math.floor((stand.last - stand.first) / 20000));
+  for (let k = stand.first; k <= stand.last; k += stride) {
+    const d = -tiles.i[k] - levelA;
+    if (labels[k] === 'parked' && Math.abs(d) < reach) off.push(d);
+  }
+  return off.length ? Math.max(robustSd(off), (quantile(off, 0.75) - quantile(off, 0.25)) / 1.349) : 0;
+}
+
+/** Hysteresis: a wake must rise well out of the level's noise, and is over when back near it for a while. */
+function markAsleep(tiles: Tiles, labels: readonly Label[], stand: Stand, level: Level, asleep: Uint8Array): void {
+  const size = Math.abs(level.levelA);
+  const wakeA = level.levelA + Math.max(0.02, 0.15 * size, 6 * level.noiseA);
+  const calmA = level.levelA + Math.max(0.012, 0.09 * size, 4 * level.noiseA);
+  let sleeping = false;
+  let slept = false;
+  let since = -1;
+  let calmS = 0;
+  for (let k = stand.first; k <= stand.last; k++) {
+    const drawA = -tiles.i[k];
+    if (labels[k] !== 'parked' || Number.isNaN(drawA)) {
+      // A charger or a loose cable wakes nothing that we can see; after it sleep must be shown anew.
+      sleeping = false;
+      since = -1;
+      calmS = 0;
+      continue;
+    }
+    const at = k - stand.first;
+    if (sleeping) {
+      if (drawA > wakeA) sleeping = false;
+      else asleep[at] = 1;
+      since = -1;
+      calmS = 0;
+    } else if (drawA <= calmA) {
+      if (since < 0) since = at;
+      calmS += tiles.t1[k] - tiles.t0[k];
+      if (calmS >= (slept ? AGAIN_DWELL_S : FIRST_DWELL_S)) {
+        asleep.fill(1, since, at + 1);
+        sleeping = true;
+        slept = true;
+      }
+    } else {
+      since = -1;
+      calmS = 0;
+    }
+  }
+}

@@ -1,0 +1,147 @@
+/**
+ * Columns of tiles with a fixed ceiling. When it is reached, neighbours that say the same are merged, with a tolerance
+ * that grows until half are gone: a quiet night becomes a few long tiles, a crank keeps its own. So memory does not grow
+ * with the log, and what is lost is detail where nothing happens.
+ */
+import type { Tiles } from './tiles.ts';
+
+/** Enough for three days at one tile a second before anything is merged; about 50 MB. */
+export const TILE_CEILING = 1 << 18;
+
+/** Time that merged tiles may span at first, s; doubles with the tolerance. */
+const SPAN_S = 30;
+
+export interface TileStore extends Tiles {
+  n: number;
+  readonly chMin: Float64Array[];
+  readonly chMax: Float64Array[];
+  /** NaN for an ordinary tile; for an interval that may be a gap, the step to the row after it, s. */
+  readonly bridge: Float64Array;
+  /** Differences counted in iRough and vRough. */
+  readonly steps: Float64Array;
+}
+
+export function createTileStore(channels: number, ceiling = TILE_CEILING): TileStore {
+  const column = () => new Float64Array(ceiling);
+  return {
+    n: 0,
+    t0: column(),
+    t1: column(),
+    rows: column(),
+    v: column(),
+    vMin: column(),
+    vMax: column(),
+    i: column(),
+    iMin: column(),
+    iMax: column(),
+    iCov: column(),
+    netAs: column(),
+    iRough: column(),
+    vRough: column(),
+    temp: column(),
+    chMin: Array.from({ length: channels }, column),
+    chMax: Array.from({ length: channels }, column),
+    bridge: column(),
+    steps: column(),
+  };
+}
+
+/** Every column of a store, for moving whole tiles. */
+export function columnsOf(store: TileStore): Float64Array[] {
+  return [
+    store.t0,
+    store.t1,
+    store.rows,
+    store.v,
+    store.vMin,
+    store.vMax,
+    store.i,
+    store.iMin,
+    store.iMax,
+    store.iCov,
+    store.netAs,
+    store.iRough,
+    store.vRough,
+    store.temp,
+    ...store.chMin,
+    ...store.chMax,
+    store.bridge,
+    store.steps,
+  ];
+}
+
+/** Merges neighbours until at most half the ceiling is in use. */
+export function thin(store: TileStore): void {
+  const goal = store.t0.length >> 1;
+  for (let slack = 1; store.n > goal; slack *= 2) mergePass(store, slack);
+}
+
+function mergePass(store: TileStore, slack: number): void {
+  const columns = columnsOf(store);
+  let last = 0;
+  for (let k = 1; k < store.n; k++) {
+    if (alike(store, last, k, slack)) {
+      merge(store, last, k);
+    } else {
+      last++;
+      if (last !== k) for (const column of columns) column[last] = column[k];
+    }
+  }
+  store.n = Math.min(store.n, last + 1);
+}
+
+/** Slack 1 takes tiles within 1 mA + 1 % and 5 mV of each other. */
+function alike(s: TileStore, a: number, b: number, slack: number): boolean {
+  if (s.t1[a] !== s.t0[b] || !Number.isNaN(s.bridge[a]) || !Number.isNaN(s.bridge[b])) return false;
+  if (s.t1[b] - s.t0[a] > SPAN_S * slack) return false;
+  if (differ(s.v[a], s.v[b], 0.005 * slack) || differ(s.vMin[a], s.vMin[b], 0.02 * slack)) return false;
+  if (differ(s.vMax[a], s.vMax[b], 0.02 * slack)) return false;
+  const size = Math.abs(s.i[a]) || 0;
+  if (differ(s.i[a], s.i[b], slack * (0.001 + 0.01 * size))) return false;
+  if (differ(s.iMin[a], s.iMin[b], slack * (0.004 + 0.04 * size))) return false;
+  if (differ(s.iMax[a], s.iMax[b], slack * (0.004 + 0.04 * size))) return false;
+  for (let c = 0; c < s.chMin.length; c++) {
+    if (differ(s.chMin[c][a], s.chMin[c][b], 0.1 * slack)) return false;
+    if (differ(s.chMax[c][a], s.chMax[c][b], 0.1 * slack)) return false;
+  }
+  return true;
+}
+
+/** A missing value is like a missing value only. */
+function differ(a: number, b: number, tolerance: number): boolean {
+  const d = Math.abs(a - b);
+  return d > tolerance || (Number.isNaN(d) && !Number.isNaN(a)) || (Number.isNaN(d) && !Number.isNaN(b));
+}
+
+function merge(s: TileStore, a: number, b: number): void {
+  const wa = s.t1[a] - s.t0[a];
+  const wb = s.t1[b] - s.t0[b];
+  s.v[a] = weigh(s.v[a], wa, s.v[b], wb);
+  s.temp[a] = weigh(s.temp[a], wa, s.temp[b], wb);
+  s.iRough[a] = weigh(s.iRough[a], s.steps[a], s.iRough[b], s.steps[b]);
+  s.vRough[a] = weigh(s.vRough[a], s.steps[a], s.vRough[b], s.steps[b]);
+  s.steps[a] += s.steps[b];
+  s.netAs[a] += s.netAs[b];
+  const cov = s.iCov[a] + s.iCov[b];
+  s.i[a] = cov > 0 ? s.netAs[a] / cov : weigh(s.i[a], 1, s.i[b], 1);
+  s.iCov[a] = cov;
+  s.rows[a] += s.rows[b];
+  s.vMin[a] = lower(s.vMin[a], s.vMin[b]);
+  s.vMax[a] = higher(s.vMax[a], s.vMax[b]);
+  s.iMin[a] = lower(s.iMin[a], s.iMin[b]);
+  s.iMax[a] = higher(s.iMax[a], s.iMax[b]);
+  for (let c = 0; c < s.chMin.length; c++) {
+    s.chMin[c][a] = lower(s.chMin[c][a], s.chMin[c][b]);
+    s.chMax[c][a] = higher(s.chMax[c][a], s.chMax[c][b]);
+  }
+  s.t1[a] = s.t1[b];
+}
+
+function weigh(a: number, wa: number, b: number, wb: number): number {
+  if (Number.isNaN(a)) return b;
+  if (Number.isNaN(b)) return a;
+  return wa + wb > 0 ? (a * wa + b * wb) / (wa + wb) : a;
+}
+
+const lower = (a: number, b: number) => (a < b || Number.isNaN(b) ? a : b);
+const higher = (a: number, b: number) => (a > b || Number.isNaN(b) ? a : b);

@@ -1,0 +1,23 @@
+/** Standard uncertainties of what the analysis measures: stated accuracy, resolution and scatter (JCGM 100, from memory). */
+import { accuracyU, combine, resolutionU } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Measured } from './analysis.ts';
+
+export interface Sensors {
+  readonly session: Session;
+  /** Smallest step of each column, SI; 0 where unknown. */
+  readonly resolution: { readonly v: number; readonly i: number };
+}
+
+/** `scatterU`: standard uncertainty of the mean from scatter alone. Where no accuracy is stated, none is added here. */
+export function measuredV(sensors: Sensors, value: number, scatterU: number): Measured {
+  const accuracy = sensors.session.log.columns.voltage.accuracy ?? NONE;
+  return { value, u: combine(accuracyU(accuracy, value), resolutionU(sensors.resolution.v), scatterU) };
+}
+
+export function measuredA(sensors: Sensors, value: number, scatterU: number): Measured {
+  const accuracy = sensors.session.log.columns.current?.accuracy ?? NONE;
+  return { value, u: combine(accuracyU(accuracy, value), resolutionU(sensors.resolution.i), scatterU) };
+}
+
+export const NONE = { relative: 0, absolute: 0 };
