@@ -66,17 +66,22 @@ export async function startBrowser(
       },
     };
   } catch (error) {
-    const log = await lastWords(program.path, [...args, `--user-data-dir=${profile}`], env);
+    const log = await lastWords(
+      program.path,
+      [...args, `--user-data-dir=${profile}`],
+      env,
+      Math.min(timeoutMs, 10_000),
+    );
     await removeProfile();
     throw new Error(`${error instanceof Error ? error.message : error}\n${log}`);
   }
 }
 
 /** What a browser that did not start writes to its error output: over a pipe, puppeteer keeps none of it. */
-function lastWords(path: string, args: readonly string[], env: NodeJS.ProcessEnv): Promise<string> {
+function lastWords(path: string, args: readonly string[], env: NodeJS.ProcessEnv, timeout: number): Promise<string> {
   return new Promise((resolve) => {
     const command = ['--headless', ...args, '--dump-dom', 'about:blank'];
-    execFile(path, command, { env, timeout: 10_000 }, (error, _, log) => resolve(log || String(error?.message ?? '')));
+    execFile(path, command, { env, timeout }, (error, _, log) => resolve(log || String(error?.message ?? '')));
   });
 }
 

@@ -1,0 +1,226 @@
+import { chmodSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { UserError } from '../../src/manifest/problem.ts';
+import { NoBrowser, openPrinter, type Printer } from '../../src/report/browser.ts';
+import { embeddedBrowser } from '../../src/report/browser-embedded.ts';
+import { findBrowsers, type Host, thisHost } from '../../src/report/browser-find.ts';
+
+const DATE_MS = Date.UTC(2026, 2, 8, 9, 0, 0);
+const folder = mkdtempSync(join(tmpdir(), 'printing-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** This machine with a temporary folder of the test's own, in which profiles show. */
+function hostWithOwnTmp(change: Partial<Host> = {}): Host {
+  const tmp = mkdtempSync(join(folder, 'tmp-'));
+  return { ...thisHost(), tmp, ...change };
+}
+const profiles = (host: Host) => readdirSync(host.tmp).filter((name) => name.startsWith('standstill-profile-'));
+
+let pages = 0;
+function write(body: string, head = ''): string {
+  const path = join(folder, `page-${++pages}.html`);
+  writeFileSync(
+    path,
+    `<!doctype html><html lang="en-IE"><head><meta charset="utf-8"><title>Flat after a weekend – Ä</title>${head}</head><body>${body}</body></html>`,
+  );
+  return path;
+}
+
+const TABLE = `<table><caption>Wakes</caption><thead><tr><th scope="col">At</th><th scope="col">Draw</th></tr></thead>
+<tbody><tr><th scope="row">18:20</th><td>40 mA</td></tr><tr><th scope="row">19:20</th><td>41 mA</td></tr></tbody></table>`;
+const REPORT = `<h1>What was found</h1><p>It wakes every hour.</p><h2>Wakes</h2>${TABLE}
+<svg role="img" width="80" height="20"><title>Draw over time</title><path d="M0 0L80 20" stroke="#000"/></svg>`;
+
+/** The browser that a user of this machine would get, and the one that everybody on Linux has. */
+const browsers: [string, Partial<Host>][] = [['the first found', {}]];
+if (findBrowsers(thisHost()).candidates.some(({ path }) => path === undefined)) {
+  browsers.push(['the embedded one', { isProgram: () => false }]);
+}
+const anyBrowser = findBrowsers(thisHost()).candidates.length > 0;
+if (!anyBrowser) console.warn('No browser on this machine: the tests that print are skipped.');
+
+describe.skipIf(!anyBrowser).each(browsers)('printing with %s', (_, change) => {
+  const host = hostWithOwnTmp(change);
+  let printer: Printer;
+  beforeAll(async () => {
+    printer = await openPrinter({ host });
+  });
+  afterAll(() => printer.close());
+  const print = async (htmlPath: string, pageSize: 'a4' | 'letter' = 'a4') =>
+    (await printer.print({ htmlPath, pageSize, dateMs: DATE_MS })).toString('latin1');
+
+  test('title, language, date, bookmarks and a structure with headings, table and figure', async () => {
+    const pdf = await print(write(REPORT));
+    expect(titleOf(pdf)).toBe('Flat after a weekend – Ä');
+    expect(pdf).toContain("/CreationDate (D:20260308090000+00'00')");
+    expect(pdf).toContain("/ModDate (D:20260308090000+00'00')");
+    const catalog = /<<\/Type \/Catalog[\s\S]*?endobj/.exec(pdf)?.[0] ?? '';
+    for (const entry of [
+      '/MarkInfo',
+      '/Marked true',
+      '/StructTreeRoot',
+      '/Outlines',
+      '/DisplayDocTitle true',
+      '/Lang (en-IE)',
+    ]) {
+      expect(catalog).toContain(entry);
+    }
+    for (const tag of ['H1', 'P', 'H2', 'Table', 'Caption', 'TR', 'TH', 'TD', 'Figure']) {
+      expect(pdf).toMatch(new RegExp(`/S /${tag}\\b`));
+    }
+    expect(pdf).toContain('/Alt (Draw over time)');
+    expect(pdf.match(/\/Title \((What was found|Wakes)\)\n\/Dest/g)).toHaveLength(2);
+  });
+
+  test('A4 and Letter', async () => {
+    const path = write(REPORT, '<style>@page{margin:15mm}</style>');
+    expect(pageMm(await print(path, 'a4'))).toEqual([210, 297]);
+    expect(pageMm(await print(path, 'letter'))).toEqual([216, 279]);
+    const landscape = write(REPORT, '<style>@page{size:A4 landscape}</style>');
+    expect(pageMm(await print(landscape, 'letter'))).toEqual([297, 210]);
+  });
+
+  test('the same bytes twice: in another process, from another folder, and beside other pages', async () => {
+    const path = write(REPORT);
+    const first = await print(path);
+    const elsewhere = join(mkdtempSync(join(folder, 'else where-')), 'a#b %.html');
+    writeFileSync(elsewhere, readFileSync(path));
+    const other = write(TABLE.repeat(40));
+    const [again, , once, third] = await Promise.all([print(path), print(other), print(other), print(elsewhere)]);
+    expect(again).toBe(first);
+    expect(third).toBe(first);
+    const second = await openPrinter({ host: hostWithOwnTmp(change) });
+    const job = { pageSize: 'a4', dateMs: DATE_MS } as const;
+    expect((await second.print({ ...job, htmlPath: other })).toString('latin1')).toBe(once);
+    expect((await second.print({ ...job, htmlPath: path })).toString('latin1')).toBe(first);
+    await second.close();
+  });
+
+  test('no request leaves the page, not even a connection', async () => {
+    let connections = 0;
+    const server = createServer((_, response) => response.end('x')).on('connection', () => {
+      connections += 1;
+    });
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+    const at = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
+    const head = `<link rel="preconnect" href="${at}"><link rel="prefetch" href="${at}/p"><link rel="stylesheet" href="${at}/s.css">
+      <style>@import url("${at}/i.css");@font-face{font-family:f;src:url("${at}/f.woff2")}body{font-family:f;background:url("${at}/b.png")}</style>`;
+    const pdf = await print(
+      write(
+        `<h1>Text</h1><img alt="" src="${at}/x.png"><iframe src="${at}/"></iframe><object data="${at}/o"></object>`,
+        head,
+      ),
+    );
+    expect(pdf.startsWith('%PDF-')).toBe(true);
+    expect(connections).toBe(0);
+    server.close();
+  });
+
+  test('no file is read: a frame and an image of one print as if it were not there', async () => {
+    const secret = join(folder, 'secret-1.html');
+    writeFileSync(secret, '<p>WORDS THAT WOULD SHOW</p>');
+    const frame = (attribute: string) => print(write(`<h1>Text</h1><iframe ${attribute}></iframe>`));
+    const missing = await frame(`src="file://${join(folder, 'secret-2.html')}"`);
+    expect(await frame(`src="file://${secret}"`)).toBe(missing);
+    // That a frame which may be read does change the bytes: otherwise the line above shows nothing.
+    expect(await frame('srcdoc="<p>WORDS THAT WOULD SHOW</p>"')).not.toBe(missing);
+  });
+
+  test('data: images are drawn, scripts do not run', async () => {
+    const dot =
+      'data:image/png;base64,iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==';
+    const pdf = await print(
+      write(`<h1>T</h1><img alt="A dot" src="${dot}"><script>document.title = 'changed'</script>`),
+    );
+    expect(pdf).toMatch(/\/Subtype \/Image\n\/Width 1\n/);
+    expect(titleOf(pdf)).toBe('Flat after a weekend – Ä');
+  });
+
+  test('a page file that is missing is an error about that file', async () => {
+    await expect(print(join(folder, 'gone.html'))).rejects.toThrow(/gone\.html/);
+  });
+});
+
+describe.skipIf(!anyBrowser || process.platform === 'win32')('a browser that dies', () => {
+  test('is started again, the page is printed all the same, and no profile stays behind', async () => {
+    const host = hostWithOwnTmp();
+    const { path, env } = await firstProgram(host);
+    const pidFile = join(host.tmp, 'pid');
+    const wrapper = join(host.tmp, 'browser');
+    const exports = Object.entries(env).map(([name, value]) => `export ${name}='${value}'\n`);
+    writeFileSync(wrapper, `#!/bin/sh\n${exports.join('')}echo $$ > '${pidFile}'\nexec '${path}' "$@"\n`);
+    chmodSync(wrapper, 0o700);
+    const kill = () => process.kill(Number(readFileSync(pidFile, 'utf8')), 'SIGKILL');
+
+    const printer = await openPrinter({ host, browserPath: wrapper });
+    const job = { htmlPath: write(REPORT), pageSize: 'a4', dateMs: DATE_MS } as const;
+    const whole = await printer.print(job);
+    expect(profiles(host)).toHaveLength(1);
+
+    kill(); // between two prints
+    expect(await printer.print(job)).toEqual(whole);
+
+    const atOnce = [printer.print(job), printer.print(job), printer.print(job)];
+    setTimeout(kill, 30); // while two are being printed and one waits
+    for (const pdf of await Promise.all(atOnce)) expect(pdf).toEqual(whole);
+
+    expect(profiles(host)).toHaveLength(1);
+    kill();
+    await printer.close();
+    expect(profiles(host)).toEqual([]);
+  });
+});
+
+describe('no browser', () => {
+  test('nothing found: what was tried, and one command', async () => {
+    const host = hostWithOwnTmp({ isProgram: () => false, embeddedPackage: undefined, platform: 'linux', arch: 'x64' });
+    const error = await openPrinter({ host: { ...host, env: {} } }).catch((thrown) => thrown);
+    expect(error).toBeInstanceOf(NoBrowser);
+    expect(error).toBeInstanceOf(UserError);
+    expect(error.tried).toHaveLength(3);
+    expect(error.command).toBe('npm ci --include=optional');
+    expect(error.message).toContain(error.command);
+  });
+
+  test.skipIf(process.platform === 'win32').each([
+    [
+      'echo "x: error while loading shared libraries: libnss3.so: cannot open" >&2; exit 127',
+      'the library libnss3.so is missing',
+    ],
+    ['echo "FATAL: No usable sandbox! Update your kernel" >&2; exit 1', 'gives it no sandbox'],
+    ['exec sleep 30', 'did not start'],
+  ])('one that does not start (%s) says why and leaves nothing behind', async (script, reason) => {
+    const host = hostWithOwnTmp();
+    mkdirSync(join(host.tmp, 'bin'));
+    const program = join(host.tmp, 'bin', 'chromium');
+    writeFileSync(program, `#!/bin/sh\n${script}\n`);
+    chmodSync(program, 0o700);
+    const only = { ...host, env: { PATH: `${join(host.tmp, 'bin')}:/bin` }, embeddedPackage: undefined };
+    const isProgram = (path: string) => path === program;
+    const error = await openPrinter({ host: { ...only, isProgram }, timeoutMs: 500 }).catch((thrown) => thrown);
+    expect(error).toBeInstanceOf(NoBrowser);
+    expect(error.tried.join('\n')).toContain(`chromium on PATH (${program}) did not start`);
+    expect(error.tried.join('\n')).toContain(reason);
+    expect(profiles(host)).toEqual([]);
+  });
+});
+
+async function firstProgram(host: Host) {
+  const [{ path }] = findBrowsers(host).candidates;
+  return path === undefined ? embeddedBrowser(host) : { path, env: {} };
+}
+
+/** The document's title, which Chromium writes as UTF-16 in hexadecimal when it is not plain ASCII. */
+function titleOf(pdf: string): string {
+  const hex = /\/Title <FEFF([0-9A-F]+)>\n\/Creator/.exec(pdf)?.[1] ?? '';
+  return Buffer.from(hex, 'hex').swap16().toString('utf16le');
+}
+
+function pageMm(pdf: string): number[] {
+  const [, width, height] = /\/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/.exec(pdf) ?? [];
+  return [width, height].map((points) => Math.round((Number(points) / 72) * 25.4));
+}
