@@ -33,17 +33,22 @@ function windowsOf(scenario: Scenario, plan: Plan): Window[] {
     }
   }
   const slow = asleep ? plan.segments.filter((s) => s.kind === 'asleep') : [];
-  const edges = [...fast, ...slow].flatMap((w) => [w.from, w.to]);
+  // Loggers stamp whole milliseconds: a finer edge would give two rows with one time.
+  const edges = [...fast, ...slow].flatMap((w) => [wholeMs(w.from), wholeMs(w.to)]);
   const times = [...new Set([0, ...edges, scenario.seconds])].sort((a, b) => a - b);
   const windows: Window[] = [];
   for (let k = 0; k + 1 < times.length; k++) {
     const from = times[k];
-    const inFast = fast.some((w) => from >= w.from && from < w.to);
-    const inSlow = asleep && slow.some((w) => from >= w.from && from < w.to);
+    const inFast = fast.some((w) => from >= wholeMs(w.from) && from < wholeMs(w.to));
+    const inSlow = asleep && slow.some((w) => from >= wholeMs(w.from) && from < wholeMs(w.to));
     const step = inFast && crank ? crank.stepS : inSlow ? asleep.stepS : stepS;
     const last = windows.at(-1);
     if (last?.stepS === step) windows[windows.length - 1] = { ...last, to: times[k + 1] };
     else windows.push({ from, to: times[k + 1], stepS: step });
   }
   return windows;
+}
+
+function wholeMs(t: number): number {
+  return Math.round(t * 1000) / 1000;
 }

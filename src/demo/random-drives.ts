@@ -1,0 +1,79 @@
+/** Trips of an invented vehicle: to work and back on most days, with a starter that suits its voltage and the weather. */
+import { DIESEL_CRANK, PETROL_CRANK } from './parts.ts';
+import type { Random } from './random.ts';
+import type { CrankSpec, DriveSpec } from './scenario.ts';
+import type { Kind } from './vehicles.ts';
+
+const MIN = 60;
+const HOUR = 3600;
+const DAY = 86400;
+
+/** Between any two trips at least `settleS` and an hour are left, so that a vehicle can sleep. */
+export function randomDrives(random: Random, kind: Kind, seconds: number, settleS: number): DriveSpec[] {
+  const drives: DriveSpec[] = [];
+  let free = 0.5 * HOUR;
+  for (let day = 0; day * DAY < seconds; day++) {
+    for (const hour of [random.between(1, 3.5), random.between(9, 13)]) {
+      const at = day * DAY + hour * HOUR;
+      if (at < free || !random.chance(0.75)) continue;
+      const drive = randomDrive(random, kind, at);
+      const end = at + drive.seconds + 180;
+      if (end > seconds) continue;
+      drives.push(drive);
+      free = end + settleS + HOUR;
+    }
+  }
+  return drives;
+}
+
+function randomDrive(random: Random, kind: Kind, at: number): DriveSpec {
+  const combustion = kind.powertrain === 'combustion';
+  const lengthS = random.between(8, kind.systemV === 24 ? 150 : 60) * MIN;
+  const crank = randomCrank(random, kind);
+  const failed = combustion && random.chance(0.08);
+  const seconds = failed && random.chance(0.4) ? 0 : lengthS;
+  const cold = kind.meanC < 10;
+  return {
+    at,
+    seconds,
+    unlockS: random.between(0, 50),
+    unlockA: random.between(2.5, 7),
+    keyOnS: random.between(1.5, 9),
+    keyOnA: random.between(5, 14),
+    cranks: combustion ? (failed ? [{ ...crank, seconds: 3.5 }, crank] : [crank]) : [],
+    runningA: random.between(12, 55),
+    ...(combustion && kind.systemV === 12 && cold && { glow: { amps: random.between(30, 80), seconds: 8 } }),
+    ...(seconds > 600 && random.chance(0.2) && { lowered: lowered(random, kind, seconds) }),
+    ...(combustion &&
+      seconds > 600 &&
+      kind.systemV === 12 &&
+      kind.battery.chemistry !== 'flooded' &&
+      random.chance(0.3) && { stops: stops(random, crank, seconds) }),
+  };
+}
+
+/** Cold oil drags: a slower engine gives less back-voltage, draws more, and takes longer. */
+function randomCrank(random: Random, { systemV, meanC }: Kind): CrankSpec {
+  const base = random.pick([DIESEL_CRANK, PETROL_CRANK]);
+  // Same power at another voltage: resistance goes with its square, eased since 24 V engines are larger.
+  const scale = systemV === 24 ? 1.4 : systemV === 6 ? 0.5 : 1;
+  const cold = Math.max(0, (20 - meanC) / 45);
+  return {
+    ...base,
+    lockedOhm: base.lockedOhm * scale,
+    turningOhm: base.turningOhm * scale * (1 - 0.3 * cold) * random.between(0.9, 1.15),
+    seconds: base.seconds * (1 + 1.6 * cold) * random.between(0.75, 1.4),
+    rippleHz: base.rippleHz * (1 - 0.3 * cold),
+  };
+}
+
+function lowered(random: Random, { systemV }: Kind, seconds: number): NonNullable<DriveSpec['lowered']> {
+  const from = random.between(180, seconds / 2);
+  return [{ from, to: random.between(from + 60, seconds), volts: (random.between(12.6, 13.2) * systemV) / 12 }];
+}
+
+/** A warm engine catches within a third of a second. */
+function stops(random: Random, crank: CrankSpec, seconds: number): NonNullable<DriveSpec['stops']> {
+  const warm = { ...crank, seconds: random.between(0.3, 0.45) };
+  return [0.3, 0.55, 0.8].map((share) => ({ at: share * seconds, seconds: random.between(8, 45), crank: warm }));
+}
