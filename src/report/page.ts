@@ -1,0 +1,111 @@
+/**
+ * `index.html`: the whole report in one file that opens from a file share. Styles, fonts and charts are in it, no script
+ * is needed, and nothing refers to the network. It is a rendering of `report.json` and adds no facts.
+ */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import Handlebars from 'handlebars';
+import { zoneOf } from '../manifest/zone.ts';
+import { type Content, loadContent, loadTemplate } from './content.ts';
+import { makeFormat } from './format.ts';
+import type { Report } from './report.ts';
+import { type PageChart, pageView } from './view.ts';
+
+export interface PageOptions {
+  readonly pageSize: 'a4' | 'letter';
+  /** Prose and labels; by default the tool's own in the report's language. */
+  readonly content?: Content;
+  /** Folders that are asked for a template before the tool's own. */
+  readonly templates?: readonly string[];
+}
+
+const PARTIALS = [
+  'marks',
+  'status',
+  'figure',
+  'scale',
+  'table',
+  'customer',
+  'overview',
+  'finding',
+  'steps',
+  'cautions',
+  'session',
+  'log',
+  'fitting',
+  'method',
+];
+
+/** Throws a `UserError` where a template, a label or a page of prose is missing. */
+export function renderPage(report: Report, charts: readonly PageChart[], options: PageOptions): string {
+  const content = options.content ?? loadContent(report.language);
+  const format = makeFormat(content.locale, zoneOf(report.session.timezone), content.label('unknown'));
+  const view = pageView(report, charts, { content, format });
+  const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
+  return engine(content, options.templates, PARTIALS).compile(loadTemplate('report.hbs', options.templates), {
+    strict: false,
+  })({
+    ...view,
+    style: styleOf(options.pageSize, running, content, options.templates),
+  });
+}
+
+/** Handlebars with our helpers and partials: `t` for labels, `prose` for plain text as paragraphs. Everything else is escaped. */
+export function engine(
+  content: Content,
+  templates: readonly string[] | undefined,
+  partials: readonly string[],
+): typeof Handlebars {
+  const own = Handlebars.create();
+  // A label's key may be built of parts: {{t "status" status}}. Handlebars adds its options as the last argument.
+  own.registerHelper('t', (...parts: unknown[]) => content.label(parts.slice(0, -1).join('.')));
+  own.registerHelper('prose', (text: string) => new Handlebars.SafeString(paragraphs(text)));
+  own.registerHelper('is', (a: unknown, b: unknown) => a === b);
+  for (const name of partials) own.registerPartial(name, loadTemplate(`partials/${name}.hbs`, templates));
+  return own;
+}
+
+/** Styles with the fonts in them. */
+export function styleOf(
+  pageSize: 'a4' | 'letter',
+  running: string,
+  content: Content,
+  templates?: readonly string[],
+): string {
+  const page = `@page { size: ${pageSize === 'a4' ? 'A4' : 'letter'}; @top-left { content: ${cssString(running)}; } @bottom-right { content: ${cssString(`${content.label('page.page')} `)} counter(page) " / " counter(pages); } }`;
+  return [fontFaces(), loadTemplate('page.css', templates), page].join('\n');
+}
+
+/** A quoted CSS string in which nothing can end the string or the style element. */
+export function cssString(text: string): string {
+  return `"${text.replaceAll(/[\p{Cc}"\\<>&]/gu, (sign) => `\\${sign.codePointAt(0)?.toString(16)} `)}"`;
+}
+
+/** Paragraphs and lists of a plain text, escaped: an empty line parts paragraphs, lines that begin with `- ` are a list. */
+export function paragraphs(text: string): string {
+  const escape = Handlebars.Utils.escapeExpression;
+  return text
+    .split('\n\n')
+    .filter((block) => block.trim() !== '')
+    .map((block) => {
+      const lines = block.split('\n');
+      if (!lines.every((line) => line.startsWith('- '))) return `<p>${escape(block)}</p>`;
+      return `<ul>${lines.map((line) => `<li>${escape(line.slice(2))}</li>`).join('')}</ul>`;
+    })
+    .join('');
+}
+
+/** Latin, and Greek for the Ω, in the three weights used; static files, since variable ones print badly. */
+function fontFaces(): string {
+  const { resolve } = createRequire(import.meta.url);
+  const ranges = { latin: 'U+0000-036F, U+2000-22FF', greek: 'U+0370-03FF' };
+  return Object.entries(ranges)
+    .flatMap(([subset, range]) =>
+      [400, 600, 700].map((weight) => {
+        const file = resolve(`@fontsource/inter/files/inter-${subset}-${weight}-normal.woff2`);
+        const data = readFileSync(file).toString('base64');
+        return `@font-face { font-family: Inter; font-weight: ${weight}; src: url(data:font/woff2;base64,${data}) format("woff2"); unicode-range: ${range}; }`;
+      }),
+    )
+    .join('\n');
+}

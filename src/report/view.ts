@@ -1,0 +1,180 @@
+/** The report as the templates take it: every number, time and status already in words. Adds no facts of its own. */
+import type { Unit } from '../checks/check.ts';
+import type { Content } from './content.ts';
+import type { Format } from './format.ts';
+import { readSections, STAGES, toHtml } from './prose.ts';
+import type { Report, ReportFinding } from './report.ts';
+import { scaleOf } from './scale.ts';
+import { headlines } from './summary.ts';
+import { eventTables, logTables, sessionTables } from './view-tables.ts';
+
+/** A chart as drawn: `svg` is trusted, its texts were escaped when it was drawn. */
+export interface PageChart {
+  readonly name: string;
+  readonly check: string | null;
+  readonly title: string;
+  readonly svg: string;
+}
+
+interface Figure {
+  readonly id: string;
+  readonly number: number;
+  readonly conclusion: string;
+  readonly title: string;
+  readonly span: string | null;
+  readonly svg: string;
+}
+
+export interface PageWords {
+  readonly content: Content;
+  readonly format: Format;
+}
+
+export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
+  const { format } = words;
+  const at = epoch;
+  const figures = figuresOf(report, charts, format);
+  const { situation, causes } = headlines(report.findings);
+  const views = report.findings.map((finding) => findingView(finding, report, figures, words));
+  const lead = causes.map((cause) => views.find((view) => view.check === cause.check)).find((view) => view?.scale);
+  return {
+    report,
+    language: report.language,
+    title: `${report.session.title} — ${report.session.vehicle.description}`,
+    situation,
+    facts: facts(report, words),
+    lead,
+    span: `${format.date(at(report.log.start))} – ${format.date(at(report.log.end))}`,
+    findings: views,
+    open: views.filter((view) => view.status !== 'clear'),
+    clear: views.filter((view) => view.status === 'clear'),
+    overview: figures.filter((figure) => figure.check === null),
+    checklist: STAGES.map((stage) => ({ stage, steps: stepsOf(report, stage) })).filter(
+      ({ steps }) => steps.length > 0,
+    ),
+    session: sessionTables(report, words),
+    events: eventTables(report, words),
+    log: logTables(report, words),
+    fitting: fitting(report, words),
+    limits: report.session.limits.map((limit) => ({
+      name: limit.key,
+      value: format.limit(limit.value, limit.unit as Unit),
+      source: limit.source,
+    })),
+    glossary: readSections('glossary.md', words.content.text('glossary.md')).parts.map(({ name, source }) => ({
+      name,
+      html: toHtml(source),
+    })),
+  };
+}
+
+export type PageView = ReturnType<typeof pageView>;
+
+/** s since the epoch. */
+export function epoch(iso: string): number {
+  return Date.parse(iso) / 1000;
+}
+
+function stepsOf(report: Report, stage: string) {
+  const name = (check: string) => report.findings.find((finding) => finding.check === check)?.name ?? check;
+  return report.checklist
+    .map((step, index) => ({ ...step, id: `step-${index + 1}`, askedBy: step.checks.map(name).join(', ') }))
+    .filter((step) => step.stage === stage);
+}
+
+/** Each chart once: the session's own first, then in the order of the findings that name them. */
+function figuresOf(report: Report, charts: readonly PageChart[], format: Format): (Figure & PageChart)[] {
+  const named = (name: string) => charts.filter((chart) => chart.name === name);
+  const ordered = [
+    ...report.findings
+      .filter((finding) => finding.status !== 'clear')
+      .flatMap((finding) => [
+        ...charts.filter((chart) => chart.check === finding.check),
+        ...finding.evidence.flatMap((evidence) => named(evidence.chart)),
+      ]),
+    ...charts.filter((chart) => chart.check === null),
+    ...charts,
+  ];
+  return [...new Set(ordered)].map((chart, index) => {
+    const finding = report.findings.find((one) => one.check === chart.check);
+    const evidence = finding?.evidence.find((one) => one.chart === chart.name);
+    const span = evidence ? `${format.dateTime(epoch(evidence.from))} – ${format.dateTime(epoch(evidence.to))}` : null;
+    return { ...chart, id: `figure-${chart.name}`, number: index + 1, conclusion: finding?.title ?? chart.title, span };
+  });
+}
+
+function findingView(
+  finding: ReportFinding,
+  report: Report,
+  figures: readonly (Figure & PageChart)[],
+  { format }: PageWords,
+) {
+  const { measured, limit } = finding;
+  const elsewhere = finding.evidence.flatMap((evidence) => figures.filter((figure) => figure.name === evidence.chart));
+  const from = report.findings.find((other) => other.check === finding.follows);
+  return {
+    ...finding,
+    value: measured ? format.quantity(measured.value, measured.unit as Unit, measured.uncertainty) : null,
+    limitText: limit ? format.limit(limit.value, limit.unit as Unit) : null,
+    scale: scaleOf(finding),
+    figures: figures.filter((figure) => figure.check === finding.check),
+    see: [...new Set(elsewhere)].filter((figure) => figure.check !== finding.check),
+    followed: from ? { check: from.check, name: from.name } : null,
+    warned: report.cautions.filter((caution) => finding.cautions.includes(caution.id)),
+    steps: finding.next_steps,
+  };
+}
+
+/** What stands on the head of the first page; what was not given is left out. */
+function facts(report: Report, { content, format }: PageWords) {
+  const { session, log } = report;
+  const { vehicle } = session;
+  const kilometres = vehicle.odometer_km === null ? null : `${format.number(vehicle.odometer_km, 0)}\u00a0km`;
+  const logged = `${format.dateTime(epoch(log.start))} – ${format.dateTime(epoch(log.end))}`;
+  const rows: [string, string | null][] = [
+    ['vehicle', vehicle.description],
+    ['registration', vehicle.registration],
+    ['vin', vehicle.vin],
+    ['odometer', kilometres],
+    ['battery', batteryText(report, content, format)],
+    ['repair_order', session.repair_order],
+    ['technician', session.technician],
+    ['purpose', content.label(`purpose.${session.purpose}`)],
+    ['logged', `${logged} (${format.duration(epoch(log.end) - epoch(log.start))})`],
+  ];
+  return rows.flatMap(([key, value]) => (value ? [{ key, value }] : []));
+}
+
+function batteryText({ session: { vehicle, battery } }: Report, content: Content, format: Format): string {
+  const parts = [
+    `${vehicle.system_voltage_v}\u00a0V`,
+    content.label(`chemistry.${battery.chemistry}`),
+    battery.capacity_ah === null ? '' : `${format.number(battery.capacity_ah)}\u00a0Ah`,
+    battery.cold_cranking_a === null
+      ? ''
+      : `${format.number(battery.cold_cranking_a)}\u00a0A ${battery.cranking_standard ?? ''}`,
+  ];
+  return parts.filter(Boolean).join(', ').trim();
+}
+
+function fitting(report: Report, { content, format }: PageWords) {
+  const { install } = report.session;
+  const when = (iso: string | null) => (iso ? format.dateTime(epoch(iso)) : null);
+  const said = (value: boolean | null | undefined) =>
+    typeof value === 'boolean' ? content.label(value ? 'yes' : 'no') : null;
+  const saver = install.memory_saver;
+  const volts = [saver?.voltage_before_v, saver?.voltage_during_v].map((value) => format.V(value));
+  const rows: [string, string | null][] = [
+    ['fitted_at', when(install.fitted_at)],
+    ['removed_at', when(install.removed_at)],
+    ['memory_saver', said(saver?.used)],
+    ['memory_saver_voltage', saver?.used ? volts.join(' – ') : null],
+    ['sensor', install.current_sensor_place],
+    ['clock', said(install.clock_checked)],
+    ['amp_hours', said(install.amp_hours_cleared)],
+  ];
+  return {
+    rows: rows.map(([key, value]) => ({ key, value })),
+    notes: report.session.notes.map((note) => ({ at: format.dateTime(epoch(note.at)), text: note.text })),
+  };
+}
