@@ -1,0 +1,127 @@
+/** Charge into and out of the battery, day by day, with the running sum of both. */
+import type { Period } from '../analysis/analysis.ts';
+import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { rounded, short } from './numbers.ts';
+import type { SessionClock } from './session-clock.ts';
+import { BLUE, INK, ORANGE } from './theme.ts';
+import { niceTicks } from './ticks.ts';
+
+export const name = 'charge-balance';
+const MOST_LABELS = 12;
+
+export function chargeBalance(subject: Subject): Draft | null {
+  const { analysis, words, clock } = subject;
+  if (!analysis.has.current || analysis.periods.length === 0) return null;
+  const days = chargeByDay(analysis.periods, clock);
+  const running = runningSum(days, analysis.start);
+  const heights = days.flatMap((day) => [day.inAh, -day.outAh]);
+  const { values, domain } = niceTicks(
+    Math.min(0, ...heights, ...running.map(({ sumAh }) => sumAh)) * 1.15,
+    Math.max(0, ...heights, ...running.map(({ sumAh }) => sumAh)) * 1.15,
+    6,
+  );
+  const ticks = { values, labels: values.map((v) => `${v > 0 ? '+' : ''}${short(v, words)}`) };
+  const x = timeX(subject, analysis.start, analysis.end);
+  const yOf = (field: string) => valueY(field, ticks, domain);
+  const quarter = (from: number, to: number, share: number) => clock.x(from + (to - from) * share);
+  const bars = days.flatMap(({ from, to, inAh, outAh }) => [
+    {
+      t: quarter(from, to, 0.2),
+      end: quarter(from, to, 0.5),
+      at: quarter(from, to, 0.35),
+      y: rounded(inAh),
+      out: false,
+      label: `+${short(inAh, words, 2)}`,
+    },
+    {
+      t: quarter(from, to, 0.5),
+      end: quarter(from, to, 0.8),
+      at: quarter(from, to, 0.65),
+      y: rounded(-outAh),
+      out: true,
+      label: `−${short(outAh, words, 2)}`,
+    },
+  ]);
+  const layer = [
+    { data: rows([{ y: 0 }]), mark: { type: 'rule', color: INK, strokeWidth: 0.8 }, encoding: { y: yOf('y') } },
+    {
+      data: rows(bars),
+      mark: { type: 'bar' },
+      encoding: {
+        x,
+        x2: { field: 'end' },
+        y: yOf('y'),
+        y2: { datum: 0 },
+        color: { condition: { test: 'datum.out', value: ORANGE }, value: BLUE },
+      },
+    },
+    ...(days.length <= MOST_LABELS ? [barLabels(bars, x, yOf('y'))] : []),
+    {
+      data: rows(running.map(({ t, sumAh }) => ({ t: clock.x(t), y: rounded(sumAh) }))),
+      mark: {
+        type: 'line',
+        color: INK,
+        strokeWidth: 1.6,
+        point: { shape: 'square', size: 26, color: INK, filled: true },
+      },
+      encoding: { x, y: yOf('y') },
+    },
+  ];
+  const title = words.titles.chargeBalance;
+  return {
+    name,
+    check: 'charge-balance',
+    title,
+    spec: topLevel(title, panel({ title: words.chargeAh, note: words.balanceNote, height: 200, layer })),
+    altFacts: {
+      days: days.length,
+      inAh: analysis.totals.chargeInAh,
+      outAh: analysis.totals.chargeOutAh,
+      netAh: analysis.totals.chargeInAh - analysis.totals.chargeOutAh,
+    },
+  };
+}
+
+function barLabels(bars: readonly object[], x: object, y: object) {
+  return {
+    data: rows(bars),
+    transform: [{ filter: 'datum.y != 0' }],
+    mark: { type: 'text', dy: { expr: 'datum.out ? 9 : -8' } },
+    encoding: { x: { ...x, field: 'at' }, y, text: { field: 'label' } },
+  };
+}
+
+export interface DayCharge {
+  /** s since the epoch: the part of the local day that the log reaches. */
+  readonly from: number;
+  readonly to: number;
+  readonly inAh: number;
+  readonly outAh: number;
+}
+
+/** Charge by local day; a period that goes on past midnight is shared out evenly, so the sums are those of the periods. */
+export function chargeByDay(periods: readonly Period[], clock: SessionClock): readonly DayCharge[] {
+  const [start, end] = [periods[0].start, periods[periods.length - 1].end];
+  const first = clock.dayNumber(start);
+  const days = Array.from({ length: clock.dayNumber(end) - first + 1 }, (_, k) => ({
+    from: Math.max(start, clock.dayStart(first + k)),
+    to: Math.min(end, clock.dayStart(first + k + 1)),
+    inAh: 0,
+    outAh: 0,
+  })).filter((day) => day.to > day.from);
+  for (const period of periods) {
+    for (const day of days) {
+      const share = (Math.min(period.end, day.to) - Math.max(period.start, day.from)) / (period.end - period.start);
+      if (!(share > 0)) continue;
+      day.inAh += share * period.chargeInAh;
+      day.outAh += share * period.chargeOutAh;
+    }
+  }
+  return days;
+}
+
+function runningSum(days: readonly DayCharge[], start: number) {
+  const points = [{ t: start, sumAh: 0 }];
+  for (const day of days) points.push({ t: day.to, sumAh: points[points.length - 1].sumAh + day.inAh - day.outAh });
+  return points;
+}

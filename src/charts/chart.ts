@@ -1,0 +1,148 @@
+/** What every chart is, and the few pieces of spec that all of them share. */
+import type { Analysis } from '../analysis/analysis.ts';
+import type { Facts, Finding } from '../checks/check.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Spec } from './draw.ts';
+import type { SessionClock, Ticks } from './session-clock.ts';
+import { CONFIG, GREY, INK, LEFT, PLOT, RIGHT, TITLE_PX } from './theme.ts';
+import type { Words } from './words.ts';
+
+/** What a chart is drawn from. */
+export interface Subject {
+  readonly analysis: Analysis;
+  readonly session: Session;
+  readonly findings: readonly Finding[];
+  readonly words: Words;
+  readonly clock: SessionClock;
+}
+
+export interface Draft {
+  /** Safe as a file name and as part of an id; evidence in findings names charts by it. */
+  readonly name: string;
+  /** The check whose answer it shows; null where it belongs to the session as a whole. */
+  readonly check: string | null;
+  readonly title: string;
+  readonly spec: Spec;
+  /** What a listener needs in place of the picture, in words of `facts` (SI units in the names). */
+  readonly altFacts: Facts;
+  /** px; the width of a page where it is not said. */
+  readonly widthPx?: number;
+}
+
+/** Null where the log holds nothing to draw. */
+export type DraftOf = (subject: Subject) => Draft | null;
+
+export const findingOf = (findings: readonly Finding[], check: string) =>
+  findings.find((finding) => finding.check === check);
+
+/** A number among a finding's facts, or null. */
+export function factOf(finding: Finding | undefined, name: string): number | null {
+  const value = finding?.facts?.[name];
+  return typeof value === 'number' && Number.isFinite(value) ? value : null;
+}
+
+export const rows = (values: readonly object[]) => ({ values });
+
+/** Ticks and labels that are worked out beforehand, so that vega's own choice and locale play no part. */
+export function tickAxis({ values, labels }: Ticks) {
+  const table = Object.fromEntries(values.map((value, k) => [String(value), labels[k]]));
+  return { values, labelExpr: `${JSON.stringify(table)}[toString(toNumber(datum.value))]` };
+}
+
+/** Vertical axes all take the same room, so that plots stand under each other. */
+export const leftAxis = (ticks: Ticks) => ({ ...tickAxis(ticks), title: null, minExtent: LEFT, maxExtent: LEFT });
+
+/** The session's time along the bottom: `labels: false` for panels that stand above another one. */
+export function timeX({ clock, words }: Subject, fromS: number, toS: number, labels = true) {
+  const axis = tickAxis(clock.ticks(fromS, toS, 9));
+  return {
+    field: 't',
+    type: 'temporal',
+    scale: { type: 'utc', domain: [clock.x(fromS), clock.x(toS)], nice: false },
+    axis: labels
+      ? { ...axis, title: words.localTime(clock.zone), titleAnchor: 'end', labelAlign: 'left', labelOffset: 0 }
+      : { ...axis, title: null, labels: false },
+  };
+}
+
+/** One panel: a title line with `note` in grey at its right end, and layers over one another in a plot of the common width. */
+export function panel(parts: {
+  readonly title: string;
+  readonly note?: string;
+  readonly height: number;
+  readonly data?: object;
+  readonly layer: readonly object[];
+}) {
+  const { title, note = '', height, data, layer } = parts;
+  const heading = (text: string, x: number, mark: object) => ({
+    data: rows([{ text }]),
+    mark: { type: 'text', baseline: 'alphabetic', ...mark },
+    encoding: { x: { value: x }, y: { value: -12 }, text: { field: 'text' } },
+  });
+  return {
+    width: PLOT,
+    height,
+    ...(data ? { data } : {}),
+    layer: [
+      ...layer,
+      heading(title, -LEFT, { align: 'left', fontSize: TITLE_PX, fontWeight: 600 }),
+      ...(note ? [heading(note, PLOT + RIGHT, { align: 'right', color: GREY })] : []),
+    ],
+  };
+}
+
+export function topLevel(title: string, view: object): Spec {
+  return {
+    $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
+    description: title,
+    config: CONFIG,
+    ...view,
+  };
+}
+
+/** A vertical axis with ticks that are worked out beforehand. */
+export function valueY(field: string, ticks: Ticks, domain: readonly number[], scale: object = {}) {
+  return {
+    field,
+    type: 'quantitative',
+    scale: { zero: false, ...scale, domain, nice: false },
+    axis: leftAxis(ticks),
+  };
+}
+
+const LIMIT_MARK = { type: 'rule', strokeDash: [5, 3], strokeWidth: 1.2, color: INK };
+
+/** A limit across the plot: a dashed line, its words in the right margin. `y` in the axis' unit. */
+export function limitLine(y: number, words: readonly [string, string]) {
+  return [
+    { data: rows([{ y }]), mark: LIMIT_MARK, encoding: { y: { field: 'y', type: 'quantitative' } } },
+    {
+      data: rows([{ y, label: words }]),
+      mark: { type: 'text', align: 'left', baseline: 'middle', dx: 6, dy: -6, fontWeight: 600, lineHeight: 13 },
+      encoding: { x: { value: PLOT }, y: { field: 'y', type: 'quantitative' }, text: { field: 'label' } },
+    },
+  ];
+}
+
+/** A limit on the horizontal axis: a dashed line upright, its words beside its top. */
+export function limitUpright(x: number, words: string) {
+  const encoding = { x: { field: 'x', type: 'quantitative' } };
+  return [
+    { data: rows([{ x }]), mark: LIMIT_MARK, encoding },
+    {
+      data: rows([{ x, label: words }]),
+      mark: { type: 'text', align: 'left', baseline: 'top', dx: 5, fontWeight: 600 },
+      encoding: { ...encoding, y: { value: 2 }, text: { field: 'label' } },
+    },
+  ];
+}
+
+/** A horizontal axis of plain numbers, its title at the right end. */
+export function valueX(field: string, ticks: Ticks, domain: readonly number[], title: string) {
+  return {
+    field,
+    type: 'quantitative',
+    scale: { domain, nice: false, zero: false },
+    axis: { ...tickAxis(ticks), title, titleAnchor: 'end' },
+  };
+}

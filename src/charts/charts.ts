@@ -1,0 +1,84 @@
+/** All charts of a session, in the order of the report. */
+import type { Analysis } from '../analysis/analysis.ts';
+import type { Facts, Finding } from '../checks/check.ts';
+import type { Session } from '../manifest/session.ts';
+import { chargeBalance } from './charge-balance.ts';
+import { charging } from './charging.ts';
+import type { Draft, DraftOf, Subject } from './chart.ts';
+import { crankVoltage } from './crank-voltage.ts';
+import { currentDirection } from './current-direction.ts';
+import { type Spec, svgOf } from './draw.ts';
+import { limitAxis } from './limit-axis.ts';
+import { logCoverage } from './log-coverage.ts';
+import { parkedDraw } from './parked-draw.ts';
+import { restingCharge } from './resting-charge.ts';
+import { sessionClock } from './session-clock.ts';
+import { sessionOverview } from './session-overview.ts';
+import { sleepTime } from './sleep-time.ts';
+import { standTime } from './stand-time.ts';
+import { WIDTH } from './theme.ts';
+import { wakeUps } from './wake-ups.ts';
+import { ENGLISH, type Words } from './words.ts';
+
+export interface Chart {
+  /** Safe as a file name and as part of an id, such as `parked-draw`. */
+  readonly name: string;
+  readonly check: string | null;
+  readonly title: string;
+  readonly spec: Spec;
+  readonly svg: string;
+  /** px */
+  readonly width: number;
+  readonly height: number;
+  readonly altFacts: Facts;
+}
+
+export interface ChartInput {
+  readonly analysis: Analysis;
+  readonly session: Session;
+  readonly findings: readonly Finding[];
+  readonly locale?: Words;
+  /** Alternative text: the report knows the conclusion. Default: the chart's title alone. */
+  readonly describe?: (draft: Draft) => { readonly title: string; readonly desc: string };
+}
+
+const DRAFTS: readonly DraftOf[] = [
+  sessionOverview,
+  parkedDraw,
+  sleepTime,
+  wakeUps,
+  standTime,
+  restingCharge,
+  crankVoltage,
+  charging,
+  chargeBalance,
+  logCoverage,
+  currentDirection,
+];
+
+/** Specs without pictures, for what the log holds. Pure. */
+export function draftCharts({ analysis, session, findings, locale: words = ENGLISH }: ChartInput): readonly Draft[] {
+  const subject: Subject = {
+    analysis,
+    session,
+    findings,
+    words,
+    clock: sessionClock(session.timezone, analysis.start, words),
+  };
+  return [...DRAFTS.map((draftOf) => draftOf(subject)), ...findings.map((finding) => limitAxis(finding, words))].filter(
+    (draft) => draft !== null,
+  );
+}
+
+/** Draws them one after another, so that the same input gives the same bytes. */
+export async function drawCharts(input: ChartInput): Promise<Chart[]> {
+  const charts: Chart[] = [];
+  for (const draft of draftCharts(input)) {
+    const { title, desc } = input.describe?.(draft) ?? { title: draft.title, desc: draft.title };
+    const svg = await svgOf(draft.spec, { title, desc, idPrefix: draft.name, widthPx: draft.widthPx ?? WIDTH });
+    const [, width, height] = /width="(\d+)" height="(\d+)"/.exec(svg) as RegExpExecArray;
+    const { name, check, spec, altFacts } = draft;
+    charts.push({ name, check, title: draft.title, spec, altFacts, svg, width: Number(width), height: Number(height) });
+  }
+  return charts;
+}

@@ -1,0 +1,113 @@
+/** One value with its uncertainty beside its limit, on one axis: small enough to stand in every finding. */
+import type { Finding } from '../checks/check.ts';
+import { type Draft, rows, tickAxis, topLevel } from './chart.ts';
+import { quantity, quantityPm, rounded, short, shownAs } from './numbers.ts';
+import { AXIS, BLUE, INK, PALE } from './theme.ts';
+import { niceTicks } from './ticks.ts';
+import type { Words } from './words.ts';
+
+export const LIMIT_AXIS_WIDTH = 480;
+const PLOT_PX = LIMIT_AXIS_WIDTH - 50;
+
+/** On which side of its limit a check's value is at fault; others are drawn without that side shaded. */
+const FAULT_SIDE: Readonly<Record<string, 'above' | 'below'>> = {
+  'parked-draw': 'above',
+  'sleep-time': 'above',
+  'wake-ups': 'above',
+  'held-awake': 'above',
+  'stand-time': 'below',
+  'resting-charge': 'below',
+  'deep-discharge': 'below',
+  'crank-voltage': 'below',
+  'battery-resistance': 'above',
+  'charging-low': 'below',
+  'charging-high': 'above',
+  'battery-heat': 'above',
+  'circuit-drop': 'above',
+};
+
+/** Null where the finding has no value or no limit, or they are in different units. */
+export function limitAxis(finding: Finding, words: Words): Draft | null {
+  const { measured, limit } = finding;
+  if (!measured || !limit || measured.unit !== limit.unit) return null;
+  if (!Number.isFinite(measured.value) || !Number.isFinite(limit.value)) return null;
+  const U = measured.uncertainty !== null && Number.isFinite(measured.uncertainty) ? measured.uncertainty : 0;
+  const [low, high] = [Math.min(measured.value - U, limit.value), Math.max(measured.value + U, limit.value)];
+  // Amounts that start at nothing are shown from nothing; voltages and temperatures are not.
+  const fromZero = limit.unit !== 'V' && limit.unit !== '°C' && low >= 0;
+  const margin = 0.2 * (high - (fromZero ? 0 : low)) || Math.abs(high) * 0.1 || 1;
+  const shown = shownAs(limit.unit, Math.max(Math.abs(low), Math.abs(high)), words);
+  const show = (value: number) => rounded(value * shown.factor);
+  const axis = niceTicks(show(fromZero ? 0 : low - margin), show(high + margin), 6);
+  const x = {
+    field: 'x',
+    type: 'quantitative',
+    scale: { domain: axis.domain, nice: false, zero: false },
+    axis: {
+      ...tickAxis({ values: axis.values, labels: labelsOf(axis.values, shown.unit, words) }),
+      title: null,
+      grid: false,
+      domain: true,
+      domainColor: AXIS,
+      ticks: true,
+      tickColor: AXIS,
+    },
+  };
+  const side = FAULT_SIDE[finding.check];
+  const bad = side === 'above' ? [show(limit.value), axis.domain[1]] : [axis.domain[0], show(limit.value)];
+  const value = { x: show(measured.value), lo: show(measured.value - U), hi: show(measured.value + U) };
+  const [valueText, limitText] = [
+    quantityPm(measured.value, measured.uncertainty, measured.unit, words),
+    `${words.limit} ${quantity(limit.value, limit.unit, words)}`,
+  ];
+  // Words go to the side where there is room: away from each other, and inwards at the ends.
+  const middle = (axis.domain[0] + axis.domain[1]) / 2;
+  const valueLeft = value.x > middle;
+  const limitLeft = show(limit.value) > middle;
+  const text = (at: number, label: string, left: boolean, yPx: number, weight: number) => ({
+    data: rows([{ x: at, label }]),
+    mark: { type: 'text', align: left ? 'right' : 'left', dx: left ? -6 : 6, fontWeight: weight },
+    encoding: { x, y: { value: yPx }, text: { field: 'label' } },
+  });
+  const layer = [
+    ...(side
+      ? [
+          {
+            data: rows([{ x: bad[0], to: bad[1] }]),
+            mark: { type: 'rect', color: PALE },
+            encoding: { x, x2: { field: 'to' } },
+          },
+        ]
+      : []),
+    {
+      data: rows([{ x: show(limit.value) }]),
+      mark: { type: 'rule', color: INK, strokeWidth: 1.2, strokeDash: [5, 3] },
+      encoding: { x },
+    },
+    text(show(limit.value), limitText, limitLeft, 7, 400),
+    {
+      data: rows([{ ...value, x: value.lo }]),
+      mark: { type: 'rule', color: BLUE, strokeWidth: 2 },
+      encoding: { x, x2: { field: 'hi' }, y: { value: 24 } },
+    },
+    {
+      data: rows([value]),
+      mark: { type: 'point', shape: 'circle', filled: true, size: 80, color: BLUE, opacity: 1 },
+      encoding: { x, y: { value: 24 } },
+    },
+    text(valueLeft ? value.lo : value.hi, valueText, valueLeft, 24, 600),
+  ];
+  return {
+    name: `limit-${finding.check}`,
+    check: finding.check,
+    title: `${valueText}, ${limitText}`,
+    spec: topLevel(finding.check, { width: PLOT_PX, height: 34, layer }),
+    widthPx: LIMIT_AXIS_WIDTH,
+    altFacts: { value: measured.value, uncertainty: measured.uncertainty, limit: limit.value, unit: limit.unit },
+  };
+}
+
+/** The last tick carries the unit. */
+function labelsOf(values: readonly number[], unit: string, words: Words): readonly string[] {
+  return values.map((value, k) => short(value, words) + (k === values.length - 1 ? `\u00a0${unit}` : ''));
+}

@@ -1,0 +1,81 @@
+/** Draw of every stand while asleep, with its uncertainty, against the limit. */
+import { expandedU } from '../checks/sensor.ts';
+import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { quantity, quantityPm, rounded, short, shownAs } from './numbers.ts';
+import { BLUE, BLUE_PALE, ORANGE } from './theme.ts';
+import { niceTicks } from './ticks.ts';
+
+export const name = 'parked-draw';
+/** More labels than this would run into each other. */
+const MOST_LABELS = 8;
+
+export function parkedDraw(subject: Subject): Draft | null {
+  const { analysis, session, findings, words, clock } = subject;
+  const stands = analysis.parked.flatMap((stand) =>
+    stand.sleepDrawA === null
+      ? []
+      : [{ ...stand, drawA: stand.sleepDrawA.value, drawUA: expandedU(stand.sleepDrawA, 'current', session) }],
+  );
+  if (stands.length === 0) return null;
+
+  const limit = findingOf(findings, 'parked-draw')?.limit;
+  const highest = Math.max(
+    limit?.value ?? 0,
+    ...stands.map((s) => Math.max(s.drawA + s.drawUA, s.meanDrawA?.value ?? 0)),
+  );
+  const lowest = Math.min(0, ...stands.map((s) => s.drawA - s.drawUA));
+  const shown = shownAs('A', highest, words);
+  const show = (amps: number) => rounded(amps * shown.factor);
+  const { values, domain } = niceTicks(show(lowest), show(highest * 1.12), 5);
+  const x = timeX(subject, analysis.start, analysis.end);
+  const yOf = (field: string) => valueY(field, { values, labels: values.map((v) => short(v, words)) }, domain);
+  const points = stands.map((stand) => ({
+    t: clock.x(stand.start),
+    end: clock.x(stand.end),
+    middle: clock.x((stand.start + stand.end) / 2),
+    lo: show(stand.drawA - stand.drawUA),
+    hi: show(stand.drawA + stand.drawUA),
+    y: show(stand.drawA),
+    mean: stand.meanDrawA === null ? null : show(stand.meanDrawA.value),
+    label: quantityPm(stand.drawA, stand.drawUA, 'A', words),
+  }));
+  const at = { ...x, field: 'middle' };
+  const layer = [
+    {
+      mark: { type: 'rect', color: BLUE_PALE },
+      encoding: { x, x2: { field: 'end' }, y: yOf('lo'), y2: { field: 'hi' } },
+    },
+    { mark: { type: 'rule', color: BLUE, strokeWidth: 2 }, encoding: { x, x2: { field: 'end' }, y: yOf('y') } },
+    {
+      transform: [{ filter: 'isValid(datum.mean)' }],
+      mark: { type: 'point', shape: 'diamond', size: 60, color: ORANGE, strokeWidth: 1.5, filled: false },
+      encoding: { x: at, y: yOf('mean') },
+    },
+    ...(limit ? limitLine(show(limit.value), [words.limit, quantity(limit.value, 'A', words)]) : []),
+    ...(points.length <= MOST_LABELS
+      ? [
+          {
+            mark: { type: 'text', baseline: 'top', dy: 4 },
+            encoding: { x: at, y: yOf('lo'), text: { field: 'label' } },
+          },
+        ]
+      : []),
+  ];
+  const title = words.titles.parkedDraw;
+  const note = `${words.drawAsleep}; ${words.drawWhole}`;
+  return {
+    name,
+    check: 'parked-draw',
+    title,
+    spec: topLevel(
+      title,
+      panel({ title: `${words.draw}, ${shown.unit}`, note, height: 190, data: rows(points), layer }),
+    ),
+    altFacts: {
+      stands: stands.length,
+      lowestA: Math.min(...stands.map((s) => s.drawA)),
+      highestA: Math.max(...stands.map((s) => s.drawA)),
+      limitA: limit?.value ?? null,
+    },
+  };
+}

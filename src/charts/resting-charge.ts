@@ -1,0 +1,68 @@
+/** State of charge that each rested voltage shows, with its uncertainty; the voltages that belong to the scale beside it. */
+import { restVoltageV } from '../battery/rest-voltage.ts';
+import { restedCharges } from '../checks/rested-charge.ts';
+import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { fixed, rounded } from './numbers.ts';
+import { BLUE, GREY, PLOT } from './theme.ts';
+
+export const name = 'resting-charge';
+const QUARTERS = [0, 0.25, 0.5, 0.75, 1];
+const MOST_LABELS = 12;
+
+export function restingCharge(subject: Subject): Draft | null {
+  const { analysis, session, findings, words, clock } = subject;
+  const { charges } = restedCharges(analysis, session);
+  if (charges.length === 0) return null;
+  const limit = findingOf(findings, 'resting-charge')?.limit;
+  const percent = (share: number) => rounded(share * 100);
+  const x = timeX(subject, analysis.start, analysis.end);
+  const y = (field: string) =>
+    valueY(
+      field,
+      { values: QUARTERS.map(percent), labels: QUARTERS.map((share) => `${percent(share)}\u00a0%`) },
+      [0, 105],
+    );
+  const points = charges.map(({ rest, value, U }) => ({
+    t: clock.x(rest.at),
+    y: percent(value),
+    lo: percent(Math.max(0, value - U)),
+    hi: percent(Math.min(1, value + U)),
+    label: `${fixed(rest.volts.value, 2, words)}\u00a0V`,
+  }));
+  const scale = QUARTERS.filter((share) => Math.abs(share - (limit?.value ?? -1)) > 0.1).map((share) => ({
+    y: percent(share),
+    label: `${fixed(restVoltageV(session.battery.chemistry, session.vehicle.systemV, share), 2, words)}\u00a0V`,
+  }));
+  const layer = [
+    {
+      data: rows(scale),
+      mark: { type: 'text', align: 'left', dx: 6, color: GREY },
+      encoding: { x: { value: PLOT }, y: y('y'), text: { field: 'label' } },
+    },
+    ...(limit ? limitLine(percent(limit.value), [words.limit, `${percent(limit.value)}\u00a0%`]) : []),
+    { mark: { type: 'rule', color: BLUE, strokeWidth: 1.5 }, encoding: { x, y: y('lo'), y2: { field: 'hi' } } },
+    {
+      mark: { type: 'point', shape: 'circle', filled: true, size: 70, color: BLUE, opacity: 1 },
+      encoding: { x, y: y('y') },
+    },
+    ...(points.length <= MOST_LABELS
+      ? [{ mark: { type: 'text', align: 'right', dx: -8 }, encoding: { x, y: y('y'), text: { field: 'label' } } }]
+      : []),
+  ];
+  const title = words.titles.restingCharge;
+  return {
+    name,
+    check: 'resting-charge',
+    title,
+    spec: topLevel(
+      title,
+      panel({ title: words.stateOfCharge, note: words.restNote, height: 190, data: rows(points), layer }),
+    ),
+    altFacts: {
+      rests: charges.length,
+      lastCharge: charges[charges.length - 1].value,
+      lastV: charges[charges.length - 1].rest.volts.value,
+      limitCharge: limit?.value ?? null,
+    },
+  };
+}

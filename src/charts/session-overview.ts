@@ -1,0 +1,142 @@
+/** The whole session at a glance: voltage, current, temperature and what the vehicle did, one above the other. */
+
+import type { Tiles } from '../analysis/tiles.ts';
+import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { quantity, rounded, short } from './numbers.ts';
+import { periodLanes } from './period-lanes.ts';
+import { BLUE, BLUE_PALE, INK, LEFT, PLOT } from './theme.ts';
+import { niceTicks } from './ticks.ts';
+import { bandPoints, type ColumnsOf, tilesToColumns } from './tiles-to-columns.ts';
+import type { Words } from './words.ts';
+
+export const name = 'session-overview';
+
+export function sessionOverview(subject: Subject): Draft | null {
+  const { analysis, words } = subject;
+  if (!(analysis.end > analysis.start)) return null;
+  const panels = [notesPanel(subject), voltagePanel(subject), currentPanel(subject), temperaturePanel(subject)];
+  const title = words.titles.sessionOverview;
+  return {
+    name,
+    check: null,
+    title,
+    spec: topLevel(title, { vconcat: [...panels.filter((part) => part !== null), periodLanes(subject)] }),
+    altFacts: {
+      startT: analysis.start,
+      endT: analysis.end,
+      stands: analysis.parked.length,
+      drives: analysis.drives.length,
+      wakes: analysis.wakes.length,
+    },
+  };
+}
+
+function voltagePanel(subject: Subject) {
+  const { tiles } = subject.analysis;
+  const { words } = subject;
+  const [low, high] = extremes(tiles.vMin, tiles.vMax);
+  if (!(high >= low)) return null;
+  const { values, domain } = niceTicks(low, high, 4);
+  const ticks = { values, labels: values.map((v) => short(v, words)) };
+  return bandPanel(subject, { title: words.voltage, note: words.band, height: 110 }, columnsOfV(tiles), (field) =>
+    valueY(field, ticks, domain),
+  );
+}
+
+const columnsOfV = (tiles: Tiles): ColumnsOf => ({ mean: tiles.v, min: tiles.vMin, max: tiles.vMax });
+const columnsOfI = (tiles: Tiles): ColumnsOf => ({ mean: tiles.i, min: tiles.iMin, max: tiles.iMax });
+const columnsOfTemp = (tiles: Tiles): ColumnsOf => ({ mean: tiles.temp, min: tiles.temp, max: tiles.temp });
+
+/**
+ * Sleeping mA and cranking hundreds of A share one axis: linear within a few mA of zero, beyond that each decade takes the
+ * same height, up for current into the battery and down for current out of it.
+ */
+function currentPanel(subject: Subject) {
+  const { tiles, has, noiseA } = subject.analysis;
+  const { words } = subject;
+  const [low, high] = extremes(tiles.iMin, tiles.iMax);
+  if (!has.current || !(high >= low)) return null;
+  const constant = Math.max(0.002, noiseA ?? 0);
+  const decades = [0.01, 0.1, 1, 10, 100, 1000].filter((a) => a >= 4 * constant);
+  const domain = [Math.min(low * 1.3, -0.1), Math.max(high * 1.3, 0.1)];
+  const values = [...decades.map((a) => -a), 0, ...decades].filter((a) => a >= domain[0] && a <= domain[1]);
+  const ticks = { values, labels: values.map((a) => signedLabel(a, words)) };
+  return bandPanel(
+    subject,
+    { title: words.current, note: words.currentNote, height: 180 },
+    columnsOfI(tiles),
+    (field) => valueY(field, ticks, domain, { type: 'symlog', constant }),
+  );
+}
+
+function signedLabel(amps: number, words: Words): string {
+  if (amps === 0) return '0';
+  return `${amps < 0 ? '−' : '+'}${quantity(Math.abs(amps), 'A', words)}`;
+}
+
+function temperaturePanel(subject: Subject) {
+  const { tiles, has, temperature } = subject.analysis;
+  const { words } = subject;
+  if (!has.temperature || temperature === null) return null;
+  const { values, domain } = niceTicks(temperature.min, temperature.max, 3);
+  const ticks = { values, labels: values.map((c) => short(c, words)) };
+  return bandPanel(subject, { title: words.temperature, height: 50 }, columnsOfTemp(tiles), (field) =>
+    valueY(field, ticks, domain),
+  );
+}
+
+function bandPanel(
+  subject: Subject,
+  look: { readonly title: string; readonly note?: string; readonly height: number },
+  columns: ColumnsOf,
+  yOf: (field: string) => object,
+) {
+  const { analysis, clock } = subject;
+  const runs = tilesToColumns(analysis.tiles, columns, analysis.start, analysis.end);
+  const x = timeX(subject, analysis.start, analysis.end, false);
+  const band = {
+    mark: { type: 'area', color: BLUE_PALE },
+    encoding: { x, y: yOf('lo'), y2: { field: 'hi' } },
+  };
+  const line = {
+    mark: { type: 'line', color: BLUE, strokeWidth: 1.1, strokeJoin: 'round' },
+    encoding: { x, y: yOf('y') },
+  };
+  const layer = columns.min === columns.max ? [line] : [band, line];
+  return panel({ ...look, data: rows(bandPoints(runs, clock.x, rounded)), layer });
+}
+
+/** Numbered marks where the manifest has a note; the page lists the notes under the same numbers. */
+function notesPanel(subject: Subject) {
+  const { analysis, session, clock, words } = subject;
+  const notes = session.notes
+    .map((note, k) => ({ t: note.atMs / 1000, label: String(k + 1) }))
+    .filter(({ t }) => t >= analysis.start && t <= analysis.end)
+    .map(({ t, label }) => ({ t: clock.x(t), label }));
+  if (notes.length === 0) return null;
+  const x = { ...timeX(subject, analysis.start, analysis.end, false), axis: null };
+  return {
+    width: PLOT,
+    height: 18,
+    data: rows(notes),
+    layer: [
+      { mark: { type: 'point', shape: 'circle', size: 200, filled: true, color: INK, opacity: 1 }, encoding: { x } },
+      {
+        data: rows([{ label: words.notes }]),
+        mark: { type: 'text', align: 'left', fontWeight: 600, fontSize: 12 },
+        encoding: { x: { value: -LEFT }, text: { field: 'label' } },
+      },
+      {
+        mark: { type: 'text', color: 'white', fontWeight: 600, fontSize: 10 },
+        encoding: { x, text: { field: 'label' } },
+      },
+    ],
+  };
+}
+
+function extremes(min: Float64Array, max: Float64Array): [number, number] {
+  let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (const value of min) if (value < low) low = value;
+  for (const value of max) if (value > high) high = value;
+  return [low, high];
+}

@@ -1,0 +1,121 @@
+/** Settling after every key-off, laid over each other: draw against the time since. */
+import type { Parked } from '../analysis/analysis.ts';
+import { type Draft, findingOf, limitUpright, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
+import { quantity, rounded, short, shownAs } from './numbers.ts';
+import { BLUE, ORANGE } from './theme.ts';
+import { niceTicks } from './ticks.ts';
+import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
+
+export const name = 'sleep-time';
+const LEAST_SHOWN_A = 0.001;
+const DECADES_A = [0.001, 0.01, 0.1, 1, 10, 100, 1000];
+/** Columns and stands enough to see the shape by; the slowest are always among them. */
+const COLUMNS = 160;
+const MOST_STANDS = 20;
+const LONGEST_S = 6 * 3600;
+
+export function sleepTime(subject: Subject): Draft | null {
+  const { analysis, findings, words, clock } = subject;
+  if (!analysis.has.current) return null;
+  const stands = analysis.parked
+    .filter((stand) => stand.keyOffInLog && stand.countedS > 0)
+    .sort((a, b) => settledS(a) - settledS(b))
+    .slice(-MOST_STANDS);
+  if (stands.length === 0) return null;
+
+  const limit = findingOf(findings, 'sleep-time')?.limit;
+  const seen = stands.map((stand) => Math.min(settledS(stand), LONGEST_S));
+  const spanS = Math.max(1.3 * Math.max(...seen), 1.4 * (limit?.value ?? 0), 600);
+  const shown = shownAs('s', spanS, words);
+  const slowest = stands[stands.length - 1];
+  const curves = stands.map((stand) => ({ stand, points: curveOf(subject, stand, spanS, shown.factor) }));
+  const draws = curves.flatMap(({ points }) => points.map((point) => point.y ?? Number.NaN)).filter((a) => a > 0);
+  if (draws.length === 0) return null;
+  const top = DECADES_A.find((a) => a >= Math.max(...draws)) ?? 1000;
+  const bottom = DECADES_A.findLast((a) => a <= Math.min(...draws)) ?? LEAST_SHOWN_A;
+
+  const decades = DECADES_A.filter((a) => a >= bottom && a <= top);
+  const y = valueY('y', { values: decades, labels: decades.map((a) => quantity(a, 'A', words)) }, [bottom, top], {
+    type: 'log',
+  });
+  const ticks = niceTicks(0, spanS * shown.factor, 8).values.filter((value) => value <= spanS * shown.factor);
+  const x = valueX(
+    't',
+    { values: ticks, labels: ticks.map((value) => short(value, words)) },
+    [0, rounded(spanS * shown.factor)],
+    `${words.sinceKeyOff}, ${shown.unit}`,
+  );
+  const ends = stands.flatMap((stand) => {
+    if (stand.timeToSleepS === null || stand.timeToSleepS > spanS) return [];
+    const drawA = Math.max(stand.sleepDrawA?.value ?? LEAST_SHOWN_A, bottom);
+    return [{ t: rounded(stand.timeToSleepS * shown.factor), y: rounded(drawA), slowest: stand === slowest }];
+  });
+  const slowestLabel = {
+    t: rounded(Math.min(settledS(slowest), spanS * 0.98) * shown.factor),
+    y: rounded(Math.max(slowest.sleepDrawA?.value ?? slowest.meanDrawA?.value ?? bottom, bottom)),
+    label: [
+      `${clock.day(slowest.start)}, ${clock.time(slowest.start)}`,
+      slowest.timeToSleepS === null ? words.notAsleep : words.asleepAfter(quantity(slowest.timeToSleepS, 's', words)),
+    ],
+  };
+  const labelRight = settledS(slowest) < spanS * 0.7;
+  const layer = [
+    ...(limit
+      ? limitUpright(rounded(limit.value * shown.factor), `${words.limit} ${quantity(limit.value, 's', words)}`)
+      : []),
+    ...curves.map(({ stand, points }) => ({
+      data: rows(points.map(({ t, y: drawA }) => ({ t, y: drawA }))),
+      mark: {
+        type: 'line',
+        color: stand === slowest ? ORANGE : BLUE,
+        strokeWidth: stand === slowest ? 2 : 1,
+        opacity: stand === slowest ? 1 : 0.55,
+        clip: true,
+      },
+      encoding: { x, y },
+    })),
+    {
+      data: rows(ends),
+      mark: { type: 'point', shape: 'circle', size: 45, filled: true, opacity: 1 },
+      encoding: { x, y, color: { condition: { test: 'datum.slowest', value: ORANGE }, value: BLUE } },
+    },
+    {
+      data: rows([slowestLabel]),
+      mark: {
+        type: 'text',
+        align: labelRight ? 'left' : 'right',
+        baseline: 'bottom',
+        dx: labelRight ? 8 : -8,
+        dy: -8,
+        fontWeight: 600,
+        lineHeight: 14,
+      },
+      encoding: { x, y, text: { field: 'label' } },
+    },
+  ];
+  const title = words.titles.sleepTime;
+  return {
+    name,
+    check: 'sleep-time',
+    title,
+    spec: topLevel(title, panel({ title: words.draw, note: words.sleepNote, height: 220, layer })),
+    altFacts: {
+      stands: stands.length,
+      slowestS: slowest.timeToSleepS,
+      slowestT: slowest.start,
+      limitS: limit?.value ?? null,
+    },
+  };
+}
+
+/** How long it took to sleep, or was seen without sleep. */
+const settledS = (stand: Parked) => stand.timeToSleepS ?? stand.countedS;
+
+function curveOf({ analysis }: Subject, stand: Parked, spanS: number, factor: number) {
+  const { tiles } = analysis;
+  const until = Math.min(stand.end, stand.start + spanS);
+  const runs = tilesToColumns(tiles, { mean: tiles.i, min: tiles.i, max: tiles.i }, stand.start, until, COLUMNS);
+  const sinceKeyOff = (s: number) => rounded(Math.max(0, s - stand.start) * factor, 5);
+  // A log axis has no zero: what is less than the least, or charging, is drawn at the least.
+  return bandPoints(runs, sinceKeyOff, (amps) => rounded(Math.max(-amps, LEAST_SHOWN_A)));
+}

@@ -1,0 +1,134 @@
+/** Charge left against days standing: a wedge, since draw, charge and loss are each known within a range only. */
+import {
+  type Draft,
+  factOf,
+  findingOf,
+  limitUpright,
+  panel,
+  rows,
+  type Subject,
+  topLevel,
+  valueX,
+  valueY,
+} from './chart.ts';
+import { fixed, quantity, rounded, short } from './numbers.ts';
+import { BLUE, BLUE_PALE, GREY, ORANGE_PALE } from './theme.ts';
+import { niceTicks } from './ticks.ts';
+
+export const name = 'stand-time';
+const DAY_S = 86_400;
+const MOST_DAYS = 366;
+
+export function standTime({ findings, words }: Subject): Draft | null {
+  const finding = findingOf(findings, 'stand-time');
+  const fact = (key: string) => factOf(finding, key);
+  const [lowS, charge, capacityAh] = [fact('lowS'), fact('charge'), fact('capacityAh')];
+  const [loseLowAh, loseHighAh] = [fact('toLoseLowAh'), fact('toLoseHighAh')];
+  if (lowS === null || charge === null || capacityAh === null || loseLowAh === null || loseHighAh === null) return null;
+
+  // Endless where nothing is drawn at the low end of the range: its edge then stays level.
+  const [lowDays, highDays] = [lowS / DAY_S, (fact('highS') ?? Number.POSITIVE_INFINITY) / DAY_S];
+  const chargeU = fact('chargeU') ?? 0;
+  const least = { startAh: capacityAh * Math.max(0, charge - chargeU), rateAh: loseLowAh / lowDays, noStartAh: 0 };
+  const most = { startAh: capacityAh * Math.min(1, charge + chargeU), rateAh: loseHighAh / highDays, noStartAh: 0 };
+  least.noStartAh = least.startAh - loseLowAh;
+  most.noStartAh = most.startAh - loseHighAh;
+  const limitDays = finding?.limit ? finding.limit.value / DAY_S : null;
+  const lastDays = Number.isFinite(highDays) ? highDays : 3 * lowDays;
+  const spanDays = Math.min(Math.max(1.15 * lastDays, 1.25 * (limitDays ?? 0)), MOST_DAYS);
+
+  const yTicks = niceTicks(0, most.startAh, 5);
+  const xTicks = niceTicks(0, spanDays, 8).values.filter((day) => day <= spanDays);
+  const y = (field: string) =>
+    valueY(field, { values: yTicks.values, labels: yTicks.values.map((v) => short(v, words)) }, yTicks.domain);
+  const x = valueX(
+    't',
+    { values: xTicks, labels: xTicks.map((day) => short(day, words)) },
+    [0, rounded(spanDays)],
+    words.daysStanding,
+  );
+  const noStart = [Math.min(least.noStartAh, most.noStartAh), Math.max(least.noStartAh, most.noStartAh)];
+  // Corners of the wedge: each edge is straight until it meets the axis.
+  const corners = [0, spanDays, least.startAh / least.rateAh, most.startAh / most.rateAh]
+    .filter((day) => day >= 0 && day <= spanDays)
+    .sort((a, b) => a - b);
+  const edge = (of: typeof least, day: number) => rounded(Math.max(0, of.startAh - of.rateAh * day));
+  const meets = [
+    {
+      t: lowDays,
+      y: least.noStartAh,
+      label: words.soonest(fixed(lowDays, lowDays < 10 ? 1 : 0, words)),
+      align: 'right',
+    },
+    {
+      t: highDays,
+      y: most.noStartAh,
+      label: words.latest(fixed(highDays, highDays < 10 ? 1 : 0, words)),
+      align: 'left',
+    },
+  ]
+    .filter(({ t }) => t <= spanDays)
+    .map((meet) => ({ ...meet, t: rounded(meet.t), y: rounded(meet.y) }));
+  const layer = [
+    {
+      data: rows([{ y: 0, to: rounded(noStart[1]) }]),
+      mark: { type: 'rect', color: ORANGE_PALE, opacity: 0.55 },
+      encoding: { y: y('y'), y2: { field: 'to' } },
+    },
+    {
+      data: rows([{ y: rounded(noStart[1]), label: words.noStart }]),
+      mark: { type: 'text', align: 'left', baseline: 'top', dx: 6, dy: 5, fontWeight: 600 },
+      encoding: { x: { value: 0 }, y: y('y'), text: { field: 'label' } },
+    },
+    {
+      data: rows(corners.map((day) => ({ t: rounded(day), lo: edge(least, day), hi: edge(most, day) }))),
+      mark: { type: 'area', color: BLUE_PALE, opacity: 0.8, line: false },
+      encoding: { x, y: y('lo'), y2: { field: 'hi' } },
+    },
+    ...['lo', 'hi'].map((field) => ({
+      data: rows(corners.map((day) => ({ t: rounded(day), [field]: edge(field === 'lo' ? least : most, day) }))),
+      mark: { type: 'line', color: BLUE, strokeWidth: 1.5 },
+      encoding: { x, y: y(field) },
+    })),
+    {
+      data: rows(meets),
+      mark: { type: 'rule', color: GREY, strokeWidth: 1, strokeDash: [1, 2] },
+      encoding: { x, y: y('y'), y2: { value: 200 } },
+    },
+    {
+      data: rows(meets),
+      mark: { type: 'point', shape: 'circle', filled: true, size: 50, color: BLUE, opacity: 1 },
+      encoding: { x, y: y('y') },
+    },
+    ...meets.map((meet) => ({
+      data: rows([meet]),
+      mark: {
+        type: 'text',
+        align: meet.align,
+        baseline: 'bottom',
+        dx: meet.align === 'right' ? -4 : 4,
+        dy: -4,
+        fontWeight: 600,
+      },
+      encoding: { x, y: { value: 200 }, text: { field: 'label' } },
+    })),
+    ...(limitDays !== null && finding?.limit
+      ? limitUpright(rounded(limitDays), `${words.limit} ${quantity(finding.limit.value, 's', words)}`)
+      : []),
+  ];
+  const title = words.titles.standTime;
+  return {
+    name,
+    check: 'stand-time',
+    title,
+    spec: topLevel(title, panel({ title: words.chargeLeft, note: words.standNote, height: 200, layer })),
+    altFacts: {
+      lowS,
+      highS: Number.isFinite(highDays) ? highDays * DAY_S : null,
+      charge,
+      capacityAh,
+      drawA: fact('drawA'),
+      limitS: finding?.limit?.value ?? null,
+    },
+  };
+}

@@ -1,0 +1,70 @@
+/** Wakes by the time of day, one row a day: a wake by the clock stands out as an upright line, a timer as a comb. */
+import { type Draft, panel, type Subject, topLevel, valueX } from './chart.ts';
+import { laneMark, laneY, type Span, visible } from './lanes.ts';
+import type { SessionClock } from './session-clock.ts';
+import { BLUE_PALE, ORANGE } from './theme.ts';
+
+export const name = 'wake-ups';
+const DAY_S = 86_400;
+const HOURS = [0, 3, 6, 9, 12, 15, 18, 21, 24];
+/** Rows grow thinner in a long log; past this many days the last ones are shown. */
+const MOST_DAYS = 40;
+
+export function wakeUps(subject: Subject): Draft | null {
+  const { analysis, words, clock } = subject;
+  if (analysis.wakes.length === 0) return null;
+  const lastDay = clock.dayNumber(analysis.end);
+  const firstDay = Math.max(clock.dayNumber(analysis.start), lastDay - MOST_DAYS + 1);
+  const days = Array.from({ length: lastDay - firstDay + 1 }, (_, k) => firstDay + k);
+  const rowPx = Math.max(8, Math.min(18, Math.round(320 / days.length)));
+  const asleep = byDay(
+    analysis.periods.filter(({ kind }) => kind === 'asleep' || kind === 'awake'),
+    clock,
+  );
+  const awake = byDay(
+    analysis.wakes.map(({ start, seconds }) => ({ start, end: start + seconds })),
+    clock,
+  );
+  const x = valueX(
+    't',
+    { values: HOURS.map((hour) => hour * 3600), labels: HOURS.map((hour) => `${String(hour).padStart(2, '0')}:00`) },
+    [0, DAY_S],
+    words.localTime(clock.zone),
+  );
+  const every = Math.ceil(days.length / 20);
+  const y = laneY(days.map((day, k) => (k % every === 0 ? clock.day(clock.dayStart(day)) : '')));
+  const lanes = (spans: ReadonlyMap<number, readonly Span[]>, color: string, thicknessPx: number) =>
+    days.map((day, lane) => ({
+      ...laneMark(visible(spans.get(day) ?? [], 0, DAY_S), lane, Math.round, color, thicknessPx),
+      encoding: { x, y },
+    }));
+  const title = words.titles.wakeUps;
+  return {
+    name,
+    check: 'wake-ups',
+    title,
+    spec: topLevel(
+      title,
+      panel({
+        title: words.wakesTitle,
+        note: words.wakesNote,
+        height: rowPx * days.length,
+        layer: [...lanes(asleep, BLUE_PALE, 2), ...lanes(awake, ORANGE, rowPx - 4)],
+      }),
+    ),
+    altFacts: { wakes: analysis.wakes.length, days: days.length, patterns: analysis.wakePatterns.length },
+  };
+}
+
+/** Spans cut at local midnights, as s of the day by the local clock. */
+function byDay(spans: readonly Span[], clock: SessionClock): ReadonlyMap<number, Span[]> {
+  const days = new Map<number, Span[]>();
+  for (const { start, end } of spans) {
+    for (let day = clock.dayNumber(start); day <= clock.dayNumber(end); day++) {
+      const from = day === clock.dayNumber(start) ? clock.secondOfDay(start) : 0;
+      const to = day === clock.dayNumber(end) ? clock.secondOfDay(end) : DAY_S;
+      days.set(day, [...(days.get(day) ?? []), { start: from, end: to }]);
+    }
+  }
+  return days;
+}
