@@ -53,6 +53,9 @@ export function binomialBounds(hits: number, trials: number, confidence = 0.95):
 /**
  * Events that must be expected for at least `times` to be seen with a given confidence: multiply by the mean time
  * between events for how long to watch. For one event this is −ln(1 − confidence), 3.0 at 95 %.
+ *
+ * @param times 1 or more
+ * @param confidence below 1: no watch is long enough for certainty
  */
 export function expectedToSee(times: number, confidence: number): number {
   return whereFalling((expected) => poissonAtMost(times - 1, expected), 1 - confidence, poissonCeiling(times));
@@ -69,7 +72,7 @@ function whereFalling(probability: (x: number) => number, level: number, ceiling
   let high = ceiling;
   for (;;) {
     const middle = (low + high) / 2;
-    if (middle <= low || middle >= high) return middle;
+    if (!(middle > low && middle < high)) return middle;
     if (probability(middle) > level) low = middle;
     else high = middle;
   }

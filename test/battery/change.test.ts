@@ -8,9 +8,17 @@ describe('one change of level', () => {
     expect((change?.meanAfter ?? 0) - 1e6).toBeCloseTo(10.5, 6);
   });
 
+  it('gains by how much less is left to scatter', () => {
+    // Squares about the one mean of 15: 2 · (36 + 16 + 36 + 16) = 208; about the two means: 8 · 1.
+    const change = levelChange([9, 11, 9, 11, 19, 21, 19, 21]);
+    expect(change?.before).toBe(4);
+    expect(change?.gain).toBeCloseTo(8 * Math.log(208 / 8), 9);
+  });
+
   it('brings no gain in a constant series, and none is looked for in two values', () => {
     expect(levelChange([5, 5, 5, 5])?.gain).toBe(0);
     expect(levelChange([1, 2])).toBeNull();
+    expect(levelChange([1, 2, 9])?.before).toBe(2);
   });
 });
 

@@ -40,3 +40,7 @@ it('sees one event with a confidence of 1 − e^−m', () => {
     expect(expectedToSee(1, confidence)).toBeCloseTo(-Math.log(1 - confidence), 8);
   }
 });
+
+it('ends, with no number, where it is asked about none', () => {
+  expect(expectedToSee(Number.NaN, 0.95)).toBeNaN();
+});

@@ -23,6 +23,18 @@ describe('charging window, flooded', () => {
   });
 });
 
+describe('charging window, other chemistries, at 20 °C', () => {
+  // data sheets (from memory): AGM and EFB up to 14.8 V, gel 14.4 V; four cells of lfp 3.65 V each (weak)
+  it.each([
+    ['agm', 14.8],
+    ['efb', 14.8],
+    ['gel', 14.4],
+    ['lfp', 14.6],
+  ] as const)('%s: at most %f V', (chemistry, maxV) => {
+    expect(chargingWindowV({ chemistry, systemV: 12, temperatureC: 20 }).maxV).toBeCloseTo(maxV, 9);
+  });
+});
+
 describe('gassing', () => {
   // handbooks (from memory): 2.39 to 2.40 V a cell, 14.3 to 14.4 V, at 25 °C; −3 to −5 mV/°C a cell
   it('begins at 14.3 to 14.4 V at 25 °C, lower when warmer', () => {

@@ -1,5 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { cableDropV, crankingMinimumV, POSITIVE_CABLE_DROP_V } from '../../src/battery/cranking.ts';
+import {
+  CRANK_PAUSE_S,
+  cableDropV,
+  crankingMinimumV,
+  INRUSH_S,
+  LONGEST_CRANK_S,
+  POSITIVE_CABLE_DROP_V,
+} from '../../src/battery/cranking.ts';
 
 describe('lowest voltage while cranking', () => {
   // US Army TM 5-4210-230-14&P-1, Table 5 (seen), 12 V
@@ -32,4 +39,14 @@ describe('starter cable', () => {
     expect(cableDropV(-350)).toBeCloseTo(0.7, 9);
     expect(POSITIVE_CABLE_DROP_V).toBe(0.4);
   });
+});
+
+// common practice, no source: the inrush lasts 0.1 to 0.3 s
+it('leaves out the whole inrush', () => {
+  expect(INRUSH_S).toBe(0.3);
+});
+
+// TM 10-3930-671-24, p. F-303 (seen): no longer than 30 s, then 2 min to cool
+it('cranks for 30 s at most, then rests for 2 min', () => {
+  expect([LONGEST_CRANK_S, CRANK_PAUSE_S]).toEqual([30, 120]);
 });
