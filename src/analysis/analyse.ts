@@ -130,7 +130,7 @@ function finishCrank(crank: RawCrank, flipped: boolean, drives: readonly Drive[]
       u: Math.hypot(resistance.scatterU, (resistance.ohm * gain) / Math.sqrt(3)),
     },
     temperatureC: crank.temperatureC,
-    started: drives.some((drive) => drive.start >= crank.at && drive.start - end < 30),
+    started: drives.some((drive) => drive.end > end && drive.start - end < 30),
     wave: flipped ? { ...wave, i: wave.i.map((i) => -i) } : wave,
   };
 }

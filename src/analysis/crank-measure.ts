@@ -9,6 +9,8 @@ export type Row = readonly [number, number, number, number];
 export interface RawCrank {
   readonly at: number;
   readonly seconds: number;
+  /** Rows while the starter turned. */
+  readonly rows: number;
   readonly voltsBefore: number;
   readonly voltsMin: number;
   readonly plateau: { readonly volts: number; readonly scatterU: number; readonly n: number } | null;
@@ -44,7 +46,8 @@ export function measureCrank(
 
   // A load such as glow plugs may lead into the crank: it begins where the draw rises above half the plateau.
   const late = hot.filter(([t]) => t > peakRow[0] + INRUSH_S);
-  const plateauA = withCurrent && late.length ? median(late.map(([, , i]) => Math.abs(i))) : depth(peakRow);
+  // The inrush is two to three times what follows it: half of it stands in where the plateau is too short to see.
+  const plateauA = withCurrent && late.length >= 3 ? median(late.map(([, , i]) => Math.abs(i))) : 0.5 * depth(peakRow);
   let first = hot.indexOf(peakRow);
   if (withCurrent) while (first > 0 && depth(hot[first - 1]) >= 0.5 * plateauA) first--;
   else first = 0;
@@ -56,12 +59,16 @@ export function measureCrank(
   const quiet = near.length ? near : earlier.slice(-1);
   const voltsBefore = median(quiet.map(([, v]) => v).filter(known));
   const ampsBefore = median(quiet.map(([, , i]) => i).filter(known));
-  const body = hot.slice(first);
+  // What keeps drawing once the engine runs (glow plugs, fans) is not the starter.
+  let last = hot.length - 1;
+  if (withCurrent) while (last > first && depth(hot[last]) < 0.6 * plateauA) last--;
+  const body = hot.slice(first, last + 1);
+  const stoppedAt = hot[last][0];
   const voltsMin = Math.min(...body.map(([, v]) => v).filter(known));
-  const step = body.length > 1 ? (endedAt - at) / (body.length - 1) : at - earlier[earlier.length - 1][0];
-  const seconds = endedAt - at + step;
+  const step = body.length > 1 ? (stoppedAt - at) / (body.length - 1) : at - earlier[earlier.length - 1][0];
+  const seconds = stoppedAt - at + step;
 
-  const after = rows.filter(([t]) => t > endedAt + Math.min(0.2, step / 2));
+  const after = rows.filter(([t]) => t > stoppedAt + Math.min(0.2, step / 2));
   const sign = withCurrent ? (Math.sign(peakRow[2]) as -1 | 0 | 1) : 0;
   const recovered =
     Math.max(...after.map(([, v]) => v).filter(known)) >=
@@ -70,11 +77,12 @@ export function measureCrank(
   const ampsPeak = withCurrent ? Math.abs(peakRow[2]) : null;
   if (!plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered }, rules)) return null;
 
-  const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= endedAt && known(v));
+  const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= stoppedAt && known(v));
   const plateau = settled.length >= 3 ? plateauOf(settled) : null;
   return {
     at,
     seconds,
+    rows: body.length,
     voltsBefore,
     voltsMin,
     plateau,
@@ -83,7 +91,7 @@ export function measureCrank(
     temperatureC: meanOrNull(rows.map(([, , , temp]) => temp).filter(known)),
     sign,
     recovered,
-    wave: waveOf(rules.wave ? rows.filter(([t]) => t >= at - 1 && t <= endedAt + 3) : []),
+    wave: waveOf(rules.wave ? rows.filter(([t]) => t >= at - 1 && t <= stoppedAt + 3) : []),
   };
 }
 
@@ -108,7 +116,11 @@ function plausible(crank: Shape, { scale, strict }: CrankRules): boolean {
     return (dip >= 1.0 * scale && deep) || (crank.recovered && dip >= 0.7 * scale);
   }
   if (strict) return dip >= 1.5 * scale && crank.ampsPeak >= 150;
-  return (crank.recovered && dip >= 0.3 * scale) || (dip >= 0.8 * scale && crank.ampsPeak >= 100);
+  return (
+    (crank.recovered && dip >= 0.3 * scale) ||
+    (dip >= 0.8 * scale && crank.ampsPeak >= 100) ||
+    (dip >= 0.4 * scale && crank.ampsPeak >= 250)
+  );
 }
 
 function plateauOf(settled: readonly Row[]) {

@@ -22,7 +22,7 @@ export function findDrives(tiles: Tiles, kinds: readonly PeriodKind[], sensors: 
 
 function goesOn(tiles: Tiles, kinds: readonly PeriodKind[], k: number): boolean {
   if (tiles.t0[k] - tiles.t1[k - 1] > 60) return false;
-  return kinds[k] === 'driving' || (kinds[k] === 'cranking' && kinds[k - 1] === 'driving');
+  return kinds[k] === 'driving' || kinds[k] === 'cranking';
 }
 
 function describeDrive(

@@ -10,6 +10,7 @@ export type Label = Exclude<PeriodKind, 'settling' | 'asleep' | 'awake' | 'no-da
 
 /** With the key on a vehicle draws at least this; common practice, no source, A. */
 const KEY_ON_A = 2;
+const KEY_ON_MOST_A = 6;
 /** Longest that an engine-off key-on stretch is followed back from a crank, s. */
 const KEY_ON_LONGEST_S = 900;
 /** A pause between crank and drive this short belongs to the drive, s. */
@@ -53,7 +54,7 @@ function labelAround(tiles: Tiles, labels: Label[], crank: RawCrank): void {
   if (!(usualA >= KEY_ON_A)) return;
   const begin = tiles.t0[k];
   while (k < tiles.n && labels[k] === 'parked' && joined(tiles, k) && tiles.t0[k] - begin < KEY_ON_LONGEST_S) {
-    if (-tiles.i[k] < Math.max(KEY_ON_A, 0.5 * usualA)) break;
+    if (-tiles.i[k] < Math.max(KEY_ON_A, 0.75 * usualA)) break;
     labels[k++] = 'key-on';
   }
 }
@@ -61,11 +62,14 @@ function labelAround(tiles: Tiles, labels: Label[], crank: RawCrank): void {
 /** From tile `last` back while the draw stays like that of an opened, switched-on vehicle. */
 function labelKeyOn(tiles: Tiles, labels: Label[], last: number): void {
   if (last < 0 || labels[last] !== 'parked') return;
-  const usualA = medianDraw(tiles, Math.max(0, last - 2), last + 1);
-  if (!(usualA >= KEY_ON_A)) return;
+  let mostA = 0;
+  for (let k = Math.max(0, last - 2); k <= last; k++) if (-tiles.i[k] > mostA) mostA = -tiles.i[k];
+  if (mostA < KEY_ON_A) return;
+  // Half of what glow plugs draw on top would be too much to ask of the seconds before them.
+  const leastA = Math.max(KEY_ON_A, Math.min(KEY_ON_MOST_A, 0.5 * mostA));
   const end = tiles.t1[last];
   for (let k = last; k >= 0 && labels[k] === 'parked' && end - tiles.t1[k] < KEY_ON_LONGEST_S; k--) {
-    if (k < last - 2 && -tiles.i[k] < Math.max(KEY_ON_A, 0.5 * usualA)) break;
+    if (k < last - 2 && !(-tiles.i[k] >= leastA)) break;
     labels[k] = 'key-on';
     if (!joined(tiles, k)) break;
   }

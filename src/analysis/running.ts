@@ -2,7 +2,7 @@
  * When something feeds the battery: an engine's generator, a DC–DC converter, or a charger. Told from current and voltage
  * with hysteresis, then sorted by what comes before and after. Figures are common practice, no source, for a 12 V system.
  */
-import { median } from '../battery/statistics.ts';
+import { median, quantile } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import type { RawCrank } from './crank-measure.ts';
 import { joined, type Tiles, tileAt } from './tiles.ts';
@@ -25,6 +25,8 @@ const PAUSE_S = 20;
 const STOP_S = 90;
 /** Without a crank between them, two restless stretches this near belong to one drive, s. */
 const LOWERED_S = 900;
+/** The same where the log is sure to show a crank. */
+const LOWERED_SHOWN_S = 7200;
 /** From the end of the crank until the generator takes over, s. */
 const TAKEOVER_S = 25;
 /** Draw that only an opened, switched-on vehicle shows, A. */
@@ -32,10 +34,12 @@ const KEY_ON_A = 2;
 
 export function findFedSpans(tiles: Tiles, cranks: readonly RawCrank[], session: Session): FedSpan[] {
   const fed = joinPauses(tiles, cranks, findFed(tiles, session));
-  const spans = fed.map((span) => ({ ...span, kind: kindOf(tiles, span, cranks, session) }));
-  return [...joinLowered(tiles, cranks, spans), ...unchargedDrives(tiles, cranks, spans)].sort(
-    (a, b) => a.first - b.first,
+  const spans = joinLowered(
+    tiles,
+    cranks,
+    fed.map((span) => ({ ...span, kind: kindOf(tiles, span, cranks, session) })),
   );
+  return [...spans, ...unchargedDrives(tiles, cranks, spans)].sort((a, b) => a.first - b.first);
 }
 
 interface Span {
@@ -51,12 +55,16 @@ function feeding(tiles: Tiles, session: Session): (k: number) => -1 | 0 | 1 {
   const low = (lfp ? 13.2 : 12.9) * scale;
   const offsetA = session.log.columns.current?.accuracy?.absolute ?? 0;
   const intoA = Math.max(0.3, 2 * offsetA);
+  // A battery just off charge keeps a high voltage for a while; that nothing feeds it shows in a current at rest.
+  const restless = tiles.iRough.subarray(0, tiles.n).filter((x) => !Number.isNaN(x));
+  const quietA = Math.max(0.05, 2.5 * quantile(restless, 0.1));
   return (k) => {
     const v = tiles.v[k];
     const i = tiles.i[k];
     if (Number.isNaN(i)) return v >= high - 0.2 * scale ? 1 : v < high - 0.4 * scale ? -1 : 0;
     if ((i >= intoA && v >= 12 * scale) || (v >= high && i > -intoA)) return 1;
     if ((i <= -0.15 && v < high) || (i < intoA && v < low)) return -1;
+    if (i < 0.05 && v < high && tiles.iRough[k] < quietA) return -1;
     return 0;
   };
 }
@@ -118,8 +126,9 @@ function joinPauses(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly S
 
 function consumersStayOn(tiles: Tiles, first: number, until: number): boolean {
   const draws: number[] = [];
-  for (let k = first; k < tiles.n && tiles.t1[k] < until; k++) draws.push(-tiles.i[k]);
-  return draws.length >= 3 && Math.min(...draws) >= Math.max(4, 0.5 * median(draws));
+  // The tiles at both ends may hold part of the change.
+  for (let k = first + 1; k + 1 < tiles.n && tiles.t1[k + 1] < until; k++) draws.push(-tiles.i[k]);
+  return draws.length >= 2 && Math.min(...draws) >= Math.max(4, 0.5 * median(draws));
 }
 
 function kindOf(tiles: Tiles, span: Span, cranks: readonly RawCrank[], session: Session): SpanKind {
@@ -131,8 +140,7 @@ function kindOf(tiles: Tiles, span: Span, cranks: readonly RawCrank[], session: 
   const opened = (before ?? 0) >= KEY_ON_A || (after ?? 0) >= KEY_ON_A;
   const rough = isRestless(tiles, span);
   if (!combustion) return opened || (rough && before === null) || (rough && after === null) ? 'driving' : 'top-up';
-  const crankWouldShow = cranks.length > 0 && before !== null && stepBefore(tiles, span.first) <= 0.4;
-  if (crankWouldShow) return 'on-charger';
+  if (cranksShow(cranks) && before !== null) return 'on-charger';
   return rough || ((before ?? KEY_ON_A) >= KEY_ON_A && (after ?? KEY_ON_A) >= KEY_ON_A) ? 'driving' : 'on-charger';
 }
 
@@ -140,50 +148,56 @@ function crankNear(cranks: readonly RawCrank[], t: number): boolean {
   return cranks.some((crank) => crank.at + crank.seconds >= t - TAKEOVER_S && crank.at <= t + 5);
 }
 
-/** Highest draw of a tile within 15 s to one side of tile `k`; null where there is no data. */
+/** Usual draw in the 15 s to one side of tile `k`, which itself may hold part of the change; null without data. */
 function drawNear(tiles: Tiles, k: number, step: -1 | 1): number | null {
-  let most: number | null = null;
+  const draws: number[] = [];
   const from = step > 0 ? tiles.t0[k] : tiles.t1[k];
   for (let j = k; j >= 0 && j < tiles.n; j += step) {
     if ((step > 0 ? tiles.t0[j] - from : from - tiles.t1[j]) > 15) break;
-    if (!Number.isNaN(tiles.i[j])) most = Math.max(most ?? 0, -tiles.i[j]);
+    if (!Number.isNaN(tiles.i[j])) draws.push(-tiles.i[j]);
   }
-  return most;
+  if (draws.length > 1) draws.shift();
+  return draws.length ? median(draws) : null;
 }
 
-/** Time from row to row before tile `k`, s. */
-function stepBefore(tiles: Tiles, k: number): number {
-  return k > 0 ? (tiles.t1[k - 1] - tiles.t0[k - 1]) / Math.max(1, tiles.rows[k - 1]) : Number.POSITIVE_INFINITY;
+/** True where the log is fast enough, at cranks at least, for no crank to be missed. */
+function cranksShow(cranks: readonly RawCrank[]): boolean {
+  return cranks.length > 0 && median(cranks.map((crank) => crank.rows)) >= 4;
 }
 
 /** A running vehicle's consumers never rest; a charger's current does. */
 function isRestless(tiles: Tiles, span: Span): boolean {
-  const amps: number[] = [];
-  const volts: number[] = [];
-  for (let k = span.first; k <= span.last; k++) {
-    if (!Number.isNaN(tiles.iRough[k])) amps.push(tiles.iRough[k]);
-    if (!Number.isNaN(tiles.vRough[k])) volts.push(tiles.vRough[k]);
-  }
-  return amps.length ? median(amps) > 0.1 : median(volts) > 0.01;
+  const { amps, volts } = restlessness(tiles, span);
+  return Number.isNaN(amps) ? volts > 0.01 : amps > 0.1;
 }
 
-/** A regulator that lets the voltage down on purpose parts one drive; no crank stands between the pieces. */
+function restlessness(tiles: Tiles, span: Span): { amps: number; volts: number } {
+  const of = (column: Float64Array) =>
+    median(column.subarray(span.first, span.last + 1).filter((x) => !Number.isNaN(x)));
+  return { amps: of(tiles.iRough), volts: of(tiles.vRough) };
+}
+
+/** A regulator that lets the voltage down on purpose parts one drive: no crank between the pieces, and no rest either. */
 function joinLowered(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly FedSpan[]): FedSpan[] {
+  const longestS = cranksShow(cranks) ? LOWERED_SHOWN_S : LOWERED_S;
   const out: FedSpan[] = [];
   for (const span of spans) {
     const before = out[out.length - 1];
-    const apart =
-      before?.kind !== 'driving' ||
-      tiles.t0[span.first] - tiles.t1[before.last] > LOWERED_S ||
-      crankNear(cranks, tiles.t0[span.first]) ||
-      !crankNear(cranks, tiles.t0[before.first]) ||
-      stepBefore(tiles, span.first) > 0.4 ||
-      !isRestless(tiles, span) ||
-      !isRestless(tiles, { first: before.last + 1, last: Math.max(before.last + 1, span.first - 1) });
-    if (apart) out.push(span);
-    else out[out.length - 1] = { ...before, last: span.last };
+    if (before?.kind === 'driving' && isLowered(tiles, cranks, before, span, longestS)) {
+      out[out.length - 1] = { ...before, last: span.last };
+    } else out.push(span);
   }
   return out;
+}
+
+function isLowered(tiles: Tiles, cranks: readonly RawCrank[], a: Span, b: Span, longestS: number): boolean {
+  const pauseS = tiles.t0[b.first] - tiles.t1[a.last];
+  if (pauseS > longestS || b.first - a.last < 2 || crankNear(cranks, tiles.t0[b.first])) return false;
+  const running = restlessness(tiles, a);
+  const between = restlessness(tiles, { first: a.last + 1, last: b.first - 1 });
+  return Number.isNaN(running.amps)
+    ? between.volts > 0.3 * running.volts && running.volts > 0.005
+    : between.amps > 0.3 * running.amps && running.amps > 0.1;
 }
 
 /** An engine that runs without charging: after the crank the consumers stay on for minutes, from the battery. */
