@@ -58,6 +58,8 @@ export interface LogAccount {
   /** Data rows read, of which `rowsRejected` gave no sample. */
   readonly rows: number;
   readonly rowsRejected: number;
+  /** Lines that are no rows: headers, units, comments, blank lines. */
+  readonly linesIgnored?: number;
   /** At most a few hundred; like faults next to each other are one entry with a count. */
   readonly faults: readonly LogFault[];
   /** What the reader found out for itself, for the report: `delimiter`, `decimal`, `time format`, … */

@@ -1,0 +1,92 @@
+/**
+ * Where samples are missing. An interval is a gap when it is long against the steps on both sides of it, so that a
+ * logger that slows down while the vehicle sleeps has none, and when the log does not often pause for just that long.
+ */
+
+/** Steps looked at on each side. */
+const SIDE = 9;
+/** A gap is longer than this many typical steps on either side. */
+const TIMES_STEP = 5;
+/** A pause below this is never a gap, s. */
+const SHORTEST_S = 2;
+/** So many intervals of one length (within 2 %) are the logger's habit. */
+const HABIT = 10;
+const SAME_LENGTH = Math.log(1.02);
+/** Candidates kept; past this the log is all holes, and the shortest are let go. */
+const MOST = 20_000;
+
+export interface Gap {
+  /** s since the epoch: the last sample before it. */
+  readonly at: number;
+  /** To the first sample after it, s. */
+  readonly seconds: number;
+}
+
+export interface GapFinder {
+  /** Time of the next sample, s; never falling. */
+  push(t: number): void;
+  /** In order of time. */
+  finish(): Gap[];
+}
+
+export function createGapFinder(): GapFinder {
+  const before = new Float64Array(SIDE);
+  /** Intervals since the first, as far as they have been kept. */
+  let kept = 0;
+  let last = Number.NaN;
+  const lengths = new Map<number, number>();
+  let open: { gap: Gap; after: number[] }[] = [];
+  let found: Gap[] = [];
+
+  function push(t: number): void {
+    const interval = t - last;
+    const at = last;
+    last = t;
+    // Samples with one time stamp tell nothing of the step.
+    if (!(interval > 0)) return;
+    if (open.length > 0) settle(interval);
+    if (interval > SHORTEST_S) {
+      const length = Math.round(Math.log(interval) / SAME_LENGTH);
+      lengths.set(length, (lengths.get(length) ?? 0) + 1);
+      if (isLong(interval, before.subarray(0, Math.min(kept, SIDE)))) {
+        open.push({ gap: { at, seconds: interval }, after: [] });
+      }
+    }
+    before[kept++ % SIDE] = interval;
+  }
+
+  /** Hands an interval to the candidates that wait for what comes after them. */
+  function settle(interval: number): void {
+    for (const candidate of open) candidate.after.push(interval);
+    while (open.length > 0 && open[0].after.length >= SIDE) judge(open.shift() as (typeof open)[number]);
+  }
+
+  function judge({ gap, after }: { gap: Gap; after: number[] }): void {
+    if (!isLong(gap.seconds, after)) return;
+    found.push(gap);
+    if (found.length <= MOST) return;
+    const lengthsFound = found.map(({ seconds }) => seconds).sort((a, b) => b - a);
+    found = found.filter(({ seconds }) => seconds >= lengthsFound[MOST / 2]);
+  }
+
+  function isHabit({ seconds }: Gap): boolean {
+    const length = Math.round(Math.log(seconds) / SAME_LENGTH);
+    const times = (k: number) => lengths.get(k) ?? 0;
+    return times(length - 1) + times(length) + times(length + 1) >= HABIT;
+  }
+
+  function finish(): Gap[] {
+    for (const candidate of open) judge(candidate);
+    open = [];
+    return found.filter((gap) => !isHabit(gap));
+  }
+
+  return { push, finish };
+}
+
+/** Without a step to compare with, on the edge of the log, the other side decides. */
+function isLong(interval: number, steps: ArrayLike<number>): boolean {
+  if (steps.length === 0) return true;
+  const sorted = Float64Array.from(steps).sort();
+  return interval > TIMES_STEP * sorted[sorted.length >> 1];
+}

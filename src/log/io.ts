@@ -1,0 +1,25 @@
+/** The part of the file system that the log reader needs, so that tests can hand in files of their own making. */
+import { open } from 'node:fs/promises';
+
+export interface OpenFile {
+  stat(): Promise<{ readonly size: number; readonly mtimeMs: number }>;
+  /** Reads up to `length` bytes at `position` into the start of `buffer`; gives the number read, 0 at the end. */
+  read(buffer: Uint8Array, length: number, position: number): Promise<number>;
+  close(): Promise<void>;
+}
+
+export interface LogIo {
+  /** `path` is absolute. Rejects as `fs.open` does. */
+  open(path: string): Promise<OpenFile>;
+}
+
+export const diskIo: LogIo = {
+  async open(path) {
+    const handle = await open(path, 'r');
+    return {
+      stat: () => handle.stat(),
+      read: async (buffer, length, position) => (await handle.read(buffer, 0, length, position)).bytesRead,
+      close: () => handle.close(),
+    };
+  },
+};

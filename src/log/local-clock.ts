@@ -1,0 +1,65 @@
+/** Wall-clock times of a log to UTC, where a clock change makes some ambiguous and some impossible. */
+import type { Zone } from '../manifest/zone.ts';
+
+/** Within a span this long the zone's offset is asked for at both ends only: no zone changes twice in it. */
+const SPAN_S = 6 * 3600;
+const QUARTER_S = 900;
+
+export interface LocalClock {
+  /** Writes UTC over the first `n` wall-clock times, in the order of the rows. */
+  toUtc(t: Float64Array, n: number, tell: (kind: 'ambiguous-time' | 'impossible-time', row: number) => void): void;
+}
+
+/**
+ * Where a time stands for two instants, the rows' order decides: the earlier one that does not lie before the row
+ * before. A time that the clock change skipped is read as if the clock had not been changed yet.
+ */
+export function createLocalClock(zone: Zone): LocalClock {
+  /** The offset (local minus UTC) is `offset` for local times in [from, to). */
+  let from = 0;
+  let to = 0;
+  let offset = 0;
+  let last = Number.NEGATIVE_INFINITY;
+
+  function offsetOf(local: number): number | undefined {
+    const { candidates } = zone.localToUtc(local * 1000);
+    return candidates.length === 1 ? local - candidates[0] / 1000 : undefined;
+  }
+
+  /** Takes the span around `local` if one offset holds all over it. */
+  function learn(local: number, length: number): boolean {
+    const start = Math.floor(local / length) * length;
+    const here = offsetOf(start);
+    if (here === undefined || here !== offsetOf(start + length - 1)) return false;
+    [from, to, offset] = [start, start + length, here];
+    return true;
+  }
+
+  function withCare(
+    local: number,
+    row: number,
+    tell: (kind: 'ambiguous-time' | 'impossible-time', row: number) => void,
+  ) {
+    if (learn(local, SPAN_S) || learn(local, QUARTER_S)) return local - offset;
+    const { candidates, shifted } = zone.localToUtc(Math.floor(local) * 1000);
+    const fraction = local - Math.floor(local);
+    if (candidates.length === 0) {
+      tell('impossible-time', row);
+      return (shifted ?? local * 1000) / 1000 + fraction;
+    }
+    if (candidates.length > 1) tell('ambiguous-time', row);
+    const later = candidates[candidates.length - 1] / 1000 + fraction;
+    return candidates.map((ms) => ms / 1000 + fraction).find((utc) => utc >= last) ?? later;
+  }
+
+  return {
+    toUtc(t, n, tell) {
+      for (let row = 0; row < n; row++) {
+        const local = t[row];
+        const utc = local >= from && local < to ? local - offset : withCare(local, row, tell);
+        t[row] = utc;
+        last = utc;
+      }
+    },
+  };
+}

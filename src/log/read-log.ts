@@ -1,0 +1,178 @@
+/** The log of a session: every file of it, whatever its shape, as blocks in order of time with an account of the damage. */
+import { join } from 'node:path';
+import { UserError } from '../manifest/problem.ts';
+import type { Session } from '../manifest/session.ts';
+import { plainText } from '../manifest/shown.ts';
+import { type Zone, zoneOf } from '../manifest/zone.ts';
+import type { LogAccount, LogFile, SampleBlock } from './block.ts';
+import { createGapFinder } from './gaps.ts';
+import { diskIo, type LogIo } from './io.ts';
+import { createLedger, type Ledger } from './ledger.ts';
+import { createLocalClock } from './local-clock.ts';
+import type { LogInput, Understood } from './log-input.ts';
+import { ranges, takeOut } from './plausible.ts';
+import type { RawRows } from './raw-rows.ts';
+import type { RowNote } from './row-reader.ts';
+import { createSequence, type Sequence } from './sequence.ts';
+import { openText } from './text-file.ts';
+import { toSi } from './units.ts';
+import { FIRST_CHANNEL } from './wanted.ts';
+
+export interface ReadLogOptions {
+  readonly session: Session;
+  /** Relative to the session folder, resolved and safe, in name order. */
+  readonly files: readonly string[];
+  /** Called in order of time; the arrays are used again after it returns. */
+  readonly onBlock: (block: SampleBlock) => void;
+  readonly onProgress?: (bytesDone: number, bytesTotal: number) => void;
+  readonly io?: LogIo;
+}
+
+/**
+ * Throws UserError where a file cannot be opened, a column of the manifest is not in it, its form is not certain, or
+ * where no file has a usable row. All else that is wrong is told in the account.
+ */
+export async function readLog(options: ReadLogOptions): Promise<LogAccount> {
+  const { session, files, io = diskIo } = options;
+  const inputs: LogInput[] = [];
+  try {
+    for (const name of files) inputs.push(await openInput(io, session, name));
+    return await readInputs(options, inputs);
+  } finally {
+    for (const input of inputs) await input.close();
+  }
+}
+
+async function openInput(io: LogIo, session: Session, name: string): Promise<LogInput> {
+  try {
+    return await openText(io, session, join(session.folder, name), name);
+  } catch (error) {
+    if (!(error instanceof Error && 'code' in error && 'syscall' in error)) throw error;
+    throw new UserError([{ file: name, message: `This log file cannot be read (${plainText(String(error.code))}).` }]);
+  }
+}
+
+async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]): Promise<LogAccount> {
+  const { session, onBlock, onProgress } = options;
+  const zone = zoneOf(session.timezone);
+  const ledger = createLedger();
+  const gaps = createGapFinder();
+  const sequence = createSequence(FIRST_CHANNEL + session.log.channels.length, ledger, (block) => {
+    for (let row = 0; row < block.n; row++) gaps.push(block.t[row]);
+    onBlock(block);
+  });
+  const total = inputs.reduce((sum, { bytes }) => sum + bytes, 0);
+  let done = 0;
+  const progress = (bytes: number) => {
+    done += bytes;
+    onProgress?.(done, total);
+  };
+
+  const files = new Map<LogInput, LogFile>();
+  let ignored = 0;
+  for (const input of inTimeOrder(inputs, zone)) {
+    const { file, ignored: lines } = await readInput(input, { session, zone, ledger, sequence, progress });
+    files.set(input, file);
+    ignored += lines;
+  }
+  sequence.finish();
+  const listed = inputs.map((input) => files.get(input) as LogFile);
+  const rows = listed.reduce((sum, file) => sum + file.rows, 0);
+  const { taken } = sequence.counts();
+  if (taken === 0) throw noRows(listed, ledger);
+  for (const { at, seconds } of gaps.finish()) ledger.tell({ kind: 'gap', at, seconds, alone: true });
+  return {
+    files: listed,
+    rows,
+    rowsRejected: rows - taken,
+    linesIgnored: ignored,
+    faults: ledger.faults(),
+    understood: understood(inputs, ignored),
+  };
+}
+
+interface Stage {
+  readonly session: Session;
+  readonly zone: Zone;
+  readonly ledger: Ledger;
+  readonly sequence: Sequence;
+  readonly progress: (bytes: number) => void;
+}
+
+/** Reads one file into the sequence. `rows` counts its data rows, also those that gave no sample. */
+async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile; ignored: number }> {
+  const { session, zone, ledger, sequence, progress } = stage;
+  const { name, bytes } = input;
+  const limits = ranges(session, input.columns);
+  const clock = input.zoned ? undefined : createLocalClock(zone);
+  let rows = 0;
+  sequence.startFile(name, input.coarse);
+
+  function onRows(batch: RawRows, notes: readonly RowNote[]): void {
+    rows += batch.n;
+    clock?.toUtc(batch.t, batch.n, (kind, row) => {
+      ledger.tell({ kind, at: batch.t[row], file: name, line: batch.line[row] });
+    });
+    for (const { kind, row, line, found, rejected } of notes) {
+      const at = row > 0 ? batch.t[row - 1] : sequence.lastT();
+      ledger.tell({ kind, at, file: name, line, found });
+      if (rejected) rows++;
+    }
+    for (const { slot } of input.columns) if (slot.kind === 'value') toSi(batch.values[slot.value], batch.n, slot);
+    for (const range of limits) {
+      takeOut(batch, range, (row, value) => {
+        const found = `${plainText(range.name)}: ${value} ${range.unit}`;
+        const fault = { kind: 'out-of-range', at: batch.t[row], file: name, line: batch.line[row], found } as const;
+        ledger.tell({ ...fault, key: range.name });
+      });
+    }
+    sequence.push(batch);
+  }
+
+  const outcome = await input.read(onRows, progress);
+  if (outcome.damage !== undefined) {
+    ledger.tell({ kind: 'cut-short', at: sequence.lastT(), file: name, found: outcome.damage, alone: true });
+  }
+  if (rows === 0) ledger.tell({ kind: 'empty', at: null, file: name, found: 'no rows' });
+  return { file: { name, bytes, sha256: outcome.sha256, rows }, ignored: outcome.ignored };
+}
+
+/** By first time; files of one time, or of none, stay in the order of their names. */
+function inTimeOrder(inputs: readonly LogInput[], zone: Zone): LogInput[] {
+  const start = ({ firstT, zoned }: LogInput): number => {
+    if (firstT === null) return Number.POSITIVE_INFINITY;
+    if (zoned) return firstT;
+    const { candidates, shifted } = zone.localToUtc(firstT * 1000);
+    return (candidates[0] ?? shifted ?? firstT * 1000) / 1000;
+  };
+  const starts = new Map(inputs.map((input) => [input, start(input)]));
+  const of = (input: LogInput) => starts.get(input) as number;
+  return [...inputs].sort((a, b) => (of(a) === of(b) ? 0 : of(a) - of(b)));
+}
+
+function noRows(files: readonly LogFile[], ledger: Ledger): UserError {
+  const unreadable = ledger.faults().find(({ kind }) => kind === 'unreadable-row' || kind === 'cut-short');
+  return new UserError(
+    files.map(({ name, bytes, rows }) => {
+      const what = bytes === 0 ? 'is empty' : rows === 0 ? 'has no rows' : `has no row that can be used`;
+      const example = unreadable?.file === name && unreadable.found ? ` The first: ${unreadable.found}.` : '';
+      const message = `The log ${what}.${example} Taken: rows of text with a time and a voltage, or Parquet.`;
+      return { file: name, line: example === '' ? undefined : unreadable?.line, message };
+    }),
+  );
+}
+
+/** Said once where all files agree; with the file's name where they do not. */
+function understood(inputs: readonly LogInput[], ignored: number): Understood[] {
+  const list: Understood[] = [];
+  const filled = inputs.filter((input) => input.understood.length > 0);
+  for (const [k, input] of filled.entries()) {
+    for (const { what, how } of input.understood) {
+      const first = filled[0].understood.find((other) => other.what === what);
+      if (k === 0) list.push({ what, how });
+      else if (first?.how !== how) list.push({ what: `${what} of ${plainText(input.name)}`, how });
+    }
+  }
+  if (ignored > 0) list.push({ what: 'lines that are no rows', how: String(ignored) });
+  return list.slice(0, 100);
+}
