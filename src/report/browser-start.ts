@@ -8,6 +8,8 @@ import type { Host } from './browser-find.ts';
 
 export interface RunningBrowser {
   readonly browser: Browser;
+  /** Rejects when the process is gone; some calls of puppeteer would wait on for half a minute. */
+  readonly gone: Promise<never>;
   /** Ends the process, also one that does not answer, and removes its profile. May be called again. */
   stop(): Promise<void>;
 }
@@ -23,8 +25,9 @@ const ARGUMENTS = [
 ];
 
 /**
- * Throws what the start failed with. The sandbox is given up only for root, for whom a browser does not start with one:
- * photos and names in a report come from elsewhere, so on a user's machine its pages are not printed without it.
+ * Throws what the start failed with. The sandbox is given up only for root, for whom a browser does not start with one,
+ * and where puppeteer's own variable asks for it: photos and names in a report come from elsewhere, so a system that
+ * denies the sandbox gets no PDF until somebody decides so.
  */
 export async function startBrowser(
   program: { readonly path: string; readonly env: Readonly<Record<string, string>> },
@@ -35,7 +38,8 @@ export async function startBrowser(
   await removeLostProfiles(host.tmp);
   const profile = await mkdtemp(join(host.tmp, PROFILE_PREFIX)); // mode 0700
   const removeProfile = () => rm(profile, { recursive: true, force: true, maxRetries: 10, retryDelay: 50 });
-  const args = host.uid === 0 ? ['--no-sandbox', ...ARGUMENTS] : ARGUMENTS;
+  const unshut = host.uid === 0 || host.env.PUPPETEER_DANGEROUS_NO_SANDBOX === 'true';
+  const args = unshut ? ['--no-sandbox', ...ARGUMENTS] : ARGUMENTS;
   const env = { ...host.env, ...program.env, TZ: 'UTC', LC_ALL: 'C.UTF-8' };
   try {
     const browser = await launch({
@@ -56,8 +60,13 @@ export async function startBrowser(
       kill();
       rmSync(profile, { recursive: true, force: true, maxRetries: 10, retryDelay: 50 });
     });
+    const gone = new Promise<never>((_, reject) => {
+      browser.once('disconnected', () => reject(new Error('the browser ended before its time')));
+    });
+    gone.catch(() => undefined); // nobody waits for it between two prints
     return {
       browser,
+      gone,
       async stop() {
         forget();
         const ended = browser.connected && (await endedWithin(browser.close(), 5000));

@@ -1,6 +1,6 @@
 /** Prints pages of ours to PDF with a browser that is found on this machine: one browser, many pages, two at once. */
 import { readFile } from 'node:fs/promises';
-import type { HTTPRequest, Page } from 'puppeteer';
+import type { Browser, HTTPRequest, Page } from 'puppeteer';
 import { UserError } from '../manifest/problem.ts';
 import { embeddedBrowser } from './browser-embedded.ts';
 import { type Candidate, findBrowsers, type Host, remedy, thisHost } from './browser-find.ts';
@@ -21,6 +21,7 @@ export interface Printer {
   readonly browser: string;
   /** Throws `UserError` when a page could not be printed even by a fresh browser. */
   print(job: PrintJob): Promise<Buffer>;
+  /** Ends the browser; a print that is still running fails. */
   close(): Promise<void>;
 }
 
@@ -62,6 +63,7 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
   const takeTurn = turns(PAGES_AT_ONCE);
 
   let current = Promise.resolve(first);
+  let closed = false;
   const givenUp = new Set<RunningBrowser>();
   function replace(running: RunningBrowser): void {
     givenUp.add(running);
@@ -75,10 +77,12 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
       let running: RunningBrowser | undefined;
       try {
         running = await current;
-        return pinPdf(await printPage(running, html, job.pageSize, timeoutMs), job.dateMs);
+        const pdf = await Promise.race([printPage(running.browser, html, job.pageSize, timeoutMs), running.gone]);
+        return pinPdf(pdf, job.dateMs);
       } catch (error) {
         // When another page's failure took this browser away, that is no failure of this page.
         if (running && givenUp.has(running)) continue;
+        if (closed) throw error;
         failures += 1;
         if (running) replace(running);
         if (failures === 2 || !running) throw new UserError([{ file: job.htmlPath, message: failure(name, error) }]);
@@ -89,7 +93,10 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
   return {
     browser: name,
     print: (job) => takeTurn(() => print(job)),
-    close: async () => (await current.catch(() => undefined))?.stop(),
+    async close() {
+      closed = true;
+      await (await current.catch(() => undefined))?.stop();
+    },
   };
 }
 
@@ -112,12 +119,12 @@ async function start(candidate: Candidate, host: Host, timeoutMs: number): Promi
 }
 
 async function printPage(
-  running: RunningBrowser,
+  browser: Browser,
   html: Buffer,
   pageSize: PrintJob['pageSize'],
   timeoutMs: number,
 ): Promise<Uint8Array> {
-  const page = await running.browser.newPage();
+  const page = await browser.newPage();
   try {
     await page.setJavaScriptEnabled(false);
     await page.setRequestInterception(true);
