@@ -29,6 +29,8 @@ export interface Format {
   time(epochS: Maybe): string;
   date(epochS: Maybe): string;
   dateTime(epochS: Maybe): string;
+  /** Without the year, for tables. */
+  moment(epochS: Maybe): string;
   number(value: Maybe, digits?: number): string;
   count(n: Maybe, one: string, many: string): string;
   /** A value in the unit that a check states: amperes below 1 A are written in mA, ohms in mΩ, a fraction as %. */
@@ -135,14 +137,17 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
     month: 'short',
     year: 'numeric',
   });
+  const dayOnly = new Intl.DateTimeFormat(locale, {
+    timeZone: 'UTC',
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+  });
   const time = (epochS: Maybe): string => (known(epochS) ? clock.format(local(epochS)) : unknown);
-  const date = (epochS: Maybe): string =>
-    known(epochS)
-      ? calendar
-          .format(local(epochS))
-          .replaceAll(/[\s\u202f]/g, NBSP)
-          .replace(`,${NBSP}`, `${NBSP}`)
-      : unknown;
+  const unbroken = (text: string): string => text.replaceAll(/[\s\u202f]/g, NBSP).replace(`,${NBSP}`, NBSP);
+  const date = (epochS: Maybe): string => (known(epochS) ? unbroken(calendar.format(local(epochS))) : unknown);
+  const moment = (epochS: Maybe): string =>
+    known(epochS) ? `${unbroken(dayOnly.format(local(epochS)))}, ${time(epochS)}` : unknown;
   const dateTime = (epochS: Maybe): string => (known(epochS) ? `${date(epochS)}, ${time(epochS)}` : unknown);
 
   const number = (value: Maybe, digitsAfter?: number): string =>
@@ -195,6 +200,7 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
     time,
     date,
     dateTime,
+    moment,
     number,
     count,
     quantity,

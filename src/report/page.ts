@@ -36,6 +36,8 @@ const PARTIALS = [
   'method',
 ];
 
+const STYLES = ['base', 'customer', 'technician', 'tables', 'media'];
+
 /** Throws a `UserError` where a template, a label or a page of prose is missing. */
 export function renderPage(report: Report, charts: readonly PageChart[], options: PageOptions): string {
   const content = options.content ?? loadContent(report.language);
@@ -73,7 +75,7 @@ export function styleOf(
   templates?: readonly string[],
 ): string {
   const page = `@page { size: ${pageSize === 'a4' ? 'A4' : 'letter'}; @top-left { content: ${cssString(running)}; } @bottom-right { content: ${cssString(`${content.label('page.page')} `)} counter(page) " / " counter(pages); } }`;
-  return [fontFaces(), loadTemplate('page.css', templates), page].join('\n');
+  return [fontFaces(), ...STYLES.map((name) => loadTemplate(`styles/${name}.css`, templates)), page].join('\n');
 }
 
 /** A quoted CSS string in which nothing can end the string or the style element. */
@@ -83,14 +85,14 @@ export function cssString(text: string): string {
 
 /** Paragraphs and lists of a plain text, escaped: an empty line parts paragraphs, lines that begin with `- ` are a list. */
 export function paragraphs(text: string): string {
-  const escape = Handlebars.Utils.escapeExpression;
+  const safe = Handlebars.Utils.escapeExpression;
   return text
     .split('\n\n')
     .filter((block) => block.trim() !== '')
     .map((block) => {
       const lines = block.split('\n');
-      if (!lines.every((line) => line.startsWith('- '))) return `<p>${escape(block)}</p>`;
-      return `<ul>${lines.map((line) => `<li>${escape(line.slice(2))}</li>`).join('')}</ul>`;
+      if (!lines.every((line) => line.startsWith('- '))) return `<p>${safe(block)}</p>`;
+      return `<ul>${lines.map((line) => `<li>${safe(line.slice(2))}</li>`).join('')}</ul>`;
     })
     .join('');
 }

@@ -106,7 +106,7 @@ export function sessionTables(report: Report, { content, format }: PageWords): T
 }
 
 export function eventTables(report: Report, { content, format }: PageWords): TableView[] {
-  const at = (iso: string) => format.dateTime(epoch(iso));
+  const at = (iso: string) => format.moment(epoch(iso));
   const length = (one: { start: string; end: string }) => format.duration(epoch(one.end) - epoch(one.start));
   const known = (value: number | null, write: (value: number) => string) => (value === null ? '–' : write(value));
   const parked = report.parked.map((one) => [

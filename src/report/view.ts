@@ -30,12 +30,15 @@ export interface PageWords {
   readonly format: Format;
 }
 
+const STATUS_ORDER = ['fault', 'watch', 'undecided', 'clear'];
+
 export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
   const { format } = words;
   const at = epoch;
   const figures = figuresOf(report, charts, format);
   const { situation, causes } = headlines(report.findings);
-  const views = report.findings.map((finding) => findingView(finding, report, figures, words));
+  const ranked = rank(report.findings);
+  const views = ranked.map((finding) => findingView(finding, report, figures, words));
   const lead = causes.map((cause) => views.find((view) => view.check === cause.check)).find((view) => view?.scale);
   return {
     report,
@@ -45,10 +48,10 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
     facts: facts(report, words),
     lead,
     span: `${format.date(at(report.log.start))} – ${format.date(at(report.log.end))}`,
-    findings: views,
+    ranked: views,
     open: views.filter((view) => view.status !== 'clear'),
     clear: views.filter((view) => view.status === 'clear'),
-    overview: figures.filter((figure) => figure.check === null),
+    overview: figures.filter((figure) => !report.findings.some((finding) => finding.check === figure.check)),
     checklist: STAGES.map((stage) => ({ stage, steps: stepsOf(report, stage) })).filter(
       ({ steps }) => steps.length > 0,
     ),
@@ -82,24 +85,21 @@ function stepsOf(report: Report, stage: string) {
     .filter((step) => step.stage === stage);
 }
 
-/** Each chart once: the session's own first, then in the order of the findings that name them. */
+/** Findings as a reader wants them: faults first, then what to watch, what is open, what is in order. */
+function rank(findings: readonly ReportFinding[]): ReportFinding[] {
+  return findings.toSorted((a, b) => STATUS_ORDER.indexOf(a.status) - STATUS_ORDER.indexOf(b.status));
+}
+
+/** Each chart once, numbered in the order of the page: those of the findings, then the session's own. */
 function figuresOf(report: Report, charts: readonly PageChart[], format: Format): (Figure & PageChart)[] {
-  const named = (name: string) => charts.filter((chart) => chart.name === name);
-  const ordered = [
-    ...report.findings
-      .filter((finding) => finding.status !== 'clear')
-      .flatMap((finding) => [
-        ...charts.filter((chart) => chart.check === finding.check),
-        ...finding.evidence.flatMap((evidence) => named(evidence.chart)),
-      ]),
-    ...charts.filter((chart) => chart.check === null),
-    ...charts,
-  ];
-  return [...new Set(ordered)].map((chart, index) => {
+  const ofFindings = rank(report.findings).flatMap(({ check }) => charts.filter((chart) => chart.check === check));
+  const ordered = [...ofFindings, ...charts.filter((chart) => !ofFindings.includes(chart))];
+  return ordered.map((chart, index) => {
     const finding = report.findings.find((one) => one.check === chart.check);
     const evidence = finding?.evidence.find((one) => one.chart === chart.name);
     const span = evidence ? `${format.dateTime(epoch(evidence.from))} – ${format.dateTime(epoch(evidence.to))}` : null;
-    return { ...chart, id: `figure-${chart.name}`, number: index + 1, conclusion: finding?.title ?? chart.title, span };
+    const conclusion = (finding?.title ?? chart.title).replace(/\.$/, '');
+    return { ...chart, id: `figure-${chart.name}`, number: index + 1, conclusion, span };
   });
 }
 
@@ -139,10 +139,9 @@ function facts(report: Report, { content, format }: PageWords) {
     ['battery', batteryText(report, content, format)],
     ['repair_order', session.repair_order],
     ['technician', session.technician],
-    ['purpose', content.label(`purpose.${session.purpose}`)],
     ['logged', `${logged} (${format.duration(epoch(log.end) - epoch(log.start))})`],
   ];
-  return rows.flatMap(([key, value]) => (value ? [{ key, value }] : []));
+  return rows.flatMap(([key, value]) => (value ? [{ key, value, wide: key === 'logged' || key === 'vehicle' }] : []));
 }
 
 function batteryText({ session: { vehicle, battery } }: Report, content: Content, format: Format): string {
@@ -152,7 +151,7 @@ function batteryText({ session: { vehicle, battery } }: Report, content: Content
     battery.capacity_ah === null ? '' : `${format.number(battery.capacity_ah)}\u00a0Ah`,
     battery.cold_cranking_a === null
       ? ''
-      : `${format.number(battery.cold_cranking_a)}\u00a0A ${battery.cranking_standard ?? ''}`,
+      : `${format.number(battery.cold_cranking_a)}\u00a0A\u00a0${battery.cranking_standard ?? ''}`,
   ];
   return parts.filter(Boolean).join(', ').trim();
 }
