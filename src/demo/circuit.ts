@@ -118,8 +118,8 @@ export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number)
 
   function setVolts(feed: Feed, t: number): number {
     if (feed.kind !== 'running') return feed.volts;
-    const since = feed.drive ? t - feed.from : 0;
-    const lowered = feed.drive?.lowered?.find((phase) => since >= phase.from && since < phase.to);
+    const since = t - (feed.drive?.from ?? feed.from);
+    const lowered = feed.drive?.spec.lowered?.find((phase) => since >= phase.from && since < phase.to);
     return (lowered?.volts ?? feed.volts) + source.perC * (tempC() - 20);
   }
 

@@ -112,6 +112,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       chargeAh: wakes.sums[k].outAs / 3600,
       channels: w.channels,
     }));
+    const counted = truePeriods.filter((p) => p.kind !== 'on-charger' && p.kind !== 'disconnected');
     const truth = {
       periods: truePeriods,
       parked: trueParked,
@@ -120,8 +121,8 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       drives: plan.drives.map((d, k) => ({ start: start + d.from, end: start + d.to, ...chargeOf(drives.sums[k]) })),
       topUps: (scenario.topUps ?? []).map((u) => ({ start: start + u.from, end: start + u.to })),
       totals: {
-        chargeInAh: truePeriods.reduce((sum, p) => sum + p.chargeInAh, 0),
-        chargeOutAh: truePeriods.reduce((sum, p) => sum + p.chargeOutAh, 0),
+        chargeInAh: counted.reduce((sum, p) => sum + p.chargeInAh, 0),
+        chargeOutAh: counted.reduce((sum, p) => sum + p.chargeOutAh, 0),
       },
       charge,
     };

@@ -17,7 +17,7 @@ export interface Feed extends Span {
   readonly kind: 'running' | 'top-up' | 'charger' | 'off';
   readonly volts: number;
   readonly maxA: number;
-  readonly drive?: DriveSpec;
+  readonly drive?: { readonly from: number; readonly spec: DriveSpec };
 }
 
 export interface PlannedCrank extends Span {
@@ -109,7 +109,10 @@ export function makePlan(scenario: Scenario): Plan {
     const busy = join(awake);
     const asleepAt = busy[0]?.from === span.from ? busy[0].to : span.from;
     for (const source of scenario.wakes) {
-      const window = { from: Math.max(asleepAt, source.from ?? 0), to: Math.min(span.to, source.to ?? seconds) };
+      const window = {
+        from: Math.max(asleepAt + QUIET_S, source.from ?? 0),
+        to: Math.min(span.to, source.to ?? seconds),
+      };
       for (const at of timesOf(source.timing, window, random)) {
         // Nothing starts while the vehicle is still shutting down, without a battery, or already being opened.
         if (inside(busy, at) || inside(charging, at)) continue;
@@ -201,13 +204,14 @@ function layFeeds(scenario: Scenario, trips: readonly Trip[]): Feed[] {
   for (const { spec, running } of trips) {
     if (!running) continue;
     let from = running.from;
+    const drive = { from, spec };
     const volts = spec.volts ?? source.volts;
     for (const stop of [...(spec.stops ?? [])].sort((a, b) => a.at - b.at)) {
       const at = running.from + stop.at;
-      feeds.push({ kind: 'running', from, to: at, volts, maxA: source.maxA, drive: spec });
+      feeds.push({ kind: 'running', from, to: at, volts, maxA: source.maxA, drive });
       from = at + stop.seconds + stop.crank.seconds;
     }
-    feeds.push({ kind: 'running', from, to: running.to, volts, maxA: source.maxA, drive: spec });
+    feeds.push({ kind: 'running', from, to: running.to, volts, maxA: source.maxA, drive });
   }
   for (const up of scenario.topUps ?? []) feeds.push({ kind: 'top-up', ...up });
   for (const charger of scenario.chargers ?? []) feeds.push({ kind: 'charger', ...charger });
@@ -257,6 +261,8 @@ function timesOf(timing: Timing, window: Span, random: Random): number[] {
   return times;
 }
 
+/** Modules hold off their own timers for a while after the bus has gone to sleep. */
+const QUIET_S = 120;
 const TOUCHING_S = 2;
 
 /** Sorted and merged where they overlap or nearly touch. */

@@ -119,6 +119,8 @@ export interface Sensor {
   readonly reversed: boolean;
   /** Share of the current that goes round the sensor. */
   readonly bypass: number;
+  /** Each reading is the mean over this time before it: short pulses are smoothed, not caught or missed by luck. */
+  readonly apertureS: number;
   readonly noiseV: number;
   readonly resolutionV: number;
   readonly resolutionC: number;

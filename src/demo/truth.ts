@@ -69,6 +69,7 @@ export interface Truth {
   readonly drives: readonly TrueDrive[];
   /** Parked charging by a DC–DC converter; its time stands as `awake` in `periods`. */
   readonly topUps: readonly { readonly start: number; readonly end: number }[];
+  /** Without time on a charger, disconnected or missing from the log. */
   readonly totals: { readonly chargeInAh: number; readonly chargeOutAh: number };
   /** State of charge, 0 to 1, at the start and end. */
   readonly charge: { readonly start: number; readonly end: number };

@@ -52,6 +52,7 @@ function* run(scenario: Scenario, plan: Plan, done: (truth: Truth) => void): Gen
   let n = 0;
   let row = 0;
   let t = 0;
+  let lastRow = 0;
   let change = circuit.arrange(0);
   let edge = 0;
 
@@ -77,8 +78,12 @@ function* run(scenario: Scenario, plan: Plan, done: (truth: Truth) => void): Gen
     advance(at);
     circuit.solve(at);
     const { feed } = circuit;
-    const i = circuit.i + lampA(scenario, at, feed === undefined) + rippleOf(scenario, feed?.kind, n, 'A');
-    const v = circuit.v + rippleOf(scenario, feed?.kind, n, 'V');
+    const apertureS = Math.min(scenario.sensor.apertureS, at - lastRow);
+    lastRow = at;
+    const lamp = feed === undefined ? lampA(scenario, at, apertureS) : 0;
+    const running = feed?.kind === 'running';
+    const i = circuit.i + lamp + (running ? ripple(scenario, n, 'A', apertureS) : 0);
+    const v = circuit.v + (running ? ripple(scenario, n, 'V', apertureS) : 0);
     const reading = sense(n, v, i, weather.batteryC);
     block.t[row] = Math.round((scenario.start + at) * 1000) / 1000;
     block.v[row] = reading.v;
@@ -118,17 +123,22 @@ function makeWeather(scenario: Scenario) {
 }
 
 /** The alarm lamp's pulses about their mean, which the plan already counts in the sleeping draw. */
-function lampA({ lamp }: Scenario, t: number, parked: boolean): number {
-  if (!lamp || !parked) return 0;
-  const mean = (lamp.amps * lamp.onS) / lamp.everyS;
-  return t % lamp.everyS < lamp.onS ? mean - lamp.amps : mean;
+function lampA({ lamp }: Scenario, t: number, apertureS: number): number {
+  if (!lamp) return 0;
+  const { amps, onS, everyS } = lamp;
+  const litS = (until: number) => Math.floor(until / everyS) * onS + Math.min(until % everyS, onS);
+  const from = Math.max(0, t - apertureS);
+  const lit = t > from ? (litS(t) - litS(from)) / (t - from) : 0;
+  return amps * (onS / everyS - lit);
 }
 
+/** Longest aperture that averages nothing out of the ripple, s. */
+const RIPPLE_S = 0.02;
+
 /** Alternator ripple and switching noise on single readings; sum of four uniforms, close enough to normal for noise. */
-function rippleOf({ source, stream }: Scenario, kind: string | undefined, n: number, unit: 'A' | 'V'): number {
-  if (kind !== 'running') return 0;
+function ripple({ source, stream }: Scenario, n: number, unit: 'A' | 'V', apertureS: number): number {
   const base = unit === 'A' ? stream + 2 : stream + 3;
-  const size = unit === 'A' ? source.rippleA : source.rippleV;
+  const size = (unit === 'A' ? source.rippleA : source.rippleV) * Math.sqrt(RIPPLE_S / Math.max(RIPPLE_S, apertureS));
   let sum = -2;
   for (let k = 0; k < 4; k++) sum += uniformAt(base, 4 * n + k);
   return size * sum * Math.sqrt(3);

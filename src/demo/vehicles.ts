@@ -52,6 +52,7 @@ export function randomScenario(number: number, wishes: Wishes = {}): Scenario {
     },
   ].slice(0, random.pick([0, 1, 2, 2]));
   const plain = wishes.plain === true;
+  const logging = randomLogging(random, wishes, seconds);
   const parkedAt = freeTime(random, drives, seconds);
   return {
     stream: 7919 * (number + 1),
@@ -73,8 +74,10 @@ export function randomScenario(number: number, wishes: Wishes = {}): Scenario {
     ...(powertrain !== 'combustion' && random.chance(0.6) && parkedAt && { topUps: [topUp(random, parkedAt)] }),
     ...(!plain && random.chance(0.1) && parkedAt && { chargers: [charger(random, parkedAt, kind)] }),
     channels,
-    sensor: plain ? { ...GOOD_SENSOR, offsetA: random.between(-0.001, 0.001) } : randomSensor(random, systemV),
-    logging: randomLogging(random, wishes, seconds),
+    sensor: plain
+      ? { ...GOOD_SENSOR, offsetA: random.between(-0.001, 0.001), apertureS: logging.stepS }
+      : randomSensor(random, systemV),
+    logging,
   };
 }
 
