@@ -1,0 +1,107 @@
+/** `standstill build`: analyses sessions, writes their reports and brings the archive's index up to date. */
+import { basename, join, resolve } from 'node:path';
+import { writeArchiveIndex } from '../archive/index-page.ts';
+import { UserError } from '../manifest/problem.ts';
+import { NoBrowser, openPrinter, type Printer } from '../report/browser.ts';
+import { makeReport } from '../report/make-report.ts';
+import { writeReport } from '../report/write-report.ts';
+import { failureText } from './failure.ts';
+import { createProgress, type Progress } from './progress.ts';
+import type { Terminal } from './terminal.ts';
+import { VERSION } from './version.ts';
+
+export interface BuildOptions {
+  readonly out: string;
+  readonly pdf: boolean;
+  readonly page: 'a4' | 'letter';
+  readonly redact: boolean;
+  readonly jobs: number;
+  readonly browser?: string;
+  readonly quiet?: boolean;
+}
+
+/** 0: every session has its report; 1: at least one has not, each named. */
+export async function build(folders: readonly string[], options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
+  const printer = options.pdf ? createLazyPrinter(options.browser) : null;
+  const waiting = [...folders];
+  const seen = new Map<string, string>();
+  let failed = 0;
+  const work = async () => {
+    for (let folder = waiting.shift(); folder !== undefined; folder = waiting.shift()) {
+      const progress = createProgress(terminal, basename(resolve(folder)));
+      try {
+        const page = await buildOne(folder, options, printer, progress, seen);
+        progress.clear();
+        if (!options.quiet) terminal.out(`${page}\n`);
+      } catch (error) {
+        failed++;
+        progress.clear();
+        terminal.err(failureText(error, folder));
+      }
+    }
+  };
+  await Promise.all(Array.from({ length: Math.max(1, Math.min(options.jobs, folders.length)) }, work));
+  await printer?.close();
+  if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
+  const archive = await writeArchiveIndex(options.out);
+  for (const damaged of archive.damaged) terminal.err(`${damaged}\n`);
+  if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
+  return failed > 0 ? 1 : 0;
+}
+
+async function buildOne(
+  folder: string,
+  options: BuildOptions,
+  printer: LazyPrinter | null,
+  progress: Progress,
+  seen: Map<string, string>,
+): Promise<string> {
+  const made = await makeReport(resolve(folder), {
+    pageSize: options.page,
+    language: 'en',
+    redact: options.redact,
+    version: VERSION,
+    onProgress: progress.bytes,
+  });
+  const { id } = made.report.session;
+  const other = seen.get(id);
+  if (other !== undefined) {
+    throw new UserError(`session.id "${id}" is also that of ${other}; each session of an archive needs its own.`);
+  }
+  seen.set(id, folder);
+  if (printer) progress.say('printing the PDF');
+  await writeReport(options.out, made, (htmlPath) => printer?.print(htmlPath, options.page, made.endS * 1000) ?? null);
+  return join(options.out, 'sessions', id, 'index.html');
+}
+
+interface LazyPrinter {
+  /** Why there is no browser, once that is known. */
+  refused: NoBrowser | null;
+  /** Null where no browser can be had: the report is then written without its PDF. */
+  print(htmlPath: string, pageSize: 'a4' | 'letter', dateMs: number): Promise<Buffer | null>;
+  close(): Promise<void>;
+}
+
+/** One browser for all sessions, started when the first page is ready. */
+function createLazyPrinter(browserPath?: string): LazyPrinter {
+  let opening: Promise<Printer> | null = null;
+  const lazy: LazyPrinter = {
+    refused: null,
+    async print(htmlPath, pageSize, dateMs) {
+      opening ??= openPrinter({ browserPath });
+      try {
+        const printer = await opening;
+        return await printer.print({ htmlPath, pageSize, dateMs });
+      } catch (error) {
+        if (!(error instanceof NoBrowser)) throw error;
+        lazy.refused = error;
+        return null;
+      }
+    },
+    async close() {
+      const printer = await opening?.catch(() => null);
+      await printer?.close();
+    },
+  };
+  return lazy;
+}

@@ -1,0 +1,24 @@
+/** `standstill demo`: writes the demo sessions and builds them. */
+import { createWriteStream } from 'node:fs';
+import { mkdir, writeFile } from 'node:fs/promises';
+import { join, relative } from 'node:path';
+import { writeDemo } from '../demo/scenarios.ts';
+import type { DemoIo } from '../demo/write-session.ts';
+import { type BuildOptions, build } from './build.ts';
+import type { Terminal } from './terminal.ts';
+
+const disk: DemoIo = {
+  makeFolder: async (path) => void (await mkdir(path, { recursive: true })),
+  writeText: (path, text) => writeFile(path, text),
+  createWriteStream: (path) => createWriteStream(path),
+};
+
+/** Sessions go below `folder`, reports below `out`. */
+export async function demo(folder: string, options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
+  if (!options.quiet) terminal.err('Writing the demo sessions…\n');
+  const sessions = await writeDemo(folder, disk);
+  if (!options.quiet) terminal.err('Building their reports…\n');
+  const code = await build(sessions, options, terminal);
+  if (!options.quiet) terminal.out(`Archive: ${relative('.', join(options.out, 'index.html'))}\n`);
+  return code;
+}

@@ -1,0 +1,105 @@
+/** The command line: what each command takes. Commands load when they are called, so that help answers at once. */
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { failureText } from './failure.ts';
+import { quietened, type Terminal } from './terminal.ts';
+import { VERSION } from './version.ts';
+
+/** Returns the exit code: 0 done, 1 a session could not be reported, 2 the call's words are off. */
+export async function run(args: readonly string[], terminal: Terminal): Promise<number> {
+  let code = 0;
+  const program = new Command('standstill')
+    .description('Turns a vehicle battery log into a diagnostic report.')
+    .version(VERSION)
+    .showHelpAfterError('Call with --help for what is taken.')
+    .configureOutput({ writeOut: terminal.out, writeErr: terminal.err })
+    .exitOverride();
+
+  withBuildOptions(program.command('build'))
+    .description('analyse session folders, write their reports, update the archive')
+    .argument('<folders...>', 'session folders, each with a session.yaml')
+    .action(async (folders: string[], options: BuildFlags) => {
+      const { build } = await import('./build.ts');
+      code = await build(folders, options, options.quiet ? quietened(terminal) : terminal);
+    });
+
+  program
+    .command('check')
+    .description('say what was understood of manifest and log, and every fault; write nothing')
+    .argument('<folders...>', 'session folders')
+    .option('--json', 'answer as JSON, a line a session', false)
+    .action(async (folders: string[], options: { json: boolean }) => {
+      const { check } = await import('./check.ts');
+      code = await check(folders, options, terminal);
+    });
+
+  program
+    .command('checks')
+    .description('list every check: its question, default limits and their sources')
+    .option('--json', 'answer as JSON', false)
+    .action(async (options: { json: boolean }) => {
+      const { checks } = await import('./checks.ts');
+      code = checks(options, terminal);
+    });
+
+  program
+    .command('schema')
+    .description('write the JSON Schema of session.yaml, for editors that complete and check it')
+    .action(async () => {
+      const { sessionJsonSchema } = await import('../manifest/schema.ts');
+      terminal.out(`${JSON.stringify(sessionJsonSchema(), null, 2)}\n`);
+    });
+
+  program
+    .command('index')
+    .description("rebuild an archive's pages from the reports that are in it")
+    .argument('<out>', "the archive's folder")
+    .action(async (out: string) => {
+      const { writeArchiveIndex } = await import('../archive/index-page.ts');
+      const { damaged } = await writeArchiveIndex(out);
+      for (const line of damaged) terminal.err(`${line}\n`);
+    });
+
+  withBuildOptions(program.command('demo'))
+    .description('write the demo sessions and build them')
+    .argument('[folder]', 'where the sessions go', 'out/demo-sessions')
+    .action(async (folder: string, options: BuildFlags) => {
+      const { demo } = await import('./demo.ts');
+      code = await demo(folder, options, options.quiet ? quietened(terminal) : terminal);
+    });
+
+  try {
+    await program.parseAsync(args, { from: 'user' });
+    return code;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    terminal.err(failureText(error));
+    return 1;
+  }
+}
+
+interface BuildFlags {
+  out: string;
+  pdf: boolean;
+  page: 'a4' | 'letter';
+  redact: boolean;
+  jobs: number;
+  browser?: string;
+  quiet: boolean;
+}
+
+function withBuildOptions(command: Command): Command {
+  return command
+    .option('--out <folder>', 'where reports and archive go', 'out')
+    .option('--no-pdf', 'write no PDF')
+    .addOption(new Option('--page <size>', 'paper of the PDF').choices(['a4', 'letter']).default('a4'))
+    .option('--redact', 'leave registration and VIN out', false)
+    .option('--jobs <n>', 'sessions at once', whole, 1)
+    .option('--browser <path>', 'browser that prints the PDF')
+    .option('--quiet', 'say nothing unless something is wrong', false);
+}
+
+function whole(text: string): number {
+  const n = Number(text);
+  if (!Number.isInteger(n) || n < 1 || n > 64) throw new InvalidArgumentError('a whole number from 1 to 64 is taken.');
+  return n;
+}
