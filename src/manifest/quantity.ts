@@ -65,6 +65,12 @@ export function unitsTaken(dimension: Dimension): string {
   return `${noun} in ${orList(Object.keys(units))}, such as "${example}"`;
 }
 
+/** Regular expression, as JSON Schema takes it, of accepted texts; for editors, so without look-alike characters. */
+export function unitPattern(dimension: Dimension): string {
+  const { units, also = {} } = row(dimension);
+  return `[0-9]\\s*(${[...Object.keys(units), ...Object.keys(also)].join('|')})\\s*$`;
+}
+
 /** The message for a value where a quantity was wanted and something other than text was found. */
 export function quantityFault(found: unknown, dimension: Dimension): string {
   if (typeof found === 'number') return `Found ${found} without a unit. Taken: ${unitsTaken(dimension)}.`;

@@ -70,6 +70,8 @@ export interface ColumnRef {
 export interface LogSettings {
   /** Patterns or names as written, relative to the session folder. */
   readonly files: readonly string[];
+  /** Where the manifest says each of them. */
+  readonly filesAt?: readonly { readonly line: number; readonly column: number }[];
   /** Undefined: found from the file. A space stands for any run of spaces. */
   readonly delimiter?: string;
   readonly decimal?: '.' | ',';

@@ -1,0 +1,109 @@
+/** From the manifest's own keys to the Session that the rest of the program reads. */
+import type { Times } from './relations.ts';
+import { DEFAULT_LIMIT_SOURCE, type Sections } from './schema.ts';
+import type { Limits, LogSettings, Session, SystemVoltage } from './session.ts';
+import type { Path, Tree } from './yaml-tree.ts';
+
+export function assembleSession(
+  folder: string,
+  sections: Sections,
+  times: Times,
+  timezone: string,
+  photos: readonly string[],
+  tree: Tree,
+): Session {
+  const { session, vehicle, battery, install } = sections;
+  return {
+    folder,
+    id: session.id,
+    title: session.title,
+    purpose: session.purpose,
+    concern: session.concern,
+    repairOrder: session.repair_order,
+    technician: session.technician,
+    timezone,
+    vehicle: {
+      description: vehicle.description,
+      registration: vehicle.registration,
+      vin: vehicle.vin,
+      odometerKm: vehicle.odometer,
+      powertrain: vehicle.powertrain,
+      systemV: vehicle.system_voltage as SystemVoltage,
+    },
+    battery: {
+      chemistry: battery.chemistry,
+      capacityAh: battery.capacity,
+      coldCrankingA: battery.cold_cranking,
+      crankingStandard: battery.cranking_standard,
+      reserveCapacityMin: battery.reserve_capacity === undefined ? undefined : battery.reserve_capacity / 60,
+      fitted: battery.fitted,
+    },
+    log: assembleLog(sections.log, times.startMs, tree),
+    limits: assembleLimits(sections.limits),
+    install: {
+      fittedAtMs: times.fittedAtMs,
+      removedAtMs: times.removedAtMs,
+      memorySaver: install?.memory_saver && {
+        used: install.memory_saver.used,
+        voltageBeforeV: install.memory_saver.voltage_before,
+        voltageDuringV: install.memory_saver.voltage_during,
+      },
+      clockChecked: install?.clock_checked,
+      ampHoursCleared: install?.amp_hours_cleared,
+      currentSensorPlace: install?.current_sensor?.place,
+    },
+    notes: (sections.notes ?? []).map((note, index) => ({ atMs: times.notesMs[index], text: note.text })),
+    photos,
+  };
+}
+
+function assembleLog(log: Sections['log'], startMs: number | undefined, tree: Tree): LogSettings {
+  const { time, voltage, current, temperature } = log.columns;
+  const at = (...path: Path) => tree.place(['log', ...path]);
+  return {
+    files: log.files,
+    filesAt: log.files.map((_, index) => at('files', index)),
+    delimiter: log.delimiter,
+    decimal: log.decimal,
+    skipRows: log.skip_rows ?? 0,
+    startMs,
+    columns: {
+      time: { ...time, at: at('columns', 'time', 'name') },
+      voltage: { ...voltage, at: at('columns', 'voltage', 'name') },
+      current: current && {
+        name: current.name,
+        unit: current.unit,
+        positive: current.positive,
+        accuracy: current.accuracy,
+        rangeA: current.range,
+        at: at('columns', 'current', 'name'),
+      },
+      temperature: temperature && { ...temperature, at: at('columns', 'temperature', 'name') },
+    },
+    channels: (log.channels ?? []).map((channel, index) => ({
+      name: channel.name,
+      label: channel.label ?? (typeof channel.name === 'number' ? `Column ${channel.name}` : channel.name),
+      unit: channel.unit ?? 'V',
+      activeAboveV: channel.active_above,
+      activeBelowV: channel.active_below,
+      measures: channel.measures ?? 'supply',
+      at: at('channels', index, 'name'),
+    })),
+  };
+}
+
+function assembleLimits(limits: Sections['limits']): Limits {
+  const charging = limits?.charging_voltage;
+  const source = charging?.source ?? DEFAULT_LIMIT_SOURCE;
+  const all: Limits = {
+    parkedDraw: limits?.parked_draw,
+    sleepWithin: limits?.sleep_within,
+    standTime: limits?.stand_time,
+    restingCharge: limits?.resting_charge,
+    crankingVoltage: limits?.cranking_voltage,
+    chargingVoltageMin: charging?.min === undefined ? undefined : { value: charging.min, source },
+    chargingVoltageMax: charging?.max === undefined ? undefined : { value: charging.max, source },
+  };
+  // Only the limits that are set, so that whoever lists them need not ask.
+  return Object.fromEntries(Object.entries(all).filter(([, limit]) => limit !== undefined));
+}

@@ -1,0 +1,203 @@
+/**
+ * Paths that a manifest names. They come with the session folder from elsewhere, so they must stay inside it, on every
+ * system: what is a plain name on Linux may be a drive, a device or a hidden stream on Windows.
+ */
+import { join, sep } from 'node:path';
+import { type Files, readable } from './files.ts';
+import { nearest } from './nearest.ts';
+import { orList, plainText, shown } from './shown.ts';
+
+const DEVICE = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$)(\.|$)/i;
+const LOG_NAME = /\.(csv|tsv|txt)(\.gz)?$|\.parquet$/i;
+export const LOG_KINDS = '.csv, .tsv or .txt, each also as .gz, and .parquet';
+
+const MAX_DEPTH = 8;
+const MAX_ENTRIES = 10_000;
+
+/** True for `con`, `NUL.txt` and the like, which Windows takes for devices in any folder. */
+export function isDeviceName(name: string): boolean {
+  return DEVICE.test(name.replace(/[. ]+$/, ''));
+}
+
+/**
+ * Why a relative path (or pattern, where `*` and `?` are wildcards) may not be used, or undefined where it may. Looks at the
+ * text alone; whether a link leads outside is for `findFile` and `findLogs`.
+ */
+export function pathFault(path: string, wildcards: boolean): string | undefined {
+  if (path.trim() === '')
+    return 'Found an empty path. Taken: a path within the session folder, such as "log/day1.csv".';
+  const fault =
+    textFault(path) ??
+    segments(path)
+      .map((name) => nameFault(name, wildcards))
+      .find(Boolean);
+  if (fault === undefined && segments(path).length > 0) return undefined;
+  return `Found ${shown(path)}: ${fault ?? 'it names no file'}. Taken: a path within the session folder, with "/" between its parts.`;
+}
+
+function textFault(path: string): string | undefined {
+  if (path.length > 500) return 'it is too long';
+  if (/[\p{Cc}\p{Cs}]/u.test(path)) return 'it holds a control character';
+  if (path.includes('\\')) return 'it holds a backslash';
+  if (path.startsWith('/')) return 'it begins at the root';
+  return /^[A-Za-z]:/.test(path) ? 'it names a drive' : undefined;
+}
+
+function nameFault(name: string, wildcards: boolean): string | undefined {
+  if (name === '..') return 'it leads out of the folder';
+  if (isDeviceName(name)) return `${shown(name)} is a device on Windows`;
+  if (/[. ]$/.test(name)) return `Windows drops the point or space at the end of ${shown(name)}`;
+  if ((wildcards ? /[<>:"|]/ : /[<>:"|?*]/).test(name))
+    return `${shown(name)} holds a character that file names may not have on Windows`;
+  return undefined;
+}
+
+function segments(path: string): string[] {
+  return path.split('/').filter((name) => name !== '' && name !== '.');
+}
+
+/** A file's relative path with `/` between its parts, or what is wrong. */
+export type Found = { readonly path: string } | { readonly fault: string };
+
+/** The regular file that a path without wildcards names, inside `folder` also after following links. */
+export function findFile(folder: string, path: string, files: Files): Found {
+  const fault = pathFault(path, false);
+  if (fault !== undefined) return { fault };
+  const relative = segments(path).join('/');
+  const refused = fileFault(folder, relative, files);
+  return refused === undefined ? { path: relative } : { fault: refused };
+}
+
+function fileFault(folder: string, relative: string, files: Files): string | undefined {
+  const refuse = (why: string) => `${shown(relative)} cannot be used: ${why}.`;
+  const absolute = join(folder, relative);
+  return readable(
+    () => {
+      const entry = files.stat(absolute);
+      if (entry === undefined)
+        return `There is no file ${shown(relative)} in the session folder.${neighbour(folder, relative, files)}`;
+      const root = files.realpath(folder);
+      const real = files.realpath(absolute);
+      if (!real.startsWith(root.endsWith(sep) ? root : root + sep))
+        return refuse('a link in it leads out of the session folder');
+      return entry.kind === 'file'
+        ? undefined
+        : refuse(entry.kind === 'folder' ? 'it is a folder' : 'it is not a regular file');
+    },
+    (reason) => refuse(reason),
+  );
+}
+
+function neighbour(folder: string, relative: string, files: Files): string {
+  const parts = relative.split('/');
+  const name = parts.pop() as string;
+  const parent = join(folder, ...parts);
+  const names = readable(
+    () => (files.stat(parent)?.kind === 'folder' ? files.readdir(parent) : []),
+    () => [],
+  );
+  const near = nearest(name, names);
+  return near === undefined ? '' : ` Did you mean ${shown([...parts, near].join('/'))}?`;
+}
+
+/**
+ * The log files that a pattern names, in name order by code points (`log10.csv` comes before `log2.csv`). `*` stands for any run
+ * of characters and `?` for one, without a `/` and without minding letter case; `**` as a whole part stands for any folders,
+ * to a depth of eight. Wildcards pass over names that begin with a point.
+ */
+export function findLogs(folder: string, pattern: string, files: Files): { paths: string[]; faults: string[] } {
+  const fault = pathFault(pattern, true);
+  if (fault !== undefined) return { paths: [], faults: [fault] };
+  const parts = segments(pattern);
+  if (!parts.some(isWild)) {
+    const found = findFile(folder, pattern, files);
+    if ('fault' in found) return { paths: [], faults: [found.fault] };
+    return LOG_NAME.test(found.path)
+      ? { paths: [found.path], faults: [] }
+      : { paths: [], faults: [`${shown(found.path)} is not a log. Taken: ${LOG_KINDS}.`] };
+  }
+  const walk = walkFiles(folder, parts, files);
+  const matches = walk.paths.filter((path) => matchesParts(parts, path.split('/'))).sort(byCodePoint);
+  const faults = walk.fault === undefined ? [] : [walk.fault];
+  const others = matches.filter((path) => !LOG_NAME.test(path));
+  if (others.length > 0) {
+    const some = orList(others.slice(0, 3).map(shown));
+    faults.push(
+      `${shown(pattern)} also matches what is not a log: ${some}. Write a narrower pattern. Taken: ${LOG_KINDS}.`,
+    );
+  }
+  for (const path of matches) {
+    const refused = fileFault(folder, path, files);
+    if (refused !== undefined) faults.push(refused);
+  }
+  if (matches.length === 0 && faults.length === 0) {
+    const seen = walk.paths.filter((path) => LOG_NAME.test(path)).slice(0, 3);
+    const hint = seen.length > 0 ? ` There is ${seen.map(shown).join(', ')}.` : '';
+    faults.push(`${shown(pattern)} matches no file in the session folder.${hint}`);
+  }
+  return { paths: faults.length > 0 ? [] : matches, faults };
+}
+
+const isWild = (part: string) => /[*?]/.test(part);
+
+/** Every file below the parts before the first wildcard, as deep as the pattern can reach. Follows no folder that is a link. */
+function walkFiles(folder: string, parts: readonly string[], files: Files): { paths: string[]; fault?: string } {
+  const fixed = parts.slice(0, parts.findIndex(isWild));
+  const depth = parts.includes('**') ? MAX_DEPTH : parts.length;
+  const paths: string[] = [];
+  let entries = 0;
+  const visit = (at: readonly string[]): void => {
+    const names = files.readdir(join(folder, ...at)).filter((name) => !name.startsWith('.'));
+    for (const name of names) {
+      if (++entries > MAX_ENTRIES) return;
+      const path = [...at, name];
+      const absolute = join(folder, ...path);
+      if (files.stat(absolute)?.kind !== 'folder') paths.push(path.join('/'));
+      else if (path.length < depth && !files.isLink(absolute)) visit(path);
+    }
+  };
+  const start = join(folder, ...fixed);
+  const fault = readable(
+    () => {
+      if (files.stat(start)?.kind !== 'folder') return undefined;
+      // A link among the fixed parts could lead anywhere: not even the names there may be listed.
+      if (files.realpath(start) !== join(files.realpath(folder), ...fixed))
+        return `${shown(fixed.join('/'))} is reached by a link.`;
+      visit(fixed);
+      return entries > MAX_ENTRIES ? `There are more than ${MAX_ENTRIES} files to look through.` : undefined;
+    },
+    (reason) => `The folder ${shown(plainText(fixed.join('/')) || '.')} cannot be read: ${reason}.`,
+  );
+  return fault === undefined ? { paths } : { paths: [], fault };
+}
+
+function matchesParts(pattern: readonly string[], path: readonly string[]): boolean {
+  if (pattern.length === 0) return path.length === 0;
+  const [head, ...rest] = pattern;
+  if (head !== '**') return path.length > 0 && matchesName(head, path[0]) && matchesParts(rest, path.slice(1));
+  return matchesParts(rest, path) || (path.length > 0 && matchesParts(pattern, path.slice(1)));
+}
+
+/** Goes back to the last `*` only, so that no pattern can make it slow. */
+function matchesName(pattern: string, name: string): boolean {
+  const [wanted, given] = [pattern.toLowerCase(), name.toLowerCase()];
+  let [p, n, starAt, resumeAt] = [0, 0, -1, 0];
+  while (n < given.length) {
+    if (wanted[p] === '*') {
+      starAt = p++;
+      resumeAt = n;
+    } else if (wanted[p] === '?' || wanted[p] === given[n]) {
+      p++;
+      n++;
+    } else if (starAt >= 0) {
+      p = starAt + 1;
+      n = ++resumeAt;
+    } else return false;
+  }
+  while (wanted[p] === '*') p++;
+  return p === wanted.length;
+}
+
+function byCodePoint(a: string, b: string): number {
+  return Buffer.compare(Buffer.from(a), Buffer.from(b));
+}

@@ -1,0 +1,111 @@
+/** What no single key can tell: whether times exist in their zone and follow each other, and whether keys agree with one another. */
+import type { Sections } from './schema.ts';
+import { plainText, shown } from './shown.ts';
+import { formatWallClock, type ParsedTime } from './time.ts';
+import type { Path } from './yaml-tree.ts';
+import type { Zone } from './zone.ts';
+
+export type Tell = (path: Path, message: string) => void;
+
+/** UTC, ms since the epoch. */
+export interface Times {
+  readonly startMs?: number;
+  readonly fittedAtMs?: number;
+  readonly removedAtMs?: number;
+  readonly notesMs: readonly number[];
+}
+
+/** Sections that could not be read are missing here, and what hangs on them is not asked. */
+export function settleTimes(sections: Partial<Sections>, zone: Zone | undefined, tell: Tell): Times {
+  const at = (time: ParsedTime | undefined, path: Path) =>
+    time === undefined ? undefined : instant(time, zone, path, tell);
+  const { log, install, notes } = sections;
+  const startMs = at(log?.start, ['log', 'start']);
+  const fittedAtMs = at(install?.fitted_at, ['install', 'fitted_at']);
+  const removedAtMs = at(install?.removed_at, ['install', 'removed_at']);
+  if (fittedAtMs !== undefined && removedAtMs !== undefined && removedAtMs <= fittedAtMs) {
+    tell(['install', 'removed_at'], 'The logger cannot have been removed before it was fitted (install.fitted_at).');
+  }
+  const notesMs = (notes ?? []).map((note, index) => at(note.at, ['notes', index, 'at']) ?? Number.NaN);
+  return { startMs, fittedAtMs, removedAtMs, notesMs };
+}
+
+function instant(time: ParsedTime, zone: Zone | undefined, path: Path, tell: Tell): number | undefined {
+  if (time.offsetMs !== undefined) return time.localMs - time.offsetMs;
+  if (zone === undefined) return undefined;
+  const { candidates } = zone.localToUtc(time.localMs);
+  if (candidates.length === 1) return candidates[0];
+  const clock = formatWallClock(time.localMs);
+  const offsets = candidates.map((utcMs) => formatOffset(time.localMs - utcMs));
+  tell(
+    path,
+    candidates.length === 0
+      ? `${clock} does not exist in ${zone.name}: the clock was set forward over it. Write the time that the clock showed, or an offset.`
+      : `${clock} came twice in ${zone.name}, when the clock was set back. Write the offset too: ${offsets.join(' or ')}.`,
+  );
+  return undefined;
+}
+
+function formatOffset(offsetMs: number): string {
+  const minutes = Math.abs(offsetMs) / 60_000;
+  const two = (value: number) => String(value).padStart(2, '0');
+  return `${offsetMs < 0 ? '-' : '+'}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
+}
+
+export function checkRelations({ log, limits }: Partial<Sections>, tell: Tell): void {
+  if (log !== undefined) {
+    if (log.columns.time.format === 'elapsed-s' && log.start === undefined) {
+      tell(
+        ['log', 'start'],
+        'Missing. Elapsed time needs the date and time at which the log began, such as 2026-03-03T17:40:00.',
+      );
+    }
+    if (log.delimiter !== undefined && log.delimiter === log.decimal) {
+      tell(
+        ['log', 'decimal'],
+        `${shown(log.decimal)} cannot both part the columns (log.delimiter) and be the decimal sign.`,
+      );
+    }
+    checkColumns(log, tell);
+    log.channels?.forEach((channel, index) => {
+      if (channel.active_above === undefined || channel.active_below === undefined) return;
+      tell(
+        ['log', 'channels', index, 'active_below'],
+        'A channel takes either active_above or active_below, not both.',
+      );
+    });
+  }
+  const charging = limits?.charging_voltage;
+  if (charging !== undefined && charging.min === undefined && charging.max === undefined) {
+    tell(['limits', 'charging_voltage'], 'Missing: min, max or both, such as {min: 13.7 V, max: 14.8 V}.');
+  }
+  if (charging?.min !== undefined && charging.max !== undefined && charging.min >= charging.max) {
+    tell(['limits', 'charging_voltage', 'max'], 'max must be larger than min.');
+  }
+}
+
+function checkColumns(log: Sections['log'], tell: Tell): void {
+  const { time, voltage, current, temperature } = log.columns;
+  const uses: [Path, string | number | undefined][] = [
+    [['log', 'columns', 'time', 'name'], time.name],
+    [['log', 'columns', 'time', 'clock'], time.clock],
+    [['log', 'columns', 'voltage', 'name'], voltage.name],
+    [['log', 'columns', 'current', 'name'], current?.name],
+    [['log', 'columns', 'temperature', 'name'], temperature?.name],
+    ...(log.channels ?? []).map((channel, index): [Path, string | number] => [
+      ['log', 'channels', index, 'name'],
+      channel.name,
+    ]),
+  ];
+  const usedBy = new Map<string | number, Path>();
+  for (const [path, name] of uses) {
+    if (name === undefined) continue;
+    const earlier = usedBy.get(name);
+    if (earlier === undefined) usedBy.set(name, path);
+    else
+      tell(
+        path,
+        `Column ${typeof name === 'number' ? name : shown(plainText(name))} is used twice: ${earlier.slice(1, -1).join(' ')} has it already.`,
+      );
+  }
+}

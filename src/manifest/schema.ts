@@ -1,0 +1,303 @@
+/**
+ * Every key of `session.yaml`, once: what it takes, what is plausible, and what an editor says about it. The manifest is parsed section
+ * by section, so that a fault in one does not hide those of another.
+ */
+import { z } from 'zod';
+import { accuracy, choice, column, flag, group, list, moment, quantity, text, whole } from './fields.ts';
+import { nearest } from './nearest.ts';
+import { isDeviceName, pathFault } from './paths.ts';
+import { type Dimension, quantityFault } from './quantity.ts';
+import type { TimeFormat } from './session.ts';
+import { orList, shown } from './shown.ts';
+
+/** Where a limit's figure is from when the manifest does not say. */
+export const DEFAULT_LIMIT_SOURCE = 'set in session.yaml';
+
+const ID = /^[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?$/;
+
+function idFault(id: string): string | undefined {
+  if (!ID.test(id))
+    return `Found ${shown(id)}. Taken: up to 64 letters (a to z), digits and hyphens, with a hyphen only in between.`;
+  return isDeviceName(id)
+    ? `${shown(id)} names a device on Windows and cannot be a folder there. Choose another.`
+    : undefined;
+}
+
+function fittedFault(fitted: string): string | undefined {
+  const [, year, month, day = '1'] = /^(\d{4})-(\d{2})(?:-(\d{2}))?$/.exec(fitted) ?? [];
+  const date = new Date(Date.UTC(Number(year), Number(month) - 1, Number(day)));
+  const real = date.getUTCMonth() === Number(month) - 1 && date.getUTCDate() === Number(day);
+  if (real && Number(year) >= 1980 && Number(year) <= 2100) return undefined;
+  return `Found ${shown(fitted)}. Taken: a month or a day, such as 2022-05 or 2022-05-17.`;
+}
+
+const DELIMITERS: Readonly<Record<string, string>> = { comma: ',', semicolon: ';', tab: '\t', space: ' ', pipe: '|' };
+
+/** Untrimmed, since a delimiter may be a tab or a space. */
+const delimiter = z
+  .string({ error: (issue) => `Found ${shown(issue.input)}. Taken: ${delimiterTaken()}.` })
+  .transform((found, context) => {
+    if (Object.hasOwn(DELIMITERS, found)) return DELIMITERS[found];
+    if (/^[^\w"'.+\-\\\r\n\p{L}\p{N}]$/u.test(found)) return found;
+    const near = nearest(found, Object.keys(DELIMITERS));
+    const hint = near === undefined ? '' : ` Did you mean ${near}?`;
+    context.addIssue({ code: 'custom', message: `Found ${shown(found)}.${hint} Taken: ${delimiterTaken()}.` });
+    return z.NEVER;
+  })
+  .meta({
+    description: 'What parts the columns. Found from the file if left out',
+    examples: [',', ...Object.keys(DELIMITERS)],
+  });
+
+function delimiterTaken(): string {
+  return `one character in quotes, or ${orList(Object.keys(DELIMITERS))}`;
+}
+
+const NAMED_FORMATS = ['iso', 'epoch-s', 'epoch-ms', 'epoch-us', 'elapsed-s'] as const;
+const TOKENS = /YYYY|YY|MM?|DD?|HH?|hh?|mm?|ss?|S+|A/g;
+
+function formatFault(format: string): string | undefined {
+  if ((NAMED_FORMATS as readonly string[]).includes(format)) return undefined;
+  const taken = `Taken: ${orList([...NAMED_FORMATS, 'a pattern such as "DD.MM.YYYY HH:mm:ss"'])}.`;
+  const tokens = new Set((format.match(TOKENS) ?? []).map((token) => token[0]));
+  const unknown = format
+    .replace(TOKENS, '')
+    .replace(/[TZ]/g, '')
+    .match(/\p{L}+/u)?.[0];
+  if (
+    unknown === undefined &&
+    ['Y', 'M', 'D'].every((token) => tokens.has(token)) &&
+    (tokens.has('H') || tokens.has('h')) &&
+    tokens.has('m')
+  ) {
+    return undefined;
+  }
+  const near = nearest(format, NAMED_FORMATS);
+  if (near !== undefined) return `Found ${shown(format)}. Did you mean ${near}? ${taken}`;
+  const why = unknown === undefined ? 'lacks the year, month, day, hour or minute' : `holds ${shown(unknown)}`;
+  return `Found ${shown(format)}, which ${why}. ${taken} A pattern takes YYYY, MM, DD, HH, mm, ss and SSS.`;
+}
+
+const timeFormat = text(
+  'iso, epoch-s, epoch-ms, epoch-us, elapsed-s, or a pattern such as "DD.MM.YYYY HH:mm:ss". Found from the file if left out',
+  60,
+  formatFault,
+).transform(
+  (format) => ((NAMED_FORMATS as readonly string[]).includes(format) ? format : { pattern: format }) as TimeFormat,
+);
+
+const voltageUnit = choice(['V', 'mV'], 'Unit that the log writes');
+
+const channel = group(
+  {
+    name: column('Column of the monitored circuit'),
+    label: text('What the report calls the circuit. The column name if left out', 60).optional(),
+    unit: voltageUnit.optional(),
+    active_above: quantity('voltage', '-60 V', '60 V', 'The circuit is on above this voltage').optional(),
+    active_below: quantity('voltage', '-60 V', '60 V', 'The circuit is on below this voltage').optional(),
+    measures: choice(
+      ['supply', 'drop'],
+      'supply: the voltage of a circuit. drop: the voltage lost along a cable or ground that the channel is set across',
+    ).optional(),
+  },
+  'A monitored circuit',
+);
+
+const log = group(
+  {
+    files: list(
+      text('A name or a pattern such as "log/*.csv"; a pattern gives its files in name order', 500, (path) =>
+        pathFault(path, true),
+      ),
+      100,
+      'Log files, relative to the session folder',
+    ).min(1, { error: 'Found an empty list. Taken: at least one name or pattern, such as "log/*.csv".' }),
+    delimiter: delimiter.optional(),
+    decimal: choice(['.', ','], 'Decimal sign. Found from the file if left out').optional(),
+    skip_rows: whole(0, 10_000, 'Lines before the header row').optional(),
+    start: moment('When the log began; only for elapsed time').optional(),
+    columns: group(
+      {
+        time: group(
+          {
+            name: column('Column of the time, or of the date'),
+            clock: column(
+              'Column of the time of day, if it has one of its own; the pattern is of both with a space between',
+            ).optional(),
+            format: timeFormat.optional(),
+          },
+          'Time of each sample',
+        ),
+        voltage: group(
+          {
+            name: column('Column of the battery voltage'),
+            unit: voltageUnit,
+            accuracy: accuracy('voltage').optional(),
+          },
+          'Battery voltage',
+        ),
+        current: group(
+          {
+            name: column('Column of the battery current'),
+            unit: choice(['A', 'mA'], 'Unit that the log writes'),
+            positive: choice(['charging', 'discharging'], 'What a positive number in the log means'),
+            accuracy: accuracy('current').optional(),
+            range: quantity('current', '100 mA', '10000 A', 'Largest current that the sensor can show').optional(),
+          },
+          'Battery current',
+        ).optional(),
+        temperature: group(
+          {
+            name: column('Column of the temperature'),
+            unit: choice(['°C', '°F', 'K'], 'Unit that the log writes'),
+            accuracy: accuracy('temperature').optional(),
+          },
+          'Battery temperature',
+        ).optional(),
+      },
+      'Columns of the log',
+    ),
+    channels: list(channel, 4, 'Up to four monitored circuits').optional(),
+  },
+  'The log and how to read it',
+);
+
+const systemVoltage = quantity('voltage', '1 V', '1000 V', 'Nominal voltage')
+  .refine((volts) => [6, 12, 24].includes(volts), {
+    error: 'Taken: the nominal voltage of the low-voltage system, 6 V, 12 V or 24 V.',
+  })
+  .meta({
+    description: 'Nominal voltage of the low-voltage system: 6 V, 12 V or 24 V',
+    examples: ['12 V', '24 V', '6 V'],
+  });
+
+const limitSource = text('Where the figure is from').optional();
+
+/** A limit on one side: `{max: 50 mA, source: …}`, or the quantity alone. */
+function limit<Side extends 'min' | 'max'>(
+  side: Side,
+  dimension: Dimension,
+  from: string,
+  to: string,
+  description: string,
+) {
+  const value = quantity(dimension, from, to, description);
+  const shape = { [side]: value, source: limitSource } as Record<Side, typeof value> & { source: typeof limitSource };
+  return z
+    .union([value, group(shape, description)], {
+      error: ({ input }) => `${quantityFault(input, dimension)} Or a group with ${side} and source.`,
+    })
+    .transform((given) => {
+      if (typeof given === 'number') return { value: given, source: DEFAULT_LIMIT_SOURCE };
+      const { [side]: number, source } = given as Record<Side, number> & { source?: string };
+      return { value: number, source: source ?? DEFAULT_LIMIT_SOURCE };
+    })
+    .optional();
+}
+
+const chargingVoltage = quantity('voltage', '5 V', '35 V', 'Charging voltage');
+
+export const SECTIONS = {
+  standstill: z
+    .literal(1, {
+      error: ({ input }) =>
+        input === undefined
+          ? 'Missing. Taken: 1, the version of this file.'
+          : `Found ${shown(input)}. Taken: 1, the only version of this file so far.`,
+    })
+    .describe('Version of this file: 1'),
+  session: group(
+    {
+      id: text('Letters, digits, hyphen; the folder name in the archive', 64, idFault),
+      title: text('Headline of the report'),
+      purpose: choice(['baseline', 'complaint', 'after-repair'], 'Why the logger was fitted'),
+      concern: text('What the customer says', 1000).optional(),
+      repair_order: text('Number of the repair order', 60).optional(),
+      technician: text('Who fitted the logger', 100).optional(),
+      timezone: text('IANA name such as Europe/Dublin: times without an offset are local to it', 60),
+    },
+    'The session',
+  ),
+  vehicle: group(
+    {
+      description: text('The vehicle in a few words'),
+      registration: text('Left out when the report is redacted', 40).optional(),
+      vin: text('Left out when the report is redacted', 40).optional(),
+      odometer: quantity('distance', '0 km', '5000000 km', 'Odometer reading').optional(),
+      powertrain: choice(['combustion', 'hybrid', 'electric'], 'What drives the vehicle'),
+      system_voltage: systemVoltage,
+    },
+    'The vehicle',
+  ),
+  battery: group(
+    {
+      chemistry: choice(['flooded', 'efb', 'agm', 'gel', 'lfp'], 'Kind of battery'),
+      capacity: quantity('charge', '1 Ah', '500 Ah', '20-hour rating').optional(),
+      cold_cranking: quantity('current', '10 A', '3000 A', 'Cold cranking current on the label').optional(),
+      cranking_standard: choice(['EN', 'SAE', 'IEC', 'DIN'], 'Standard of the cold cranking current').optional(),
+      reserve_capacity: quantity('duration', '5 min', '1000 min', 'Reserve capacity on the label').optional(),
+      fitted: text('Month or day in which the battery was fitted, such as 2022-05', 10, fittedFault).optional(),
+    },
+    'The battery',
+  ),
+  log,
+  limits: group(
+    {
+      parked_draw: limit('max', 'current', '1 mA', '10 A', 'Largest draw once asleep'),
+      sleep_within: limit('max', 'duration', '1 s', '7 d', 'Longest time from key-off until asleep'),
+      stand_time: limit('min', 'duration', '1 h', '730 d', 'Shortest time that the vehicle must stand and still start'),
+      resting_charge: limit('min', 'fraction', '1 %', '100 %', 'Lowest state of charge at rest'),
+      cranking_voltage: limit('min', 'voltage', '1 V', '30 V', 'Lowest voltage while cranking, after the inrush'),
+      charging_voltage: group(
+        { min: chargingVoltage.optional(), max: chargingVoltage.optional(), source: limitSource },
+        'Charging voltage',
+      ).optional(),
+    },
+    'Limits in place of the defaults, which "standstill checks" lists',
+  ).optional(),
+  install: group(
+    {
+      fitted_at: moment('When the logger was fitted').optional(),
+      removed_at: moment('When the logger was removed').optional(),
+      memory_saver: group(
+        {
+          used: flag('Was a memory saver connected?'),
+          voltage_before: quantity('voltage', '0 V', '60 V', 'Battery voltage before').optional(),
+          voltage_during: quantity('voltage', '0 V', '60 V', 'Voltage with the memory saver connected').optional(),
+        },
+        'Memory saver',
+      ).optional(),
+      clock_checked: flag("Was the logger's clock checked?").optional(),
+      amp_hours_cleared: flag('Was the charge counter set to zero?').optional(),
+      current_sensor: group({ place: text('Such as: negative cable') }, 'Current sensor').optional(),
+    },
+    'What was seen while fitting',
+  ).optional(),
+  notes: list(
+    group({ at: moment('When'), text: text('What happened', 2000) }, 'A note'),
+    1000,
+    'What happened while the logger was fitted',
+  ).optional(),
+  photos: list(
+    text('Path of a photo: png, jpg, jpeg or webp', 500, photoFault),
+    50,
+    'Photos, relative to the session folder',
+  ).optional(),
+} as const;
+
+function photoFault(path: string): string | undefined {
+  const fault = pathFault(path, false);
+  if (fault !== undefined || /\.(png|jpe?g|webp)$/i.test(path)) return fault;
+  return `Found ${shown(path)}. Taken: a photo as .png, .jpg, .jpeg or .webp.`;
+}
+
+export type Sections = { readonly [key in keyof typeof SECTIONS]: z.output<(typeof SECTIONS)[key]> };
+
+/** JSON Schema (draft 7, which editors know best) of `session.yaml`. */
+export function sessionJsonSchema(): Record<string, unknown> {
+  const schema = z.toJSONSchema(group(SECTIONS, 'A Standstill session: one fitting of a logger to one vehicle'), {
+    io: 'input',
+    target: 'draft-7',
+  });
+  return { ...schema, title: 'session.yaml' };
+}
