@@ -69,7 +69,7 @@ export const check: Check = {
         chargerAh: account.chargerAh,
         accuracyStated: accuracyStated('current', session),
       },
-      evidence: [{ chart: 'charge', from, to }],
+      evidence: [{ chart: 'charge-balance', from, to }],
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
     if (decision === 'within') return { ...base, status: 'clear' };

@@ -54,7 +54,7 @@ export const check: Check = {
         hasAlternator: session.vehicle.powertrain === 'combustion',
         accuracyStated: accuracyStated('voltage', session),
       },
-      evidence: [{ chart: 'voltage', from: shown.start, to: shown.start + shown.seconds }],
+      evidence: [{ chart: 'charging', from: shown.start, to: shown.start + shown.seconds }],
     } as const;
     if (worst.sustained === 'beyond') return { ...base, status: 'fault' };
     if (worst.sustained === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };

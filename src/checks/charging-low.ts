@@ -50,7 +50,7 @@ export const check: Check = {
         hasAlternator: session.vehicle.powertrain === 'combustion',
         accuracyStated: accuracyStated('voltage', session),
       },
-      evidence: [{ chart: 'voltage', from: worst.start, to: worst.start + worst.seconds }],
+      evidence: [{ chart: 'charging', from: worst.start, to: worst.start + worst.seconds }],
     } as const;
     if (lowS >= drivenS / 2) return { ...base, status: 'fault' };
     if (lowS > 0) return { ...base, status: 'watch' };

@@ -52,7 +52,7 @@ export const check: Check = {
         typicalV: median(judged.map((one) => one.volts)),
         accuracyStated: accuracyStated('voltage', session),
       },
-      evidence: [{ chart: 'crank', from: worst.crank.at, to: worst.crank.at + worst.crank.seconds }],
+      evidence: [{ chart: 'crank-voltage', from: worst.crank.at, to: worst.crank.at + worst.crank.seconds }],
     } as const;
     if (worst.decision === 'within') return { ...base, status: 'clear' };
     if (worst.decision === 'undecided') {
@@ -101,6 +101,7 @@ function crankFacts(analysis: Analysis, crank: Crank) {
     beforeV: crank.voltsBefore,
     leastV: crank.voltsMin,
     temperatureC: crank.temperatureC,
+    temperatureKnown: crank.temperatureC !== null,
     peakA: crank.ampsPeak,
     failed,
   };

@@ -41,7 +41,7 @@ export const check: Check = {
       manifestCharging: session.log.columns.current?.positive === 'charging',
     };
     if (signs === 0) return { status: 'undecided', facts, reason: 'no-evidence' };
-    const evidenceShown = [{ chart: 'current', from: analysis.start, to: analysis.end }];
+    const evidenceShown = [{ chart: 'current-direction', from: analysis.start, to: analysis.end }];
     if (flipped) return { status: 'fault', facts, evidence: evidenceShown };
     const mixed = against > MOST_AGAINST.value * signs;
     return mixed

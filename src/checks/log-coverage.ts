@@ -71,7 +71,7 @@ export const check: Check = {
         doubtfulRows: count('out-of-range', 'frozen'),
         cutShort: count('cut-short') > 0,
       },
-      evidence: [{ chart: 'voltage', from: analysis.start, to: analysis.end }],
+      evidence: [{ chart: 'log-coverage', from: analysis.start, to: analysis.end }],
     } as const;
     if (value > limit.value || rejected > limit.value) return { ...base, status: 'fault' };
     const spotted =

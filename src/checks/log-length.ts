@@ -43,7 +43,7 @@ export const check: Check = {
         hasCurrent: analysis.has.current,
         isComplaint: session.purpose === 'complaint',
       },
-      evidence: [{ chart: 'voltage', from: analysis.start, to: analysis.end }],
+      evidence: [{ chart: 'session-overview', from: analysis.start, to: analysis.end }],
     } as const;
     if (value < limit.value) return { ...base, status: 'fault' };
     if (holdsSleep(analysis, session)) return { ...base, status: 'clear' };

@@ -43,11 +43,9 @@ export const check: Check = {
         worstA: worst.drawA,
         worstUA: worst.U,
         worstT: worst.start,
-        overA: value - limit.value,
-        dayAh: value * 24,
-        accuracyStated: accuracyStated('current', session),
+        ...comparisons(value, limit, session),
       },
-      evidence: [{ chart: 'parked', from: worst.start, to: worst.end }],
+      evidence: [{ chart: 'parked-draw', from: worst.start, to: worst.end }],
     } as const;
 
     if (value + U < 0) return { ...base, status: 'undecided', reason: 'reads-charging' };
@@ -76,14 +74,23 @@ function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): A
     facts: {
       stands: awake.length,
       awakeS: longest.countedS,
-      overA: value - limit.value,
-      dayAh: value * 24,
-      accuracyStated: accuracyStated('current', session),
+      ...comparisons(value, limit, session),
     },
-    evidence: [{ chart: 'parked', from: longest.start, to: longest.end }],
+    evidence: [{ chart: 'parked-draw', from: longest.start, to: longest.end }],
   } as const;
   if (!beyond) return { ...base, status: 'undecided', reason: 'never-asleep' };
   return { ...base, status: 'fault', variant: 'never-asleep', measured: { value, unit: 'A', uncertainty: U } };
+}
+
+/** What the draw comes to beside the limit, in a day, and as a share of the battery. */
+function comparisons(drawA: number, limit: CheckLimit, session: Session) {
+  const { capacityAh } = session.battery;
+  return {
+    timesLimit: drawA / limit.value,
+    dayAh: drawA * 24,
+    dayShare: capacityAh ? (drawA * 24) / capacityAh : null,
+    accuracyStated: accuracyStated('current', session),
+  };
 }
 
 /** The least mean draw of any tile of these stands, A. */

@@ -43,7 +43,11 @@ export const check: Check = {
         twoBatteries: session.vehicle.systemV === 24,
       },
       evidence: [
-        { chart: 'voltage', from: rest.at - Math.min(rest.sinceChargeS, rest.at - analysis.start), to: rest.at },
+        {
+          chart: 'resting-charge',
+          from: rest.at - Math.min(rest.sinceChargeS, rest.at - analysis.start),
+          to: rest.at,
+        },
       ],
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });

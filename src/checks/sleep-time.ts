@@ -51,7 +51,7 @@ export const check: Check = {
         measured: { value: longestAwake.countedS, unit: 's', uncertainty: U },
         limit,
         facts,
-        evidence: [{ chart: 'parked', from: longestAwake.start, to: longestAwake.end }],
+        evidence: [{ chart: 'sleep-time', from: longestAwake.start, to: longestAwake.end }],
       };
     }
     if (!slowest) {
@@ -69,7 +69,7 @@ export const check: Check = {
       measured: { value, unit: 's', uncertainty: U },
       limit,
       facts,
-      evidence: [{ chart: 'parked', from: slowest.start, to: slowest.end }],
+      evidence: [{ chart: 'sleep-time', from: slowest.start, to: slowest.end }],
     } as const;
     const decision = judge(value);
     if (decision === 'within') return { ...base, status: 'clear' };

@@ -77,7 +77,7 @@ export const check: Check = {
         temperatureSeen: analysis.temperature !== null,
         hasStarter: session.vehicle.powertrain === 'combustion',
       },
-      evidence: [{ chart: 'current', from: analysis.start, to: analysis.end }],
+      evidence: [{ chart: 'stand-time', from: analysis.start, to: analysis.end }],
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
     if (decision === 'beyond') return { ...base, status: 'fault' };

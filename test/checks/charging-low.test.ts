@@ -1,0 +1,64 @@
+import { expect, test } from 'vitest';
+import { check } from '../../src/checks/charging-low.ts';
+import { nothing, session, week } from './analysis-fixture.ts';
+
+const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));
+
+test('14.2 V and charging is clear', () => {
+  const answer = ask({});
+  expect(answer.status).toBe('clear');
+  expect(answer.variant).toBeUndefined();
+  // Straight line between 14.0 V at −20 °C and 13.7 V at 20 °C.
+  expect(answer.limit?.value).toBeCloseTo(13.7375, 9);
+});
+
+test('12.3 V with the battery feeding the vehicle is a fault', () => {
+  expect(ask({ driveV: 12.3, driveA: -12 })).toMatchObject({ status: 'fault', facts: { lowDrives: 14 } });
+});
+
+test('lowered on purpose: the voltage is low but the battery is not drained', () => {
+  expect(ask({ driveV: 12.8, driveA: 0.5 })).toMatchObject({ status: 'clear', variant: 'lowered' });
+});
+
+test('a drain within the sensor’s uncertainty is none', () => {
+  expect(ask({ driveV: 12.8, driveA: -0.001 })).toMatchObject({ status: 'clear', variant: 'lowered' });
+});
+
+test('a few drives without charge are worth watching', () => {
+  expect(ask({ driveV: (k) => (k < 3 ? 12.2 : 14.2), driveA: (k) => (k < 3 ? -12 : 4) })).toMatchObject({
+    status: 'watch',
+    facts: { lowDrives: 3 },
+  });
+});
+
+test('charging that reaches the window is clear even where the battery gives more than it gets', () => {
+  expect(ask({ driveV: 14.2, driveA: -2 }).status).toBe('clear');
+});
+
+test('low voltage cannot be told from lowered voltage without current', () => {
+  expect(ask({ driveV: 12.3, current: false })).toMatchObject({ status: 'undecided', reason: 'low-without-current' });
+  expect(ask({ driveV: 14.2, current: false }).status).toBe('clear');
+});
+
+test('a limit within value ± U, and the battery drained: no verdict', () => {
+  const limits = { chargingVoltageMin: { value: 13.7, source: 'test' } };
+  expect(ask({ driveV: 13.6, driveA: -3 }, { limits })).toMatchObject({
+    status: 'undecided',
+    reason: 'limit-within-uncertainty',
+  });
+});
+
+test('24 V is judged by twice the window', () => {
+  expect(ask({ scale: 2, driveV: 12.3, driveA: -12 }, { vehicle: { systemV: 24 } }).status).toBe('fault');
+  expect(ask({ scale: 2 }, { vehicle: { systemV: 24 } }).status).toBe('clear');
+});
+
+test('no drive, or only short ones', () => {
+  expect(check.answer(nothing(), session())).toMatchObject({ status: 'undecided', reason: 'no-drive' });
+  const analysis = week();
+  const short = {
+    ...analysis,
+    drives: analysis.drives.map((drive) => ({ ...drive, end: drive.start + 100, voltsHigh: null })),
+  };
+  expect(check.answer(short, session())).toMatchObject({ status: 'undecided', reason: 'drives-too-short' });
+});

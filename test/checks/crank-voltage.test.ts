@@ -1,0 +1,67 @@
+import { expect, test } from 'vitest';
+import { check } from '../../src/checks/crank-voltage.ts';
+import { nothing, session, week } from './analysis-fixture.ts';
+
+const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));
+
+test('10.4 V at 15 °C is clear', () => {
+  const answer = ask({ crankV: 10.4, temperatureC: 16 });
+  expect(answer).toMatchObject({ status: 'clear', limit: { value: 9.5 } });
+});
+
+test('8.9 V at 16 °C is a fault, and at −18 °C it is not', () => {
+  expect(ask({ crankV: 8.9, temperatureC: 16 }).status).toBe('fault');
+  expect(ask({ crankV: 8.9, temperatureC: -18 }).status).toBe('clear');
+});
+
+test('24 V is judged by twice the table', () => {
+  expect(ask({ crankV: 8.9, scale: 2 }, { vehicle: { systemV: 24 } })).toMatchObject({ status: 'fault' });
+  expect(ask({ crankV: 10.4, scale: 2 }, { vehicle: { systemV: 24 } })).toMatchObject({ status: 'clear' });
+});
+
+test('one weak crank of fourteen is worth watching, two are a fault', () => {
+  expect(ask({ crankV: (k) => (k === 4 ? 8.5 : 10.4) }).status).toBe('watch');
+  expect(ask({ crankV: (k) => (k === 4 || k === 8 ? 8.5 : 10.4) }).status).toBe('fault');
+});
+
+test('the only crank, weak, is a fault', () => {
+  expect(ask({ crankV: (k) => (k === 0 ? 8.5 : null) })).toMatchObject({ status: 'fault', facts: { judged: 1 } });
+});
+
+test('no verdict where the log has too few samples after the inrush', () => {
+  expect(ask({ crankV: null })).toMatchObject({
+    status: 'undecided',
+    reason: 'too-few-samples',
+    facts: { cranks: 14 },
+  });
+});
+
+test('without a temperature only what holds at any temperature is a verdict', () => {
+  const unknown = { temperature: false };
+  expect(ask({ crankV: 10.4, ...unknown }).status).toBe('clear');
+  expect(ask({ crankV: 8.0, ...unknown }).status).toBe('fault');
+  expect(ask({ crankV: 9.0, ...unknown })).toMatchObject({ status: 'undecided', reason: 'no-crank-temperature' });
+});
+
+test('the manifest’s limit holds at every temperature', () => {
+  const limits = { crankingVoltage: { value: 9, source: 'Service information' } };
+  expect(ask({ crankV: 9.3, temperature: false }, { limits })).toMatchObject({ status: 'clear', limit: { value: 9 } });
+});
+
+test('a limit within value ± U gives no verdict', () => {
+  expect(ask({ crankV: 9.5, temperatureC: 16 })).toMatchObject({
+    status: 'undecided',
+    reason: 'limit-within-uncertainty',
+  });
+});
+
+test.each(['electric', 'hybrid'] as const)('a %s vehicle that never cranks has no starter to judge', (powertrain) => {
+  expect(ask({ starter: false }, { vehicle: { powertrain } })).toMatchObject({
+    status: 'undecided',
+    reason: 'no-starter',
+  });
+});
+
+test('no crank in the log', () => {
+  expect(check.answer(nothing(), session())).toMatchObject({ status: 'undecided', reason: 'no-crank' });
+});

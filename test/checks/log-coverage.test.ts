@@ -1,0 +1,49 @@
+import { expect, test } from 'vitest';
+import { check } from '../../src/checks/log-coverage.ts';
+import { nothing, START, session, week } from './analysis-fixture.ts';
+
+const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));
+const gap = (seconds: number) => ({
+  missingS: seconds,
+  faults: [{ kind: 'gap' as const, at: START, count: 1, seconds }],
+});
+
+test('a whole log is clear', () => expect(ask({})).toMatchObject({ status: 'clear', measured: { value: 0 } }));
+
+test('a day missing of a week is a fault', () =>
+  expect(ask(gap(86_400))).toMatchObject({ status: 'fault', facts: { gaps: 1 } }));
+
+test('an hour missing of a week is worth watching, a changed card is not', () => {
+  expect(ask(gap(3600)).status).toBe('watch');
+  expect(ask(gap(120)).status).toBe('clear');
+});
+
+test.each(['clock-jump', 'out-of-order', 'out-of-range', 'frozen', 'overlap', 'cut-short'] as const)(
+  '%s is worth watching',
+  (kind) => {
+    expect(ask({ faults: [{ kind, at: START, count: 1, seconds: 0 }] }).status).toBe('watch');
+  },
+);
+
+test.each(['duplicate-rows', 'ambiguous-time', 'empty'] as const)('%s costs nothing', (kind) => {
+  expect(ask({ faults: [{ kind, at: START, count: 3, seconds: 0 }] }).status).toBe('clear');
+});
+
+test('many unreadable rows are a fault, a few are worth watching', () => {
+  expect(ask({ rowsRejected: 200_000 }).status).toBe('fault');
+  expect(ask({ rowsRejected: 2000 }).status).toBe('watch');
+  expect(ask({ rowsRejected: 3 }).status).toBe('clear');
+});
+
+test('a log that ends long before the logger was taken off is not whole', () => {
+  const { end } = week();
+  const removed = (laterS: number) => ({ session: { install: { removedAtMs: (end + laterS) * 1000 } } });
+  expect(ask({}, removed(1200)).status).toBe('clear');
+  expect(ask({}, removed(3 * 3600)).status).toBe('watch');
+  expect(ask({}, removed(48 * 3600))).toMatchObject({ status: 'fault', facts: { outsideS: 48 * 3600 } });
+});
+
+test('a log of a single moment covers no time', () => {
+  const analysis = { ...nothing(), start: START, end: START };
+  expect(check.answer(analysis, session())).toMatchObject({ status: 'undecided', reason: 'no-time-covered' });
+});

@@ -1,0 +1,80 @@
+import { expect, test } from 'vitest';
+import { check } from '../../src/checks/parked-draw.ts';
+import { session, standing, UNSTATED, week } from './analysis-fixture.ts';
+
+const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));
+
+test('a quiet vehicle is clear, with the weighted mean and its expanded uncertainty', () => {
+  const answer = ask({ sleepA: 0.018, sleepUA: 0.001 });
+  expect(answer.status).toBe('clear');
+  expect(answer.measured?.value).toBeCloseTo(0.018, 9);
+  expect(answer.measured?.uncertainty).toBeCloseTo(0.002, 9);
+});
+
+test('well over the limit is a fault', () => {
+  expect(ask({ sleepA: 0.083 })).toMatchObject({
+    status: 'fault',
+    limit: { value: 0.05, source: 'common practice, no source' },
+  });
+});
+
+test.each([0.0485, 0.05, 0.0515])('a limit within value ± U gives no verdict: %d A', (sleepA) => {
+  expect(ask({ sleepA })).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
+});
+
+test('the manifest’s limit and its source replace the default', () => {
+  const limits = { parkedDraw: { value: 0.1, source: 'Service information' } };
+  expect(ask({ sleepA: 0.083 }, { limits })).toMatchObject({
+    status: 'clear',
+    limit: { value: 0.1, source: 'Service information' },
+  });
+});
+
+test('long stands weigh more: the uncertainties add up, since the offset is common', () => {
+  // Nights last 14.5 h (the first 14 h), days 9 h.
+  const answer = ask({ sleepA: (k) => (k % 2 === 0 ? 0.02 : 0.04), settleS: 0 });
+  expect(answer.measured?.value).toBeGreaterThan(0.02);
+  expect(answer.measured?.value).toBeLessThan(0.03);
+  expect(answer.measured?.uncertainty).toBeCloseTo(0.002, 9);
+});
+
+test('one stand beyond the limit, while the mean is within it, is worth watching', () => {
+  const answer = ask({ sleepA: (k) => (k === 5 ? 0.09 : 0.018) });
+  expect(answer.status).toBe('watch');
+  expect(answer.facts?.worstA).toBeCloseTo(0.09, 9);
+});
+
+test('without a stated accuracy the assumed one keeps a near limit open', () => {
+  expect(ask({ sleepA: 0.046, sleepUA: 0.0005 })).toMatchObject({ status: 'clear' });
+  expect(ask({ sleepA: 0.046, sleepUA: 0.0005 }, UNSTATED)).toMatchObject({
+    status: 'undecided',
+    facts: { accuracyStated: false },
+  });
+});
+
+test('never asleep, and never below the limit: a fault by the least draw seen', () => {
+  const answer = ask({ settleS: null, awakeA: 1.9 });
+  expect(answer).toMatchObject({ status: 'fault', variant: 'never-asleep' });
+  expect(answer.measured?.value).toBeCloseTo(1.9, 6);
+});
+
+test('never asleep without tiles to tell the least draw by is no fault', () => {
+  const analysis = week({ settleS: null, awakeA: 1.9 });
+  const blind = { ...analysis, tiles: { ...analysis.tiles, n: 0 } };
+  expect(check.answer(blind, session())).toMatchObject({ status: 'undecided', reason: 'never-asleep' });
+});
+
+test('a short stand that had no time to sleep says nothing', () => {
+  expect(check.answer(standing(0.5, { settleS: null }), session())).toMatchObject({
+    status: 'undecided',
+    reason: 'too-little-sleep',
+  });
+});
+
+test('a sensor that reads charging while all is asleep cannot measure a draw', () => {
+  expect(ask({ sleepA: -0.03 })).toMatchObject({ status: 'undecided', reason: 'reads-charging' });
+});
+
+test('a log of nothing but driving has no stand', () => {
+  expect(check.answer({ ...week(), parked: [] }, session())).toMatchObject({ status: 'undecided', reason: 'no-stand' });
+});

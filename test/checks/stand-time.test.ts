@@ -1,0 +1,58 @@
+import { expect, test } from 'vitest';
+import { check } from '../../src/checks/stand-time.ts';
+import { longRunDraw } from '../../src/checks/stands.ts';
+import { session, week } from './analysis-fixture.ts';
+
+const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));
+const DAY = 86_400;
+
+test('a quiet vehicle with a good battery may stand for weeks; the answer is a range', () => {
+  const answer = ask({ sleepA: 0.018 });
+  expect(answer.status).toBe('clear');
+  // About 20 to 30 Ah to lose at 0.43 Ah a day and self-discharge of up to 0.2 Ah a day.
+  expect(Number(answer.facts?.lowS) / DAY).toBeGreaterThan(20);
+  expect(Number(answer.facts?.highS) / DAY).toBeLessThan(80);
+  expect(Number(answer.facts?.highS)).toBeGreaterThan(Number(answer.facts?.lowS));
+});
+
+test('a heavy draw leaves days: a fault', () => expect(ask({ sleepA: 0.35 }).status).toBe('fault'));
+
+test('wakes count, settling does not: it comes once', () => {
+  const quiet = longRunDraw(week({ sleepA: 0.02, settleS: 1800 }), session());
+  const woken = longRunDraw(week({ sleepA: 0.02, settleS: 1800, wakesPerStand: 6 }), session());
+  expect(quiet?.value).toBeCloseTo(0.02, 6);
+  // 15 stands of 6 wakes of 2 A · 60 s, over the time asleep.
+  const asleepS = week({ settleS: 1800 }).parked.reduce((sum, one) => sum + one.asleepS, 0);
+  expect(woken?.value).toBeCloseTo(0.02 + (15 * 6 * 120) / asleepS, 6);
+  expect(woken?.u).toBeGreaterThan(quiet?.u ?? Number.POSITIVE_INFINITY);
+});
+
+test('a vehicle that never slept is judged by what it draws awake', () => {
+  const answer = ask({ settleS: null, awakeA: 0.4 });
+  expect(answer.facts?.drawA).toBeCloseTo(0.4, 6);
+  expect(answer.status).toBe('fault');
+});
+
+test.each([
+  ['no-capacity', {}, { battery: { capacityAh: undefined } }],
+  ['no-charge', { restV: 13.2 }, { battery: { chemistry: 'lfp' as const } }],
+])('undecided: %s', (reason, story, changes) =>
+  expect(ask(story, changes)).toMatchObject({ status: 'undecided', reason }),
+);
+
+test('undecided where a converter fills the battery while parked', () => {
+  const changes = { vehicle: { powertrain: 'electric' as const } };
+  expect(ask({ chargerAh: 5, starter: false }, changes)).toMatchObject({ status: 'undecided', reason: 'topped-up' });
+});
+
+test('undecided where neither sleep nor a long waking stand was seen', () => {
+  expect(check.answer({ ...week(), parked: [] }, session())).toMatchObject({
+    status: 'undecided',
+    reason: 'too-little-sleep',
+  });
+});
+
+test('a limit inside the range gives no verdict', () => {
+  const limits = { standTime: { value: 40 * DAY, source: 'Fleet rule' } };
+  expect(ask({}, { limits })).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
+});
