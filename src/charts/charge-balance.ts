@@ -1,13 +1,13 @@
 /** Charge into and out of the battery, day by day, with the running sum of both. */
 import type { Period } from '../analysis/analysis.ts';
 import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { rounded, short } from './numbers.ts';
+import { pxAlong, withRoom } from './labels.ts';
+import { rounded, short, tickLabels } from './numbers.ts';
 import type { SessionClock } from './session-clock.ts';
-import { BLUE, INK, ORANGE } from './theme.ts';
+import { BLUE, INK, ORANGE, PLOT } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
 export const name = 'charge-balance';
-const MOST_LABELS = 12;
 
 export function chargeBalance(subject: Subject): Draft | null {
   const { analysis, words, clock } = subject;
@@ -20,7 +20,7 @@ export function chargeBalance(subject: Subject): Draft | null {
     Math.max(0, ...heights, ...running.map(({ sumAh }) => sumAh)) * 1.15,
     6,
   );
-  const ticks = { values, labels: values.map((v) => `${v > 0 ? '+' : ''}${short(v, words)}`) };
+  const ticks = { values, labels: tickLabels(values, words).map((label, k) => (values[k] > 0 ? `+${label}` : label)) };
   const x = timeX(subject, analysis.start, analysis.end);
   const yOf = (field: string) => valueY(field, ticks, domain);
   const quarter = (from: number, to: number, share: number) => clock.x(from + (to - from) * share);
@@ -55,7 +55,14 @@ export function chargeBalance(subject: Subject): Draft | null {
         color: { condition: { test: 'datum.out', value: ORANGE }, value: BLUE },
       },
     },
-    ...(days.length <= MOST_LABELS ? [barLabels(bars, x, yOf('y'))] : []),
+    ...[false, true].map((out) =>
+      barLabels(
+        subject,
+        bars.filter((bar) => bar.out === out),
+        x,
+        yOf('y'),
+      ),
+    ),
     {
       data: rows(running.map(({ t, sumAh }) => ({ t: clock.x(t), y: rounded(sumAh) }))),
       mark: {
@@ -82,13 +89,21 @@ export function chargeBalance(subject: Subject): Draft | null {
   };
 }
 
-function barLabels(bars: readonly object[], x: object, y: object) {
+function barLabels({ analysis, clock }: Subject, bars: readonly Bar[], x: object, y: object) {
+  const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
+  const highestFirst = bars.filter((bar) => bar.y !== 0).sort((a, b) => Math.abs(b.y) - Math.abs(a.y));
   return {
-    data: rows(bars),
-    transform: [{ filter: 'datum.y != 0' }],
-    mark: { type: 'text', dy: { expr: 'datum.out ? 9 : -8' } },
+    data: rows(withRoom(highestFirst, ({ at }) => pxAlong(at, domainX, PLOT))),
+    mark: { type: 'text', dy: bars[0]?.out ? 9 : -8 },
     encoding: { x: { ...x, field: 'at' }, y, text: { field: 'label' } },
   };
+}
+
+interface Bar {
+  readonly at: number;
+  readonly y: number;
+  readonly out: boolean;
+  readonly label: string;
 }
 
 export interface DayCharge {

@@ -54,14 +54,16 @@ export const leftAxis = (ticks: Ticks) => ({ ...tickAxis(ticks), title: null, mi
 
 /** The session's time along the bottom: `labels: false` for panels that stand above another one. */
 export function timeX({ clock, words }: Subject, fromS: number, toS: number, labels = true) {
-  const axis = tickAxis(clock.ticks(fromS, toS, 9));
+  const ticks = clock.ticks(fromS, toS, 9);
+  const title = words.localTime(clock.zone, ticks.sayDay ? undefined : clock.day(fromS));
   return {
     field: 't',
     type: 'temporal',
-    scale: { type: 'utc', domain: [clock.x(fromS), clock.x(toS)], nice: false },
+    // Not `domain`: Vega-Lite would read its numbers as times for x and as numbers for x2, and see a conflict.
+    scale: { type: 'utc', domainMin: clock.x(fromS), domainMax: clock.x(toS), nice: false },
     axis: labels
-      ? { ...axis, title: words.localTime(clock.zone), titleAnchor: 'end', labelAlign: 'left', labelOffset: 0 }
-      : { ...axis, title: null, labels: false },
+      ? { ...tickAxis(ticks), title, titleAnchor: 'end', labelAlign: ticks.sayDay ? 'left' : 'center' }
+      : { ...tickAxis(ticks), title: null, labels: false },
   };
 }
 
@@ -77,7 +79,7 @@ export function panel(parts: {
   const heading = (text: string, x: number, mark: object) => ({
     data: rows([{ text }]),
     mark: { type: 'text', baseline: 'alphabetic', ...mark },
-    encoding: { x: { value: x }, y: { value: -12 }, text: { field: 'text' } },
+    encoding: { x: { value: x }, y: { value: -15 }, text: { field: 'text' } },
   });
   return {
     width: PLOT,
@@ -105,7 +107,7 @@ export function valueY(field: string, ticks: Ticks, domain: readonly number[], s
   return {
     field,
     type: 'quantitative',
-    scale: { zero: false, ...scale, domain, nice: false },
+    scale: { ...scale, domain, nice: false },
     axis: leftAxis(ticks),
   };
 }
@@ -142,7 +144,7 @@ export function valueX(field: string, ticks: Ticks, domain: readonly number[], t
   return {
     field,
     type: 'quantitative',
-    scale: { domain, nice: false, zero: false },
+    scale: { domain, nice: false },
     axis: { ...tickAxis(ticks), title, titleAnchor: 'end' },
   };
 }

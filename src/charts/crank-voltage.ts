@@ -2,7 +2,7 @@
 import type { Crank } from '../analysis/analysis.ts';
 import { INRUSH_S } from '../battery/cranking.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { quantity, rounded, short } from './numbers.ts';
+import { quantity, rounded, tickLabels } from './numbers.ts';
 import { BLUE, GREY, ORANGE, PALE } from './theme.ts';
 import { thinned } from './thinned.ts';
 import { niceTicks } from './ticks.ts';
@@ -25,8 +25,6 @@ export function crankVoltage(subject: Subject): Draft | null {
   const limit = findingOf(findings, 'crank-voltage')?.limit;
 
   const ticks = niceTicks(-BEFORE_S, untilS, 7).values.filter((s) => s >= -BEFORE_S && s <= untilS);
-  const x = (title: string) =>
-    valueX('t', { values: ticks, labels: ticks.map((s) => short(s, words)) }, [-BEFORE_S, untilS], title);
   const curves = (pick: 'v' | 'i', xOf: object, y: object) =>
     lines.map(({ crank, [pick]: points }) => ({
       data: rows(points),
@@ -46,11 +44,18 @@ export function crankVoltage(subject: Subject): Draft | null {
     ),
     5,
   );
-  const y = valueY('y', { values: volts.values, labels: volts.values.map((v) => short(v, words)) }, volts.domain);
+  const y = valueY('y', { values: volts.values, labels: tickLabels(volts.values, words) }, volts.domain);
   const inrush = { t: 0, end: INRUSH_S, label: words.inrush };
   const label = { t: untilS, label: `${words.lowest}: ${clock.day(worst.at)}, ${clock.time(worst.at)}` };
   const hasCurrent = lines.some(({ i }) => i.length > 0);
-  const xVolts = x(hasCurrent ? '' : words.sinceCrank);
+  const xBottom = valueX(
+    't',
+    { values: ticks, labels: tickLabels(ticks, words) },
+    [-BEFORE_S, untilS],
+    words.sinceCrank,
+  );
+  // One set of labels serves both panels.
+  const xVolts = hasCurrent ? { ...xBottom, axis: { ...xBottom.axis, labels: false, title: null } } : xBottom;
   const voltage = panel({
     title: words.voltage,
     note: kept.length > shown.length ? words.someOf(shown.length, analysis.cranks.length) : words.cranksNote,
@@ -95,8 +100,8 @@ export function crankVoltage(subject: Subject): Draft | null {
       ),
       4,
     );
-    const yAmps = valueY('y', { values: amps.values, labels: amps.values.map((a) => short(a, words)) }, amps.domain);
-    return panel({ title: words.drawAmps, height: 90, layer: curves('i', x(words.sinceCrank), yAmps) });
+    const yAmps = valueY('y', { values: amps.values, labels: tickLabels(amps.values, words) }, amps.domain);
+    return panel({ title: words.drawAmps, height: 90, layer: curves('i', xBottom, yAmps) });
   }
 }
 

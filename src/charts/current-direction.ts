@@ -2,7 +2,7 @@
 import { type Draft, panel, rows, type Subject, topLevel } from './chart.ts';
 import { laneY } from './lanes.ts';
 import { rounded } from './numbers.ts';
-import { BLUE, INK, ORANGE } from './theme.ts';
+import { BLUE, GREY, INK, ORANGE } from './theme.ts';
 
 export const name = 'current-direction';
 const LANE_PX = 22;
@@ -12,8 +12,8 @@ export function currentDirection({ analysis, words }: Subject): Draft | null {
   if (evidence.length === 0) return null;
   // Shares, not counts: thousands of switched loads would hide a handful of cranks.
   const bars = evidence.flatMap(({ agree, against }, lane) => [
-    { lane, share: rounded(agree / (agree + against)), label: String(agree), side: 'left', dx: 6 },
-    { lane, share: rounded(-against / (agree + against)), label: String(against), side: 'right', dx: -6 },
+    { lane, share: rounded(agree / (agree + against)), label: String(agree), side: 'left' },
+    { lane, share: rounded(-against / (agree + against)), label: String(against), side: 'right' },
   ]);
   const x = { field: 'share', type: 'quantitative', scale: { domain: [-1.15, 1.15], nice: false }, axis: null };
   const y = laneY(evidence.map(({ what }) => words.signs[what]));
@@ -28,15 +28,19 @@ export function currentDirection({ analysis, words }: Subject): Draft | null {
       mark: { type: 'text', align: side, dx: side === 'left' ? 6 : -6 },
       encoding: { x, y, text: { field: 'label' } },
     })),
+    ...[words.against, words.agree].map((label, k) => ({
+      data: rows([{ share: 0, label }]),
+      mark: { type: 'text', baseline: 'top', align: k === 0 ? 'right' : 'left', dx: k === 0 ? -6 : 6, color: GREY },
+      encoding: { x, y: { value: LANE_PX * evidence.length + 4 }, text: { field: 'label' } },
+    })),
     { data: rows([{ share: 0 }]), mark: { type: 'rule', color: INK }, encoding: { x } },
   ];
   const title = words.titles.currentDirection;
-  const note = `← ${words.against} | ${words.agree}`;
   return {
     name,
     check: 'current-direction',
     title,
-    spec: topLevel(title, panel({ title, note: note.replace('← ', ''), height: LANE_PX * evidence.length, layer })),
+    spec: topLevel(title, panel({ title, height: LANE_PX * evidence.length, layer })),
     altFacts: {
       agree: analysis.direction.agree,
       against: analysis.direction.against,

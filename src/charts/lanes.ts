@@ -12,7 +12,7 @@ export function laneY(labels: readonly string[]) {
   return {
     field: 'lane',
     type: 'quantitative',
-    scale: { domain: [-0.5, labels.length - 0.5], nice: false, zero: false, reverse: true },
+    scale: { domain: [-0.5, labels.length - 0.5], nice: false, reverse: true },
     axis: { ...leftAxis({ values: labels.map((_, k) => k), labels }), grid: false },
   };
 }

@@ -1,13 +1,17 @@
 /** One value with its uncertainty beside its limit, on one axis: small enough to stand in every finding. */
 import type { Finding } from '../checks/check.ts';
 import { type Draft, rows, tickAxis, topLevel } from './chart.ts';
-import { quantity, quantityPm, rounded, short, shownAs } from './numbers.ts';
-import { AXIS, BLUE, INK, PALE } from './theme.ts';
+import { textWidthPx } from './font-widths.ts';
+import { pxAlong } from './labels.ts';
+import { quantity, quantityPm, rounded, shownAs, tickLabels } from './numbers.ts';
+import { AXIS, BLUE, INK, PALE, TEXT_PX } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 import type { Words } from './words.ts';
 
 export const LIMIT_AXIS_WIDTH = 480;
-const PLOT_PX = LIMIT_AXIS_WIDTH - 50;
+const PADDING = { left: 16, right: 36, top: 2, bottom: 22 };
+const PLOT_PX = LIMIT_AXIS_WIDTH - PADDING.left - PADDING.right;
+const TEXT_DX = 6;
 
 /** On which side of its limit a check's value is at fault; others are drawn without that side shaded. */
 const FAULT_SIDE: Readonly<Record<string, 'above' | 'below'>> = {
@@ -42,7 +46,7 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
   const x = {
     field: 'x',
     type: 'quantitative',
-    scale: { domain: axis.domain, nice: false, zero: false },
+    scale: { domain: axis.domain, nice: false },
     axis: {
       ...tickAxis({ values: axis.values, labels: labelsOf(axis.values, shown.unit, words) }),
       title: null,
@@ -60,13 +64,18 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
     quantityPm(measured.value, measured.uncertainty, measured.unit, words),
     `${words.limit} ${quantity(limit.value, limit.unit, words)}`,
   ];
-  // Words go to the side where there is room: away from each other, and inwards at the ends.
-  const middle = (axis.domain[0] + axis.domain[1]) / 2;
-  const valueLeft = value.x > middle;
-  const limitLeft = show(limit.value) > middle;
+  // Words stand away from each other, unless that would take them off the axis.
+  const px = (at: number) => pxAlong(at, axis.domain, PLOT_PX);
+  const toLeft = (wish: boolean, from: number, to: number, label: string, weight: number) => {
+    const needPx = textWidthPx(label, TEXT_PX, weight) + TEXT_DX;
+    return wish ? px(from) >= needPx : px(to) + needPx > PLOT_PX;
+  };
+  const isBelow = value.x < show(limit.value);
+  const valueLeft = toLeft(isBelow, value.lo, value.hi, valueText, 600);
+  const limitLeft = toLeft(!isBelow, show(limit.value), show(limit.value), limitText, 400);
   const text = (at: number, label: string, left: boolean, yPx: number, weight: number) => ({
     data: rows([{ x: at, label }]),
-    mark: { type: 'text', align: left ? 'right' : 'left', dx: left ? -6 : 6, fontWeight: weight },
+    mark: { type: 'text', align: left ? 'right' : 'left', dx: left ? -TEXT_DX : TEXT_DX, fontWeight: weight },
     encoding: { x, y: { value: yPx }, text: { field: 'label' } },
   });
   const layer = [
@@ -101,7 +110,13 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
     name: `limit-${finding.check}`,
     check: finding.check,
     title: `${valueText}, ${limitText}`,
-    spec: topLevel(finding.check, { width: PLOT_PX, height: 34, layer }),
+    spec: topLevel(finding.check, {
+      autosize: 'none',
+      padding: PADDING,
+      width: PLOT_PX,
+      height: 34,
+      layer,
+    }),
     widthPx: LIMIT_AXIS_WIDTH,
     altFacts: { value: measured.value, uncertainty: measured.uncertainty, limit: limit.value, unit: limit.unit },
   };
@@ -109,5 +124,5 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
 
 /** The last tick carries the unit. */
 function labelsOf(values: readonly number[], unit: string, words: Words): readonly string[] {
-  return values.map((value, k) => short(value, words) + (k === values.length - 1 ? `\u00a0${unit}` : ''));
+  return tickLabels(values, words).map((label, k) => (k === values.length - 1 ? `${label}\u00a0${unit}` : label));
 }

@@ -1,15 +1,14 @@
 /** What the log covers and where its rows are at fault, one lane a kind. */
 import type { Tiles } from '../analysis/tiles.ts';
 import { type Draft, panel, rows, type Subject, timeX, topLevel } from './chart.ts';
+import { pxAlong, withRoom } from './labels.ts';
 import { laneMark, laneY, type Span, visible } from './lanes.ts';
 import { quantity } from './numbers.ts';
 
-import { BLUE, ORANGE } from './theme.ts';
+import { BLUE, ORANGE, PLOT } from './theme.ts';
 
 export const name = 'log-coverage';
 const LANE_PX = 18;
-/** Longest gaps only, so that their lengths can be read. */
-const MOST_GAP_LABELS = 6;
 
 export function logCoverage(subject: Subject): Draft | null {
   const { analysis, words, clock } = subject;
@@ -20,8 +19,9 @@ export function logCoverage(subject: Subject): Draft | null {
   const kinds = [...new Set(placed.map((fault) => fault.kind))];
   const countOf = (kind: string) =>
     placed.filter((fault) => fault.kind === kind).reduce((sum, fault) => sum + fault.count, 0);
-  const labels = [words.logged, ...kinds.map((kind) => `${words.faults[kind]} × ${countOf(kind)}`)];
+  const labels = [words.logged, ...kinds.map((kind) => words.faults[kind])];
   const x = timeX(subject, analysis.start, analysis.end);
+  const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
   const y = laneY(labels);
   const lane = (spans: readonly Span[], place: number, color: string) => ({
     ...laneMark(visible(spans, analysis.start, analysis.end), place, clock.x, color, LANE_PX - 6),
@@ -29,10 +29,10 @@ export function logCoverage(subject: Subject): Draft | null {
   });
   const covered = coveredSpans(analysis.tiles);
   const gaps = gapsBetween(covered, analysis.start, analysis.end);
-  const labelled = [...gaps]
+  const longestFirst = [...gaps]
     .sort((a, b) => b.end - b.start - (a.end - a.start))
-    .slice(0, MOST_GAP_LABELS)
     .map(({ start, end }) => ({ t: clock.x((start + end) / 2), lane: 0, label: quantity(end - start, 's', words) }));
+  const counts = kinds.map((kind, k) => ({ lane: k + 1, label: `× ${countOf(kind)}` }));
   const layer = [
     lane(covered, 0, BLUE),
     ...kinds.map((kind, k) =>
@@ -43,9 +43,14 @@ export function logCoverage(subject: Subject): Draft | null {
       ),
     ),
     {
-      data: rows(labelled),
-      mark: { type: 'text', baseline: 'bottom', dy: -10 },
+      data: rows(withRoom(longestFirst, ({ t }) => pxAlong(t, domainX, PLOT))),
+      mark: { type: 'text', baseline: 'bottom', dy: -8 },
       encoding: { x, y, text: { field: 'label' } },
+    },
+    {
+      data: rows(counts),
+      mark: { type: 'text', align: 'left', dx: 6 },
+      encoding: { x: { value: PLOT }, y, text: { field: 'label' } },
     },
   ];
   const title = words.titles.logCoverage;

@@ -46,6 +46,12 @@ export function short(value: number, words: Words, digits = 3): string {
 
 const decimalsOf = (value: number) => (String(value).split('.')[1] ?? '').length;
 
+/** Ticks of one axis, all to the same number of decimals. */
+export function tickLabels(values: readonly number[], words: Words): readonly string[] {
+  const decimals = Math.max(...values.map(decimalsOf));
+  return values.map((value) => fixed(value, decimals, words));
+}
+
 /** `62 mA`, with the unit that suits the value. */
 export function quantity(value: number, unit: Unit, words: Words): string {
   const shown = shownAs(unit, value, words);
@@ -54,7 +60,7 @@ export function quantity(value: number, unit: Unit, words: Words): string {
 
 /** `62 ± 3 mA`: the uncertainty to one digit (two where the first is 1 or 2), the value to the same place. */
 export function quantityPm(value: number, uncertainty: number | null, unit: Unit, words: Words): string {
-  if (uncertainty === null || !(uncertainty > 0)) return quantity(value, unit, words);
+  if (uncertainty === null || !(uncertainty > 0 && Number.isFinite(uncertainty))) return quantity(value, unit, words);
   const shown = shownAs(unit, value, words);
   const u = uncertainty * shown.factor;
   const lead = Number(u.toExponential(0)[0]);
@@ -63,6 +69,6 @@ export function quantityPm(value: number, uncertainty: number | null, unit: Unit
 }
 
 /** For data inside specs: significant digits that a picture can show, so that specs stay small and repeatable. */
-export function rounded(value: number, digits = 4): number {
+export function rounded(value: number, digits = 5): number {
   return Number(value.toPrecision(digits));
 }

@@ -1,13 +1,12 @@
 /** Draw of every stand while asleep, with its uncertainty, against the limit. */
 import { expandedU } from '../checks/sensor.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { quantity, quantityPm, rounded, short, shownAs } from './numbers.ts';
-import { BLUE, BLUE_PALE, ORANGE } from './theme.ts';
+import { pxAlong, withRoom } from './labels.ts';
+import { quantity, quantityPm, rounded, shownAs, tickLabels } from './numbers.ts';
+import { BLUE, BLUE_PALE, ORANGE, PLOT } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
 export const name = 'parked-draw';
-/** More labels than this would run into each other. */
-const MOST_LABELS = 8;
 
 export function parkedDraw(subject: Subject): Draft | null {
   const { analysis, session, findings, words, clock } = subject;
@@ -28,7 +27,8 @@ export function parkedDraw(subject: Subject): Draft | null {
   const show = (amps: number) => rounded(amps * shown.factor);
   const { values, domain } = niceTicks(show(lowest), show(highest * 1.12), 5);
   const x = timeX(subject, analysis.start, analysis.end);
-  const yOf = (field: string) => valueY(field, { values, labels: values.map((v) => short(v, words)) }, domain);
+  const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
+  const yOf = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
   const points = stands.map((stand) => ({
     t: clock.x(stand.start),
     end: clock.x(stand.end),
@@ -39,6 +39,8 @@ export function parkedDraw(subject: Subject): Draft | null {
     mean: stand.meanDrawA === null ? null : show(stand.meanDrawA.value),
     label: quantityPm(stand.drawA, stand.drawUA, 'A', words),
   }));
+  const highestFirst = [...points].sort((a, b) => b.y - a.y);
+  const labels = withRoom(highestFirst, ({ middle }) => pxAlong(middle, domainX, PLOT));
   const at = { ...x, field: 'middle' };
   const layer = [
     {
@@ -52,14 +54,11 @@ export function parkedDraw(subject: Subject): Draft | null {
       encoding: { x: at, y: yOf('mean') },
     },
     ...(limit ? limitLine(show(limit.value), [words.limit, quantity(limit.value, 'A', words)]) : []),
-    ...(points.length <= MOST_LABELS
-      ? [
-          {
-            mark: { type: 'text', baseline: 'top', dy: 4 },
-            encoding: { x: at, y: yOf('lo'), text: { field: 'label' } },
-          },
-        ]
-      : []),
+    {
+      data: rows(labels),
+      mark: { type: 'text', baseline: 'top', dy: 4 },
+      encoding: { x: at, y: yOf('lo'), text: { field: 'label' } },
+    },
   ];
   const title = words.titles.parkedDraw;
   const note = `${words.drawAsleep}; ${words.drawWhole}`;

@@ -2,12 +2,12 @@
 import { restVoltageV } from '../battery/rest-voltage.ts';
 import { restedCharges } from '../checks/rested-charge.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { pxAlong, withRoom } from './labels.ts';
 import { fixed, rounded } from './numbers.ts';
 import { BLUE, GREY, PLOT } from './theme.ts';
 
 export const name = 'resting-charge';
 const QUARTERS = [0, 0.25, 0.5, 0.75, 1];
-const MOST_LABELS = 12;
 
 export function restingCharge(subject: Subject): Draft | null {
   const { analysis, session, findings, words, clock } = subject;
@@ -16,6 +16,7 @@ export function restingCharge(subject: Subject): Draft | null {
   const limit = findingOf(findings, 'resting-charge')?.limit;
   const percent = (share: number) => rounded(share * 100);
   const x = timeX(subject, analysis.start, analysis.end);
+  const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
   const y = (field: string) =>
     valueY(
       field,
@@ -45,9 +46,11 @@ export function restingCharge(subject: Subject): Draft | null {
       mark: { type: 'point', shape: 'circle', filled: true, size: 70, color: BLUE, opacity: 1 },
       encoding: { x, y: y('y') },
     },
-    ...(points.length <= MOST_LABELS
-      ? [{ mark: { type: 'text', align: 'right', dx: -8 }, encoding: { x, y: y('y'), text: { field: 'label' } } }]
-      : []),
+    {
+      data: rows(withRoom([...points].reverse(), ({ t }) => pxAlong(t, domainX, PLOT))),
+      mark: { type: 'text', align: 'right', dx: -8 },
+      encoding: { x, y: y('y'), text: { field: 'label' } },
+    },
   ];
   const title = words.titles.restingCharge;
   return {
@@ -56,7 +59,7 @@ export function restingCharge(subject: Subject): Draft | null {
     title,
     spec: topLevel(
       title,
-      panel({ title: words.stateOfCharge, note: words.restNote, height: 190, data: rows(points), layer }),
+      panel({ title: words.stateOfCharge, note: words.restNote, height: 160, data: rows(points), layer }),
     ),
     altFacts: {
       rests: charges.length,

@@ -16,6 +16,11 @@ export interface Ticks {
   readonly labels: readonly string[];
 }
 
+export interface TimeTicks extends Ticks {
+  /** True where at least one label is a day. */
+  readonly sayDay: boolean;
+}
+
 export interface SessionClock {
   /** IANA name. */
   readonly zone: string;
@@ -29,7 +34,7 @@ export interface SessionClock {
   dayNumber(s: number): number;
   /** s since the epoch at which a local day begins. */
   dayStart(dayNumber: number): number;
-  ticks(fromS: number, toS: number, most: number): Ticks;
+  ticks(fromS: number, toS: number, most: number): TimeTicks;
 }
 
 /** `startS`: where the log begins, s since the epoch. Throws UserError for an unknown zone name. */
@@ -52,7 +57,7 @@ export function sessionClock(timezone: string, startS: number, words: Words): Se
   }
   const time = (s: number) => new Date(wallMs(s)).toISOString().slice(11, 16);
 
-  function ticks(fromS: number, toS: number, most: number): Ticks {
+  function ticks(fromS: number, toS: number, most: number): TimeTicks {
     const spanMs = (toS - fromS) * 1000;
     const steps = [...STEPS_MIN.map((minutes) => minutes * MINUTE_MS), ...STEPS_DAY.map((days) => days * DAY_MS)];
     const stepMs = steps.find((step) => spanMs / step <= most) ?? Math.ceil(spanMs / most / DAY_MS) * DAY_MS;
@@ -63,8 +68,8 @@ export function sessionClock(timezone: string, startS: number, words: Words): Se
       const s = instantS(wall);
       if (s >= fromS && s <= toS) at.push(s);
     }
-    const label = (s: number) => (time(s) === '00:00' || stepMs >= DAY_MS ? day(s) : time(s));
-    return { values: at.map(x), labels: at.map(label) };
+    const isDay = (s: number) => time(s) === '00:00' || stepMs >= DAY_MS;
+    return { values: at.map(x), labels: at.map((s) => (isDay(s) ? day(s) : time(s))), sayDay: at.some(isDay) };
   }
 
   const secondOfDay = (s: number) => wallMs(s) / 1000 - (dayNumber(s) * DAY_MS) / 1000;

@@ -2,7 +2,7 @@
 
 import type { Tiles } from '../analysis/tiles.ts';
 import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { quantity, rounded, short } from './numbers.ts';
+import { quantity, rounded, tickLabels } from './numbers.ts';
 import { periodLanes } from './period-lanes.ts';
 import { BLUE, BLUE_PALE, INK, LEFT, PLOT } from './theme.ts';
 import { niceTicks } from './ticks.ts';
@@ -37,7 +37,7 @@ function voltagePanel(subject: Subject) {
   const [low, high] = extremes(tiles.vMin, tiles.vMax);
   if (!(high >= low)) return null;
   const { values, domain } = niceTicks(low, high, 4);
-  const ticks = { values, labels: values.map((v) => short(v, words)) };
+  const ticks = { values, labels: tickLabels(values, words) };
   return bandPanel(subject, { title: words.voltage, note: words.band, height: 110 }, columnsOfV(tiles), (field) =>
     valueY(field, ticks, domain),
   );
@@ -79,7 +79,7 @@ function temperaturePanel(subject: Subject) {
   const { words } = subject;
   if (!has.temperature || temperature === null) return null;
   const { values, domain } = niceTicks(temperature.min, temperature.max, 3);
-  const ticks = { values, labels: values.map((c) => short(c, words)) };
+  const ticks = { values, labels: tickLabels(values, words) };
   return bandPanel(subject, { title: words.temperature, height: 50 }, columnsOfTemp(tiles), (field) =>
     valueY(field, ticks, domain),
   );

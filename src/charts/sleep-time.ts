@@ -1,7 +1,7 @@
 /** Settling after every key-off, laid over each other: draw against the time since. */
 import type { Parked } from '../analysis/analysis.ts';
 import { type Draft, findingOf, limitUpright, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { quantity, rounded, short, shownAs } from './numbers.ts';
+import { quantity, rounded, shownAs, tickLabels } from './numbers.ts';
 import { BLUE, ORANGE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
@@ -41,7 +41,7 @@ export function sleepTime(subject: Subject): Draft | null {
   const ticks = niceTicks(0, spanS * shown.factor, 8).values.filter((value) => value <= spanS * shown.factor);
   const x = valueX(
     't',
-    { values: ticks, labels: ticks.map((value) => short(value, words)) },
+    { values: ticks, labels: tickLabels(ticks, words) },
     [0, rounded(spanS * shown.factor)],
     `${words.sinceKeyOff}, ${shown.unit}`,
   );

@@ -11,8 +11,8 @@ import {
   valueX,
   valueY,
 } from './chart.ts';
-import { fixed, quantity, rounded, short } from './numbers.ts';
-import { BLUE, BLUE_PALE, GREY, ORANGE_PALE } from './theme.ts';
+import { fixed, quantity, rounded, tickLabels } from './numbers.ts';
+import { BLUE, BLUE_PALE, GREY, ORANGE_PALE, PLOT } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
 export const name = 'stand-time';
@@ -40,10 +40,10 @@ export function standTime({ findings, words }: Subject): Draft | null {
   const yTicks = niceTicks(0, most.startAh, 5);
   const xTicks = niceTicks(0, spanDays, 8).values.filter((day) => day <= spanDays);
   const y = (field: string) =>
-    valueY(field, { values: yTicks.values, labels: yTicks.values.map((v) => short(v, words)) }, yTicks.domain);
+    valueY(field, { values: yTicks.values, labels: tickLabels(yTicks.values, words) }, yTicks.domain);
   const x = valueX(
     't',
-    { values: xTicks, labels: xTicks.map((day) => short(day, words)) },
+    { values: xTicks, labels: tickLabels(xTicks, words) },
     [0, rounded(spanDays)],
     words.daysStanding,
   );
@@ -53,26 +53,19 @@ export function standTime({ findings, words }: Subject): Draft | null {
     .filter((day) => day >= 0 && day <= spanDays)
     .sort((a, b) => a - b);
   const edge = (of: typeof least, day: number) => rounded(Math.max(0, of.startAh - of.rateAh * day));
+  const daysText = (days: number) => fixed(days, days < 10 ? 1 : 0, words);
+  const roomForBoth = ((highDays - lowDays) / spanDays) * PLOT > 120;
   const meets = [
-    {
-      t: lowDays,
-      y: least.noStartAh,
-      label: words.soonest(fixed(lowDays, lowDays < 10 ? 1 : 0, words)),
-      align: 'right',
-    },
-    {
-      t: highDays,
-      y: most.noStartAh,
-      label: words.latest(fixed(highDays, highDays < 10 ? 1 : 0, words)),
-      align: 'left',
-    },
+    { days: lowDays, ah: least.noStartAh, label: words.soonest(daysText(lowDays)), left: true },
+    { days: highDays, ah: most.noStartAh, label: words.latest(daysText(highDays)), left: roomForBoth },
   ]
-    .filter(({ t }) => t <= spanDays)
-    .map((meet) => ({ ...meet, t: rounded(meet.t), y: rounded(meet.y) }));
+    .filter(({ days }) => days <= spanDays)
+    .map(({ days, ah, label, left }) => ({ t: rounded(days), y: rounded(ah), label, left }));
   const layer = [
+    // Deeper where even the longer end of the range expects no start.
     {
-      data: rows([{ y: 0, to: rounded(noStart[1]) }]),
-      mark: { type: 'rect', color: ORANGE_PALE, opacity: 0.55 },
+      data: rows(noStart.map((ah) => ({ y: 0, to: rounded(ah) }))),
+      mark: { type: 'rect', color: ORANGE_PALE, opacity: 0.4 },
       encoding: { y: y('y'), y2: { field: 'to' } },
     },
     {
@@ -104,9 +97,9 @@ export function standTime({ findings, words }: Subject): Draft | null {
       data: rows([meet]),
       mark: {
         type: 'text',
-        align: meet.align,
+        align: meet.left ? 'right' : 'left',
         baseline: 'bottom',
-        dx: meet.align === 'right' ? -4 : 4,
+        dx: meet.left ? -4 : 4,
         dy: -4,
         fontWeight: 600,
       },

@@ -6,8 +6,8 @@
 export const FONT = 'Inter, sans-serif';
 /** px: width of every chart (fits a page of 180 mm), of which LEFT for the vertical axis' labels and RIGHT for marks' labels. */
 export const WIDTH = 720;
-export const LEFT = 60;
-export const RIGHT = 64;
+export const LEFT = 78;
+export const RIGHT = 58;
 export const PLOT = WIDTH - LEFT - RIGHT;
 export const TEXT_PX = 11;
 export const TITLE_PX = 12;
@@ -18,7 +18,7 @@ export const AXIS = '#9aa4ae';
 export const GRID = '#e4e8ec';
 export const PALE = '#eef1f4';
 export const BLUE = '#17527f';
-export const BLUE_PALE = '#a9c4da';
+export const BLUE_PALE = '#9dbdd6';
 export const ORANGE = '#d9730d';
 export const ORANGE_PALE = '#f3cfa6';
 
@@ -33,6 +33,8 @@ export const CONFIG = {
     labelColor: INK,
     labelFontSize: TEXT_PX,
     labelLimit: 0,
+    labelFlush: false,
+    labelOverlap: false,
     labelPadding: 6,
     titleColor: GREY,
     titleFontSize: TEXT_PX,

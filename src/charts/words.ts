@@ -8,7 +8,8 @@ export interface Words {
   readonly months: readonly string[];
   /** `Tue 3 Mar` in the language's order. */
   readonly day: (weekday: string, day: number, month: string) => string;
-  readonly localTime: (zone: string) => string;
+  /** `day` where the ticks say only hours. */
+  readonly localTime: (zone: string, day?: string) => string;
   readonly periods: Readonly<Record<PeriodKind, string>>;
   readonly faults: Readonly<Record<FaultKind, string>>;
   readonly signs: Readonly<Record<'crank' | 'driving' | 'step' | 'asleep', string>>;
@@ -72,7 +73,7 @@ export const ENGLISH: Words = {
   weekdays: ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'],
   months: ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'],
   day: (weekday, day, month) => `${weekday} ${day} ${month}`,
-  localTime: (zone) => `Local time, ${zone}`,
+  localTime: (zone, day) => `${day ? `${day}, local time` : 'Local time'}, ${zone}`,
   periods: {
     cranking: 'cranking',
     driving: 'driving',
@@ -98,7 +99,7 @@ export const ENGLISH: Words = {
     'impossible-time': 'no such time',
     empty: 'empty',
   },
-  signs: { crank: 'Cranking', driving: 'Driving', step: 'Loads switching', asleep: 'Asleep' },
+  signs: { crank: 'Cranking', driving: 'Driving', step: 'Switching', asleep: 'Asleep' },
   days: 'days',
   titles: {
     sessionOverview: 'The whole log',

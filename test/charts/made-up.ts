@@ -212,7 +212,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
       rows: 4e5,
       rowsRejected: 3,
       faults: [
-        { kind: 'gap', at: START_S + 65.6 * HOUR_S, count: 1, seconds: 3 * HOUR_S },
+        { kind: 'gap', at: START_S + 51.6 * HOUR_S, count: 1, seconds: 3 * HOUR_S },
         { kind: 'unreadable-row', at: START_S + 30 * HOUR_S, count: 3, seconds: 0 },
         { kind: 'clock-jump', at: START_S + 80 * HOUR_S, count: 1, seconds: 12 },
       ],

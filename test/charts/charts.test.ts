@@ -1,0 +1,211 @@
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join, resolve } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { Ajv } from 'ajv';
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { Analysis } from '../../src/analysis/analysis.ts';
+import { type Chart, draftCharts, drawCharts } from '../../src/charts/charts.ts';
+import { svgOf } from '../../src/charts/draw.ts';
+import { woffWidths } from '../../src/charts/font-widths.ts';
+import { madeUp } from './made-up.ts';
+
+const require = createRequire(import.meta.url);
+let charts: Chart[];
+
+beforeAll(async () => {
+  charts = await drawCharts(madeUp());
+});
+
+const visibleText = (svg: string) => [...svg.matchAll(/<text[^>]*>([^<]*(?:<tspan[^>]*>[^<]*<\/tspan>)*)<\/text>/g)];
+
+describe('the charts of a session', () => {
+  test('are all there, each once, with names that are safe in a file and an id', () => {
+    expect(charts.map(({ name }) => name)).toEqual([
+      'session-overview',
+      'parked-draw',
+      'sleep-time',
+      'wake-ups',
+      'stand-time',
+      'resting-charge',
+      'crank-voltage',
+      'charging',
+      'charge-balance',
+      'log-coverage',
+      'current-direction',
+      'limit-parked-draw',
+      'limit-sleep-time',
+      'limit-stand-time',
+      'limit-crank-voltage',
+    ]);
+    for (const { name } of charts) expect(name).toMatch(/^[a-z][a-z-]*$/);
+  });
+
+  test('have specs that hold against the published schema of Vega-Lite', () => {
+    const schema = JSON.parse(readFileSync(require.resolve('vega-lite/vega-lite-schema.json'), 'utf8'));
+    const ajv = new Ajv({ strict: false, formats: { 'color-hex': true, uri: true, 'uri-reference': true } });
+    const isSpec = ajv.compile(schema);
+    for (const { name, spec } of charts) {
+      const sound = isSpec(JSON.parse(JSON.stringify(spec)));
+      expect(sound, `${name}: ${JSON.stringify(isSpec.errors?.at(-1))}`).toBe(true);
+    }
+    expect(isSpec({ mark: 'no such mark', data: { values: [] } })).toBe(false);
+  });
+
+  test('give Vega-Lite and vega nothing to complain about', async () => {
+    for (const draft of draftCharts(madeUp())) {
+      const heard: string[] = [];
+      await svgOf(draft.spec, { title: 't', desc: 'd', idPrefix: draft.name }, (message) => heard.push(message));
+      expect(heard, draft.name).toEqual([]);
+    }
+  });
+
+  test('are all of one width, findings’ axes of another, and what they write stays inside', () => {
+    for (const { name, width, svg } of charts) {
+      expect(width, name).toBe(name.startsWith('limit-') ? 480 : 720);
+      expect(svg).toContain(`viewBox="0 0 ${width} `);
+    }
+  });
+
+  test('are light: none over 100 kB, five days under 700 kB together', () => {
+    for (const { name, svg } of charts) expect(svg.length, name).toBeLessThan(100_000);
+    expect(charts.reduce((sum, { svg }) => sum + svg.length, 0)).toBeLessThan(700_000);
+  });
+
+  test('write no smaller than 10 px, in letters that the embedded fonts have', () => {
+    const fonts = ['latin', 'greek'].map((subset) =>
+      woffWidths(readFileSync(require.resolve(`@fontsource/inter/files/inter-${subset}-400-normal.woff`))),
+    );
+    for (const { name, svg } of charts) {
+      for (const [, size] of svg.matchAll(/font-size="([\d.]+)px"/g))
+        expect(Number(size), name).toBeGreaterThanOrEqual(10);
+      const letters = visibleText(svg).flatMap(([, inner]) => [...inner.replace(/<[^>]*>/g, '').replace(/&\w+;/g, '')]);
+      expect(letters.length, name).toBeGreaterThan(0);
+      for (const letter of letters) {
+        expect(
+          fonts.some((font) => font.has(letter.codePointAt(0) as number)),
+          `${name}: ${letter}`,
+        ).toBe(true);
+      }
+    }
+  });
+
+  test('share no id, hold no script and nothing from outside', () => {
+    const ids = charts.flatMap(({ svg }) => [...svg.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id));
+    expect(new Set(ids).size).toBe(ids.length);
+    for (const { svg } of charts) {
+      expect(svg).not.toMatch(/<script|<image|<a |href=|NaN|Infinity|undefined/);
+      expect(svg.replace('xmlns="http://www.w3.org/2000/svg"', '')).not.toContain('http');
+    }
+  });
+
+  test('break their lines at the gap of the log', () => {
+    const overview = charts[0];
+    const line = /<path d="(M[^"]*)" stroke="#17527f"/.exec(overview.svg);
+    expect(line?.[1].match(/M/g)).toHaveLength(2);
+  });
+
+  test('are told by the report in its own words', async () => {
+    const told = await drawCharts({
+      ...madeUp(),
+      describe: (draft) => ({ title: `About ${draft.name}`, desc: 'It draws too much.' }),
+    });
+    expect(told[0].svg).toContain('>About session-overview</title>');
+    expect(told[0].svg).toContain('>It draws too much.</desc>');
+  });
+});
+
+describe('the same input gives the same bytes', () => {
+  test('twice in one process', async () => {
+    expect((await drawCharts(madeUp())).map(({ svg }) => svg)).toEqual(charts.map(({ svg }) => svg));
+  });
+
+  test('in processes that believe to be elsewhere', () => {
+    const root = resolve(import.meta.dirname, '../..');
+    // Below node_modules, so that the compiled files find their packages.
+    const folder = mkdtempSync(join(root, 'node_modules', '.charts-test-'));
+    try {
+      const settings = {
+        extends: join(root, 'tsconfig.json'),
+        compilerOptions: { noEmit: false, outDir: folder, rootDir: root, types: [], noCheck: true },
+        include: [],
+        files: [join(root, 'src/charts/charts.ts'), join(root, 'test/charts/made-up.ts')],
+      };
+      writeFileSync(join(folder, 'tsconfig.json'), JSON.stringify(settings));
+      writeFileSync(join(folder, 'package.json'), '{"type": "module"}');
+      const compiler = join(root, 'node_modules', 'typescript', 'bin', 'tsc');
+      execFileSync(process.execPath, [compiler, '-p', join(folder, 'tsconfig.json')]);
+      const from = (path: string) => JSON.stringify(pathToFileURL(join(folder, path)).href);
+      const program = `
+        const { drawCharts } = await import(${from('src/charts/charts.js')});
+        const { madeUp } = await import(${from('test/charts/made-up.js')});
+        process.stdout.write(JSON.stringify((await drawCharts(madeUp())).map(({ svg, spec }) => [svg, spec])));`;
+      const runIn = (zone: string, language: string) =>
+        execFileSync(process.execPath, ['--input-type=module', '-e', program], {
+          env: { ...process.env, TZ: zone, LANG: language, LC_ALL: language },
+          encoding: 'utf8',
+          maxBuffer: 1e8,
+        });
+      const here = JSON.stringify(charts.map(({ svg, spec }) => [svg, spec]));
+      expect(runIn('Pacific/Auckland', 'de_DE.UTF-8') === here).toBe(true);
+      expect(runIn('America/St_Johns', 'C') === here).toBe(true);
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  });
+});
+
+describe('a log that holds little', () => {
+  const empty = (analysis: Analysis): Analysis => ({
+    ...analysis,
+    has: { current: false, temperature: false, channels: [] },
+    noiseA: null,
+    temperature: null,
+    periods: [{ kind: 'asleep', start: analysis.start, end: analysis.end, chargeInAh: 0, chargeOutAh: 0 }],
+    parked: [],
+    wakes: [],
+    cranks: [],
+    drives: [],
+    direction: { flipped: false, agree: 0, against: 0, evidence: [] },
+  });
+  const without = (change: (analysis: Analysis) => Analysis) => {
+    const { analysis, session } = madeUp();
+    return drawCharts({ analysis: change(analysis), session, findings: [] });
+  };
+
+  test('gives the charts that it can', async () => {
+    expect((await without(empty)).map(({ name }) => name)).toEqual(['session-overview', 'log-coverage']);
+  });
+
+  test('with a single tile is still drawn', async () => {
+    const first = (analysis: Analysis): Analysis => {
+      const { tiles } = analysis;
+      const cut = Object.entries(tiles).map(([key, value]) => [
+        key,
+        value instanceof Float64Array ? value.slice(0, 1) : value,
+      ]);
+      return { ...empty(analysis), end: tiles.t1[0], tiles: { ...Object.fromEntries(cut), n: 1 } };
+    };
+    const drawn = await without(first);
+    expect(drawn.map(({ name }) => name)).toEqual(['session-overview', 'log-coverage']);
+    expect(drawn[0].svg).toContain('Tue 3 Mar, local time');
+  });
+
+  test('with no tile at all gives no chart', async () => {
+    const none = (analysis: Analysis): Analysis => ({
+      ...empty(analysis),
+      end: analysis.start,
+      tiles: { ...analysis.tiles, n: 0 },
+    });
+    expect(await without(none)).toEqual([]);
+  });
+
+  test('with readings that are no numbers has none in its pictures', async () => {
+    const holes = (analysis: Analysis): Analysis => {
+      for (const key of ['i', 'iMin', 'iMax', 'temp'] as const) analysis.tiles[key].fill(Number.NaN, 200, 900);
+      return analysis;
+    };
+    for (const { name, svg } of await without(holes)) expect(svg, name).not.toContain('NaN');
+  });
+});
