@@ -113,7 +113,7 @@ function plausible(crank: Shape, { scale, strict }: CrankRules): boolean {
   if (crank.seconds < 0.1 && crank.step < 0.05) return false;
   if (crank.ampsPeak === null) {
     if (crank.seconds > 30 + crank.step) return false;
-    return (dip >= 1.0 * scale && deep) || (crank.recovered && dip >= 0.7 * scale);
+    return (dip >= 0.75 * scale && crank.voltsMin < 11.6 * scale) || (crank.recovered && dip >= 0.7 * scale);
   }
   if (strict) return dip >= 1.5 * scale && crank.ampsPeak >= 150;
   return (

@@ -135,6 +135,8 @@ function kindOf(tiles: Tiles, span: Span, cranks: readonly RawCrank[], session: 
   const start = tiles.t0[span.first];
   if (crankNear(cranks, start)) return 'driving';
   const combustion = session.vehicle.powertrain === 'combustion';
+  // Voltage alone does not tell a parked converter from a running one.
+  if (!combustion && Number.isNaN(restlessness(tiles, span).amps)) return 'driving';
   const before = drawNear(tiles, span.first - 1, -1);
   const after = drawNear(tiles, span.last + 1, 1);
   const opened = (before ?? 0) >= KEY_ON_A || (after ?? 0) >= KEY_ON_A;

@@ -1,4 +1,6 @@
 /** `standstill build`: analyses sessions, writes their reports and brings the archive's index up to date. */
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
 import { basename, join, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { UserError } from '../manifest/problem.ts';
@@ -43,8 +45,8 @@ export async function build(folders: readonly string[], options: BuildOptions, t
   await Promise.all(Array.from({ length: Math.max(1, Math.min(options.jobs, folders.length)) }, work));
   await printer?.close();
   if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
-  const archive = await writeArchiveIndex(options.out);
-  for (const damaged of archive.damaged) terminal.err(`${damaged}\n`);
+  const archive = await writeArchiveIndex(options.out, { pageSize: options.page });
+  for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
   if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
   return failed > 0 ? 1 : 0;
 }
@@ -70,7 +72,8 @@ async function buildOne(
   }
   seen.set(id, folder);
   if (printer) progress.say('printing the PDF');
-  await writeReport(options.out, made, (htmlPath) => printer?.print(htmlPath, options.page, made.endS * 1000) ?? null);
+  const pdf = await printer?.print(made.html, options.page, made.endS * 1000);
+  await writeReport(options.out, { ...made, pdf: pdf ?? undefined });
   return join(options.out, 'sessions', id, 'index.html');
 }
 
@@ -78,8 +81,19 @@ interface LazyPrinter {
   /** Why there is no browser, once that is known. */
   refused: NoBrowser | null;
   /** Null where no browser can be had: the report is then written without its PDF. */
-  print(htmlPath: string, pageSize: 'a4' | 'letter', dateMs: number): Promise<Buffer | null>;
+  print(html: string, pageSize: 'a4' | 'letter', dateMs: number): Promise<Buffer | null>;
   close(): Promise<void>;
+}
+
+async function printHtml(printer: Printer, html: string, pageSize: 'a4' | 'letter', dateMs: number): Promise<Buffer> {
+  const folder = await mkdtemp(join(tmpdir(), 'standstill-'));
+  try {
+    const htmlPath = join(folder, 'index.html');
+    await writeFile(htmlPath, html);
+    return await printer.print({ htmlPath, pageSize, dateMs });
+  } finally {
+    await rm(folder, { recursive: true, force: true });
+  }
 }
 
 /** One browser for all sessions, started when the first page is ready. */
@@ -87,11 +101,11 @@ function createLazyPrinter(browserPath?: string): LazyPrinter {
   let opening: Promise<Printer> | null = null;
   const lazy: LazyPrinter = {
     refused: null,
-    async print(htmlPath, pageSize, dateMs) {
+    async print(html, pageSize, dateMs) {
       opening ??= openPrinter({ browserPath });
       try {
         const printer = await opening;
-        return await printer.print({ htmlPath, pageSize, dateMs });
+        return await printHtml(printer, html, pageSize, dateMs);
       } catch (error) {
         if (!(error instanceof NoBrowser)) throw error;
         lazy.refused = error;

@@ -8,8 +8,8 @@ export function checks(options: { readonly json: boolean }, terminal: Terminal):
   const content = loadContent('en');
   const list = CHECKS.map((check) => {
     const path = `checks/${check.id}.md`;
-    const [title] = readSections(path, content.text(path)).parts;
-    return { check: check.id, question: toText(title.text), needs: check.needs, limits: check.limits };
+    const { source } = readSections(path, content.text(path));
+    return { check: check.id, question: toText(source), needs: check.needs, limits: check.limits };
   });
   if (options.json) {
     terminal.out(`${JSON.stringify(list, null, 2)}\n`);

@@ -56,7 +56,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .action(async (out: string) => {
       const { writeArchiveIndex } = await import('../archive/index-page.ts');
       const { damaged } = await writeArchiveIndex(out);
-      for (const line of damaged) terminal.err(`${line}\n`);
+      for (const { folder, message } of damaged) terminal.err(`${folder}: ${message}\n`);
     });
 
   withBuildOptions(program.command('demo'))
