@@ -19,6 +19,9 @@ const CHARGING_MAX: DefaultLimit = {
   applies: '12 V, flooded, at 20 °C; 15.1 V at −20 °C, 14.3 V at 60 °C; AGM and EFB 0.2 V higher; twice that for 24 V',
 };
 
+/** Published windows differ by about this, V for each 12 V: no verdict between one's upper end and the other's. */
+const SPREAD_V = 0.1;
+
 /** By how much a vehicle may go beyond the window for moments, V for each 12 V. Common practice, no source. */
 const BRIEFLY_V = 0.3;
 
@@ -64,16 +67,18 @@ export const check: Check = {
 
 function judge({ drive, seconds, high, middle, window }: JudgedDrive, session: Session) {
   const U = expandedU(middle, 'voltage', session);
+  const scale = session.vehicle.systemV / 12;
   const set = session.limits.chargingVoltageMax;
   const limit: CheckLimit = set
     ? limitOf(CHARGING_MAX, session)
     : { value: window.maxV, unit: 'V', source: window.source };
-  const brieflyV = limit.value + BRIEFLY_V * (session.vehicle.systemV / 12);
+  const sustained = decide({ value: middle.value, U, limit: limit.value, side: 'max' });
+  const inSpread = !set && middle.value - U <= limit.value + SPREAD_V * scale;
   return {
     limit,
     U,
-    sustained: decide({ value: middle.value, U, limit: limit.value, side: 'max' }),
-    brief: decide({ value: high.value, U, limit: brieflyV, side: 'max' }),
+    sustained: sustained === 'beyond' && inSpread ? ('undecided' as const) : sustained,
+    brief: decide({ value: high.value, U, limit: limit.value + BRIEFLY_V * scale, side: 'max' }),
     middle: middle.value,
     high: high.value,
     seconds,

@@ -37,7 +37,6 @@ export const check: Check = {
       cranks: seen('crank'),
       drives: seen('driving'),
       steps: seen('step'),
-      sleeps: seen('asleep'),
       manifestCharging: session.log.columns.current?.positive === 'charging',
     };
     if (signs === 0) return { status: 'undecided', facts, reason: 'no-evidence' };

@@ -5,9 +5,9 @@
 import type { Finding } from './check.ts';
 
 const CAUSES: Readonly<Record<string, readonly string[]>> = {
-  'stand-time': ['sleep-time', 'parked-draw', 'resting-charge'],
-  'charge-balance': ['charging-low', 'sleep-time', 'parked-draw'],
-  'resting-charge': ['charging-low', 'sleep-time', 'parked-draw', 'charge-balance'],
+  'stand-time': ['parked-draw', 'sleep-time', 'resting-charge'],
+  'charge-balance': ['charging-low', 'parked-draw', 'sleep-time'],
+  'resting-charge': ['charging-low', 'parked-draw', 'sleep-time', 'charge-balance'],
   'crank-voltage': ['resting-charge'],
 };
 

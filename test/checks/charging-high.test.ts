@@ -18,8 +18,14 @@ test('cold weather allows more', () => {
 });
 
 test('AGM is held higher on purpose', () => {
-  expect(ask({ driveV: 14.72, temperatureC: 20 }, { battery: { chemistry: 'agm' } }).status).toBe('clear');
-  expect(ask({ driveV: 14.72, temperatureC: 20 }).status).toBe('fault');
+  expect(ask({ driveV: 14.74, temperatureC: 20 }, { battery: { chemistry: 'agm' } }).status).toBe('clear');
+  expect(ask({ driveV: 14.74, temperatureC: 20 }).status).toBe('fault');
+});
+
+test('just above the window published figures differ: no verdict, unless the manifest sets the limit', () => {
+  expect(ask({ driveV: 14.68, temperatureC: 20 })).toMatchObject({ status: 'undecided' });
+  const limits = { chargingVoltageMax: { value: 14.6, source: 'Service information' } };
+  expect(ask({ driveV: 14.68, temperatureC: 20 }, { limits }).status).toBe('fault');
 });
 
 test('recovered braking energy for moments is clear; far beyond it is worth watching', () => {
