@@ -44,9 +44,7 @@ export function renderPage(report: Report, charts: readonly PageChart[], options
   const format = makeFormat(content.locale, zoneOf(report.session.timezone), content.label('unknown'));
   const view = pageView(report, charts, { content, format });
   const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
-  return engine(content, options.templates, PARTIALS).compile(loadTemplate('report.hbs', options.templates), {
-    strict: false,
-  })({
+  return engine(content, options.templates, PARTIALS).compile(loadTemplate('report.hbs', options.templates))({
     ...view,
     style: styleOf(options.pageSize, running, content, options.templates),
   });
@@ -67,15 +65,20 @@ export function engine(
   return own;
 }
 
-/** Styles with the fonts in them. */
+/** Styles with the fonts in them. `running` is the title on the head of every printed page but the first. */
 export function styleOf(
   pageSize: 'a4' | 'letter',
   running: string,
   content: Content,
   templates?: readonly string[],
 ): string {
-  const page = `@page { size: ${pageSize === 'a4' ? 'A4' : 'letter'}; @top-left { content: ${cssString(running)}; } @bottom-right { content: ${cssString(`${content.label('page.page')} `)} counter(page) " / " counter(pages); } }`;
-  return [fontFaces(), ...STYLES.map((name) => loadTemplate(`styles/${name}.css`, templates)), page].join('\n');
+  const count = `${cssString(`${content.label('page.page')} `)} counter(page) " / " counter(pages)`;
+  const paper = [
+    `@page { size: ${pageSize === 'a4' ? 'A4' : 'letter'}; }`,
+    `@page { @top-left { content: ${cssString(running)}; } @bottom-right { content: ${count}; } }`,
+    '@page :first { @top-left { content: none; } }',
+  ];
+  return [fontFaces(), ...STYLES.map((name) => loadTemplate(`styles/${name}.css`, templates)), ...paper].join('\n');
 }
 
 /** A quoted CSS string in which nothing can end the string or the style element. */

@@ -23,16 +23,18 @@ const RANK: Readonly<Record<Status, number>> = { fault: 0, watch: 1, undecided: 
 
 export type Situation = 'fault' | 'watch' | 'undecided' | 'clear';
 
-export interface Headlines {
+export type Ranked = Pick<ReportFinding, 'check' | 'status' | 'follows'>;
+
+export interface Headlines<F extends Ranked> {
   readonly situation: Situation;
   /** Findings that the first page names, at most three: causes first, then what follows from them. */
-  readonly findings: readonly ReportFinding[];
+  readonly findings: readonly F[];
   /** Those of them that are causes of their own: what is said and suggested is said of these. */
-  readonly causes: readonly ReportFinding[];
+  readonly causes: readonly F[];
 }
 
 /** @param findings in report order, which breaks ties. */
-export function headlines(findings: readonly ReportFinding[]): Headlines {
+export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F> {
   const vehicle = findings.filter((finding) => !LOG_CHECKS.has(finding.check));
   const told = vehicle.filter((finding) => finding.status === 'fault' || finding.status === 'watch');
   const unanswered = vehicle.some((finding) => CORE_CHECKS.has(finding.check) && finding.status === 'undecided');
@@ -44,7 +46,7 @@ export function headlines(findings: readonly ReportFinding[]): Headlines {
         ? 'watch'
         : 'clear';
   const named = new Map(told.map((finding) => [finding.check, finding]));
-  const follows = (finding: ReportFinding) => finding.follows !== null && named.has(finding.follows);
+  const follows = (finding: F) => finding.follows !== null && named.has(finding.follows);
   const ranked = told.toSorted((a, b) => Number(follows(a)) - Number(follows(b)) || RANK[a.status] - RANK[b.status]);
   if (situation === 'undecided') {
     const lacking = findings.filter((finding) => CORE_CHECKS.has(finding.check) && finding.status === 'undecided');

@@ -10,6 +10,8 @@ export interface TableView {
   /** Key of the caption among the labels. */
   readonly caption: string;
   readonly columns: readonly { readonly label: string; readonly number: boolean }[];
+  /** The first cell of a row is a time, and kept on one line. */
+  readonly times: boolean;
   /** The first cell of a row heads it. */
   readonly rows: readonly {
     readonly head: string;
@@ -34,6 +36,7 @@ function table(
     id,
     caption,
     columns: heads,
+    times: columns[0] === 'tables.start' || columns[0] === 'tables.at',
     rows: rows.slice(0, MOST_ROWS).map(([head, ...cells]) => ({
       head,
       cells: cells.map((text, index) => ({ text, number: heads[index + 1].number })),

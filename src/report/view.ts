@@ -136,12 +136,15 @@ function facts(report: Report, { content, format }: PageWords) {
     ['registration', vehicle.registration],
     ['vin', vehicle.vin],
     ['odometer', kilometres],
+    ['powertrain', vehicle.powertrain === 'combustion' ? null : content.label(`powertrain.${vehicle.powertrain}`)],
     ['battery', batteryText(report, content, format)],
     ['repair_order', session.repair_order],
     ['technician', session.technician],
     ['logged', `${logged} (${format.duration(epoch(log.end) - epoch(log.start))})`],
   ];
-  return rows.flatMap(([key, value]) => (value ? [{ key, value, wide: key === 'logged' || key === 'vehicle' }] : []));
+  return rows.flatMap(([key, value]) =>
+    value ? [{ key, value, wide: ['vehicle', 'battery', 'logged'].includes(key) }] : [],
+  );
 }
 
 function batteryText({ session: { vehicle, battery } }: Report, content: Content, format: Format): string {

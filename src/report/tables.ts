@@ -1,0 +1,58 @@
+/** `tables/NAME.csv`: every parked period, wake, crank and drive, in the names, units and times of `report.json` (RFC 4180). */
+import type { Report } from './report.ts';
+
+type Cell = string | number | boolean | null | readonly string[];
+
+/** File name to text, for the four tables; one without rows has its header all the same. */
+export function csvTables(report: Report): ReadonlyMap<string, string> {
+  return new Map([
+    [
+      'parked.csv',
+      csv(report.parked, [
+        'start',
+        'end',
+        'key_off_in_log',
+        'time_to_sleep_s',
+        'sleep_draw_a',
+        'sleep_draw_u_a',
+        'mean_draw_a',
+        'charge_out_ah',
+        'wakes',
+        'rest_voltage_v',
+        'state_of_charge',
+      ]),
+    ],
+    ['wakes.csv', csv(report.wakes, ['start', 'seconds', 'peak_a', 'mean_a', 'charge_ah', 'channels'])],
+    [
+      'cranks.csv',
+      csv(report.cranks, [
+        'at',
+        'seconds',
+        'volts_before',
+        'volts_min',
+        'volts_cranking',
+        'amps_peak',
+        'resistance_ohm',
+        'temperature_c',
+      ]),
+    ],
+    ['drives.csv', csv(report.drives, ['start', 'end', 'volts_median', 'charge_in_ah', 'charge_out_ah'])],
+  ]);
+}
+
+function csv<Key extends string>(rows: readonly Readonly<Record<Key, Cell>>[], columns: readonly Key[]): string {
+  const lines = [columns.join(','), ...rows.map((row) => columns.map((column) => field(row[column])).join(','))];
+  return `${lines.join('\r\n')}\r\n`;
+}
+
+/**
+ * A text that a spreadsheet would run as a formula is put behind an apostrophe, which spreadsheets take for "this is
+ * text". Numbers are ours and keep their minus.
+ */
+function field(value: Cell): string {
+  if (value === null) return '';
+  if (typeof value === 'number' || typeof value === 'boolean') return String(value);
+  const text = typeof value === 'string' ? value : value.join('; ');
+  const safe = /^\s*[=+\-@]|^[\t\r]/.test(text) ? `'${text}` : text;
+  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}

@@ -1,0 +1,78 @@
+/** Writes a session's folder of the archive, whole or not at all. */
+import { existsSync } from 'node:fs';
+import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { UserError } from '../manifest/problem.ts';
+import type { Report } from './report.ts';
+import { csvTables } from './tables.ts';
+
+export interface ReportFiles {
+  readonly report: Report;
+  /** `index.html`, from `renderPage`. */
+  readonly html: string;
+  /** Vega-Lite specs with their data. */
+  readonly charts: readonly { readonly name: string; readonly spec: object }[];
+  /** Left out where there is no browser to print with. */
+  readonly pdf?: Uint8Array;
+}
+
+/** Device names that Windows keeps for itself, with any ending. */
+const RESERVED = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
+
+/**
+ * Writes `OUT/sessions/ID/…` and returns that folder. Everything is written beside it first and takes its place by
+ * renaming, so that a build that fails leaves the earlier report whole; one that is stopped between the two renames is
+ * put right by the next. Throws a `UserError` where the name cannot be a folder's, or the folder cannot be replaced.
+ */
+export async function writeReport(outDir: string, files: ReportFiles): Promise<string> {
+  const { id } = files.report.session;
+  if (!/^[A-Za-z0-9-]+$/.test(id) || RESERVED.test(id)) {
+    throw new UserError(
+      `the session id "${id}" cannot be a folder's name: letters, digits and hyphens are taken, and no name that Windows reserves.`,
+    );
+  }
+  const sessions = join(outDir, 'sessions');
+  const target = join(sessions, id);
+  const earlier = join(sessions, `.${id}.old`);
+  await mkdir(sessions, { recursive: true });
+  if (existsSync(earlier) && !existsSync(target)) await rename(earlier, target);
+  const fresh = await mkdtemp(join(sessions, `.${id}.new-`));
+  try {
+    await writeAll(fresh, files);
+    await swap(fresh, target, earlier);
+  } catch (error) {
+    await rm(fresh, { recursive: true, force: true });
+    throw error;
+  }
+  return target;
+}
+
+async function writeAll(folder: string, { report, html, charts, pdf }: ReportFiles): Promise<void> {
+  await mkdir(join(folder, 'charts'));
+  await mkdir(join(folder, 'tables'));
+  for (const { name, spec } of charts) await writeFile(join(folder, 'charts', `${name}.vl.json`), json(spec));
+  for (const [name, text] of csvTables(report)) await writeFile(join(folder, 'tables', name), text);
+  await writeFile(join(folder, 'report.json'), json(report));
+  if (pdf) await writeFile(join(folder, 'report.pdf'), pdf);
+  await writeFile(join(folder, 'index.html'), html);
+}
+
+/** Neither Windows nor POSIX renames a folder over a full one: the earlier one steps aside first. */
+async function swap(fresh: string, target: string, earlier: string): Promise<void> {
+  await rm(earlier, { recursive: true, force: true });
+  try {
+    if (existsSync(target)) await rename(target, earlier);
+    await rename(fresh, target);
+  } catch (error) {
+    if (existsSync(earlier) && !existsSync(target)) await rename(earlier, target);
+    const why = error instanceof Error ? error.message : String(error);
+    throw new UserError(
+      `${target} could not be replaced; is one of its files open in another program? The earlier report is still there. (${why})`,
+    );
+  }
+  await rm(earlier, { recursive: true, force: true });
+}
+
+function json(value: unknown): string {
+  return `${JSON.stringify(value, null, 1)}\n`;
+}

@@ -1,0 +1,96 @@
+import { describe, expect, it } from 'vitest';
+import { loadContent } from '../../src/report/content.ts';
+import { part, readSections, toText } from '../../src/report/prose.ts';
+import { headlines, summarise } from '../../src/report/summary.ts';
+import { drawFault, plain, sampleReport } from './sample.ts';
+
+const ranked = (check: string, status: 'fault' | 'watch' | 'clear' | 'undecided', follows: string | null = null) => ({
+  check,
+  status,
+  follows,
+});
+const clearCore = [ranked('parked-draw', 'clear'), ranked('sleep-time', 'clear'), ranked('wake-ups', 'clear')];
+
+describe('what leads', () => {
+  it('is faults before things to watch, in the order of the checks', () => {
+    const { findings } = headlines([
+      ranked('a', 'watch'),
+      ranked('b', 'fault'),
+      ranked('c', 'clear'),
+      ranked('d', 'fault'),
+    ]);
+    expect(findings.map((one) => one.check)).toEqual(['b', 'd', 'a']);
+  });
+  it('is at most three', () => {
+    expect(headlines('abcde'.split('').map((check) => ranked(check, 'fault'))).findings).toHaveLength(3);
+  });
+  it('is causes: what follows from one ranks below it and is no cause', () => {
+    const { findings, causes } = headlines([
+      ranked('stand-time', 'fault', 'parked-draw'),
+      ranked('parked-draw', 'fault'),
+      ranked('battery-heat', 'watch'),
+    ]);
+    expect(findings.map((one) => one.check)).toEqual(['parked-draw', 'battery-heat', 'stand-time']);
+    expect(causes.map((one) => one.check)).toEqual(['parked-draw', 'battery-heat']);
+  });
+  it('may itself be what would follow from a finding that is clear', () => {
+    const { causes } = headlines([ranked('parked-draw', 'clear'), ranked('stand-time', 'fault', 'parked-draw')]);
+    expect(causes.map((one) => one.check)).toEqual(['stand-time']);
+  });
+  it('is never a fault of the log alone', () => {
+    expect(headlines([...clearCore, ranked('log-coverage', 'fault')]).situation).toBe('clear');
+  });
+});
+
+describe('the situation', () => {
+  it('is undecided, and no all-clear, where a question that matters has no answer', () => {
+    expect(headlines([ranked('parked-draw', 'undecided'), ...clearCore.slice(1)]).situation).toBe('undecided');
+    expect(headlines([ranked('parked-draw', 'undecided'), ranked('resting-charge', 'watch')]).situation).toBe(
+      'undecided',
+    );
+  });
+  it('is a fault where there is one, whatever else is open', () => {
+    expect(headlines([ranked('parked-draw', 'undecided'), ranked('charging-low', 'fault')]).situation).toBe('fault');
+  });
+  it('is to watch, or clear, where all that matters is answered', () => {
+    expect(headlines([...clearCore, ranked('resting-charge', 'watch')]).situation).toBe('watch');
+    expect(headlines(clearCore).situation).toBe('clear');
+  });
+});
+
+describe('the first page', () => {
+  it('speaks of the cause, and of nothing that follows from it', () => {
+    const { summary } = sampleReport();
+    expect(summary.answer).toBe('Your vehicle takes too much power from its battery while it is parked.');
+    expect(summary.found).toHaveLength(3);
+    expect(summary.until_then).toEqual([
+      'Do not let the vehicle stand for days. Drive it often, or have the battery charged.',
+    ]);
+    expect(summary.not_yet[0]).toMatch(/^Please do not fit a new battery/);
+  });
+  it('names what could not be answered among what may not be concluded', () => {
+    const open = plain('sleep-time', 'undecided', { reason: 'no-current' });
+    expect(sampleReport({ findings: [drawFault, open] }).summary.not_yet).toContain(
+      'Title of sleep-time when undecided',
+    );
+  });
+  it('accuses nothing where the log allows no answer', () => {
+    const { summary } = sampleReport({ findings: [plain('parked-draw', 'undecided', { reason: 'no-current' })] });
+    expect(summary.answer).toMatch(/does not let us say/);
+    expect(summary.found).toEqual(['The log has no current.']);
+  });
+  it('has every part for every situation', () => {
+    const content = loadContent('en');
+    const prose = readSections('summary.md', content.text('summary.md'));
+    for (const situation of ['fault', 'watch', 'undecided', 'clear']) {
+      for (const name of ['answer', 'means', 'suggest', 'until then']) {
+        expect(toText(part(part(prose, situation), name)?.source ?? ''), `${situation}, ${name}`).not.toBe('');
+      }
+    }
+    for (const section of prose.parts) expect(part(section, 'answer'), section.name).toBeDefined();
+  });
+  it('is said even where a shop removed the words for one check', () => {
+    const bare = { ...loadContent('en'), text: () => '# S\n## fault\n### answer\nA fault.\n### means\nM\n' };
+    expect(summarise(sampleReport().findings, bare)).toMatchObject({ answer: 'A fault.', means: ['M'], suggest: [] });
+  });
+});
