@@ -8,7 +8,7 @@ import type { LogAccount, LogFile, SampleBlock } from './block.ts';
 import { createGapFinder } from './gaps.ts';
 import { diskIo, type LogIo } from './io.ts';
 import { createLedger, type Ledger } from './ledger.ts';
-import { createLocalClock } from './local-clock.ts';
+import { createLocalClock, type LocalClock } from './local-clock.ts';
 import type { LogInput, Understood } from './log-input.ts';
 import { ranges, takeOut } from './plausible.ts';
 import type { RawRows } from './raw-rows.ts';
@@ -55,30 +55,35 @@ async function openInput(io: LogIo, session: Session, name: string): Promise<Log
 async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]): Promise<LogAccount> {
   const { session, onBlock, onProgress } = options;
   const zone = zoneOf(session.timezone);
-  const ledger = createLedger();
-  const gaps = createGapFinder();
-  const sequence = createSequence(FIRST_CHANNEL + session.log.channels.length, ledger, (block) => {
-    for (let row = 0; row < block.n; row++) gaps.push(block.t[row]);
-    onBlock(block);
-  });
+  const ordered = inTimeOrder(inputs, zone);
   const total = inputs.reduce((sum, { bytes }) => sum + bytes, 0);
   let done = 0;
   const progress = (bytes: number) => {
     done += bytes;
-    onProgress?.(done, total);
+    onProgress?.(Math.min(done, total), total);
   };
 
-  const files = new Map<LogInput, LogFile>();
-  let ignored = 0;
-  for (const input of inTimeOrder(inputs, zone)) {
-    const { file, ignored: lines } = await readInput(input, { session, zone, ledger, sequence, progress });
-    files.set(input, file);
-    ignored += lines;
+  let startShiftS = 0;
+  if (isUnset(ordered[0]?.firstT ?? null)) {
+    // The log begins with a clock that was never set. Where it is set later, the rows before are known to lie before
+    // that; this takes a reading of its own, which leaves nothing behind.
+    const first = await readInOrder(ordered, { session, zone, onBlock: () => {}, startShiftS, progress: () => {} });
+    startShiftS = first.sequence.unsetShiftS();
   }
-  sequence.finish();
+  const gaps = createGapFinder();
+  const { sequence, ledger, files, ignored } = await readInOrder(ordered, {
+    session,
+    zone,
+    startShiftS,
+    progress,
+    onBlock(block) {
+      for (let row = 0; row < block.n; row++) gaps.push(block.t[row]);
+      onBlock(block);
+    },
+  });
   const listed = inputs.map((input) => files.get(input) as LogFile);
   const rows = listed.reduce((sum, file) => sum + file.rows, 0);
-  const { taken } = sequence.counts();
+  const taken = sequence.taken();
   if (taken === 0) throw noRows(listed, ledger);
   for (const { at, seconds } of gaps.finish()) ledger.tell({ kind: 'gap', at, seconds, alone: true });
   return {
@@ -91,9 +96,34 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   };
 }
 
-interface Stage {
+interface Reading {
   readonly session: Session;
   readonly zone: Zone;
+  readonly onBlock: (block: SampleBlock) => void;
+  readonly startShiftS: number;
+  readonly progress: (bytes: number) => void;
+}
+
+async function readInOrder(ordered: readonly LogInput[], reading: Reading) {
+  const { session, zone, onBlock, startShiftS, progress } = reading;
+  const ledger = createLedger();
+  const values = FIRST_CHANNEL + session.log.channels.length;
+  const sequence = createSequence({ values, ledger, onBlock, startShiftS });
+  const clock = createLocalClock(zone);
+  const files = new Map<LogInput, LogFile>();
+  let ignored = 0;
+  for (const input of ordered) {
+    const { file, ignored: lines } = await readInput(input, { session, clock, ledger, sequence, progress });
+    files.set(input, file);
+    ignored += lines;
+  }
+  sequence.finish();
+  return { sequence, ledger, files, ignored };
+}
+
+interface Stage {
+  readonly session: Session;
+  readonly clock: LocalClock;
   readonly ledger: Ledger;
   readonly sequence: Sequence;
   readonly progress: (bytes: number) => void;
@@ -101,18 +131,19 @@ interface Stage {
 
 /** Reads one file into the sequence. `rows` counts its data rows, also those that gave no sample. */
 async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile; ignored: number }> {
-  const { session, zone, ledger, sequence, progress } = stage;
+  const { session, clock, ledger, sequence, progress } = stage;
   const { name, bytes } = input;
   const limits = ranges(session, input.columns);
-  const clock = input.zoned ? undefined : createLocalClock(zone);
   let rows = 0;
   sequence.startFile(name, input.coarse);
 
   function onRows(batch: RawRows, notes: readonly RowNote[]): void {
     rows += batch.n;
-    clock?.toUtc(batch.t, batch.n, (kind, row) => {
-      ledger.tell({ kind, at: batch.t[row], file: name, line: batch.line[row] });
-    });
+    if (!input.zoned) {
+      clock.toUtc(batch.t, batch.n, (kind, row) => {
+        ledger.tell({ kind, at: batch.t[row], file: name, line: batch.line[row] });
+      });
+    }
     for (const { kind, row, line, found, rejected } of notes) {
       const at = row > 0 ? batch.t[row - 1] : sequence.lastT();
       ledger.tell({ kind, at, file: name, line, found });
@@ -137,17 +168,33 @@ async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile
   return { file: { name, bytes, sha256: outcome.sha256, rows }, ignored: outcome.ignored };
 }
 
-/** By first time; files of one time, or of none, stay in the order of their names. */
+/** Loggers whose clock was never set begin at 1970, 1980 or 2000; no log of before this day is waited for. */
+const UNSET_BEFORE_S = Date.UTC(2010, 0, 1) / 1000;
+
+function isUnset(firstT: number | null): boolean {
+  return firstT !== null && firstT < UNSET_BEFORE_S;
+}
+
+/**
+ * By first time; files of one time, or of none, stay in the order of their names. A file that begins with an unset
+ * clock among others that do not follows the file before it in the order of names.
+ */
 function inTimeOrder(inputs: readonly LogInput[], zone: Zone): LogInput[] {
-  const start = ({ firstT, zoned }: LogInput): number => {
-    if (firstT === null) return Number.POSITIVE_INFINITY;
-    if (zoned) return firstT;
-    const { candidates, shifted } = zone.localToUtc(firstT * 1000);
-    return (candidates[0] ?? shifted ?? firstT * 1000) / 1000;
-  };
-  const starts = new Map(inputs.map((input) => [input, start(input)]));
-  const of = (input: LogInput) => starts.get(input) as number;
-  return [...inputs].sort((a, b) => (of(a) === of(b) ? 0 : of(a) - of(b)));
+  const mixed = inputs.some(({ firstT }) => firstT !== null && !isUnset(firstT));
+  const timed = inputs.map((input, k) => {
+    const unset = mixed && isUnset(input.firstT);
+    const leader = unset ? inputs.slice(0, k).findLast(({ firstT }) => !isUnset(firstT)) : input;
+    return { input, start: leader === undefined ? Number.NEGATIVE_INFINITY : startOf(leader, zone) };
+  });
+  // Array sorting keeps the order of equals; the difference of two infinities would be no number.
+  return timed.sort((a, b) => (a.start === b.start ? 0 : a.start - b.start)).map(({ input }) => input);
+}
+
+function startOf({ firstT, zoned }: LogInput, zone: Zone): number {
+  if (firstT === null) return Number.POSITIVE_INFINITY;
+  if (zoned) return firstT;
+  const { candidates, shifted } = zone.localToUtc(firstT * 1000);
+  return (candidates[0] ?? shifted ?? firstT * 1000) / 1000;
 }
 
 function noRows(files: readonly LogFile[], ledger: Ledger): UserError {
