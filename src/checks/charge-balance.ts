@@ -1,7 +1,8 @@
 /**
  * Do the drives put back what the stands take out? Counted from the first key-off to the last one, so that every stand
- * has its drive, and judged against a loss that use may vary by. A loss that leaves the battery well charged is worth
- * watching: vehicles with start-stop let a full battery sink to about 80 % on purpose.
+ * has its drive, and judged against a loss that use may vary by. A larger one is a fault where the battery is low
+ * afterwards, or where it is twice as large and the battery is not known to be well charged; otherwise it is worth
+ * watching, since vehicles with start-stop let a full battery sink to about 80 % on purpose.
  */
 import type { Analysis, PeriodKind } from '../analysis/analysis.ts';
 import { accuracyU, combine, decide, expand } from '../battery/uncertainty.ts';
@@ -76,8 +77,9 @@ export const check: Check = {
     if (account.chargerAh > CHARGER_AH) return { ...base, status: 'undecided', reason: 'charger-between' };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     const enough = limitOf(RESTING_CHARGE, session).value;
-    const stillGood = charge && decide({ value: charge.value, U: charge.U, limit: enough, side: 'min' }) === 'within';
-    return { ...base, status: stillGood ? 'watch' : 'fault' };
+    const left = charge ? decide({ value: charge.value, U: charge.U, limit: enough, side: 'min' }) : 'undecided';
+    const large = decide({ value, U, limit: 2 * limit.value, side: 'min' }) === 'beyond';
+    return { ...base, status: left === 'beyond' || (large && left === 'undecided') ? 'fault' : 'watch' };
   },
 };
 

@@ -1,13 +1,16 @@
 /**
  * Does charging reach its window? Newer vehicles lower the voltage on purpose, so a drive counts as not charged only
  * where nearly all of it stays below the window and more charge left the battery than came back. It is a fault where that
- * holds for at least half of the driving time, and worth watching where for less.
+ * holds for at least half of the driving time, and worth watching where for less. Also worth watching: no drive reached the
+ * window although the battery was clearly not full, which is no time to lower the voltage.
  */
+import type { Analysis } from '../analysis/analysis.ts';
 import { accuracyU, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Check, DefaultLimit } from './check.ts';
 import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from './drives.ts';
 import { limitOf } from './limit.ts';
+import { RESTING_CHARGE, restedCharges } from './rested-charge.ts';
 import { ASSUMED_ACCURACY, accuracyStated, expandedU } from './sensor.ts';
 import { mostBy, total } from './spans.ts';
 
@@ -56,9 +59,23 @@ export const check: Check = {
     if (lowS > 0) return { ...base, status: 'watch' };
     if (worst.verdict === 'untold') return { ...base, status: 'undecided', reason: 'low-without-current' };
     if (worst.verdict === 'open') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
-    return { ...base, status: 'clear', variant: worst.verdict === 'lowered' ? 'lowered' : undefined };
+    if (worst.verdict === 'reached') return { ...base, status: 'clear' };
+    const wanting = drives.every((one) => one.reach === 'beyond') && drivenWhileLow(analysis, session, drives);
+    return wanting
+      ? { ...base, status: 'watch', variant: 'not-full' }
+      : { ...base, status: 'clear', variant: 'lowered' };
   },
 };
+
+/** True where the last rest before a drive showed a charge clearly below its own limit. */
+function drivenWhileLow(analysis: Analysis, session: Session, drives: readonly { readonly start: number }[]): boolean {
+  const { charges } = restedCharges(analysis, session);
+  const limit = limitOf(RESTING_CHARGE, session).value;
+  return drives.some(({ start }) => {
+    const before = charges.findLast((charge) => charge.rest.at <= start);
+    return before && decide({ value: before.value, U: before.U, limit, side: 'min' }) === 'beyond';
+  });
+}
 
 type Verdict = 'reached' | 'lowered' | 'open' | 'untold' | 'not-charged';
 const RANK: Readonly<Record<Verdict, number>> = { reached: 0, lowered: 1, open: 2, untold: 3, 'not-charged': 4 };
@@ -71,6 +88,7 @@ function judge({ drive, seconds, high, window }: JudgedDrive, session: Session) 
     : { value: window.minV, unit: 'V' as const, source: window.source };
   const reach = decide({ value: high.value, U, limit: limit.value, side: 'min' });
   return {
+    reach,
     verdict: verdictOf(reach, drive.meanA, session),
     volts: high.value,
     U,

@@ -1,6 +1,7 @@
 /**
  * Voltage while cranking, after the inrush, against the minimum for the battery's temperature. One weak crank among many
- * good ones is worth watching; several, or one of a few, is a fault. The battery is only one of its causes.
+ * good ones is worth watching; several, one of a few, or one that did not start the engine is a fault. The battery is
+ * only one of its causes.
  */
 import type { Analysis, Crank, Measured } from '../analysis/analysis.ts';
 import { crankingMinimumV, INRUSH_S, LOAD_TEST_V } from '../battery/cranking.ts';
@@ -62,7 +63,8 @@ export const check: Check = {
           : 'limit-within-uncertainty';
       return { ...base, status: 'undecided', reason };
     }
-    return { ...base, status: weak.length >= 2 || weak.length * 3 >= judged.length ? 'fault' : 'watch' };
+    const often = weak.length >= 2 || weak.length * 3 >= judged.length;
+    return { ...base, status: often || weak.some((one) => !one.crank.started) ? 'fault' : 'watch' };
   },
 };
 

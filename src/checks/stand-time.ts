@@ -1,6 +1,7 @@
 /**
  * Days that the vehicle may stand, from the latest rested charge, the draw of a long stand and self-discharge. All of
- * them are ranges, so the answer is one: a fault only where even its long end is below the limit.
+ * them are ranges, so the answer is one: a fault only where even its long end is below the limit. Where the vehicle slept
+ * in some stands and stayed awake in others, the range reaches from the one to the other.
  */
 import type { Analysis } from '../analysis/analysis.ts';
 import { chargeToNoStartAh, standDays } from '../battery/capacity.ts';
@@ -11,7 +12,7 @@ import type { Check, DefaultLimit } from './check.ts';
 import { limitOf, NO_SOURCE } from './limit.ts';
 import { restedCharges } from './rested-charge.ts';
 import { total } from './spans.ts';
-import { longRunDraw } from './stands.ts';
+import { longRunDraw, stayedAwake } from './stands.ts';
 
 const DAY_S = 86_400;
 
@@ -30,7 +31,7 @@ export const check: Check = {
   id: 'stand-time',
   needs: ['current'],
   limits: [STAND_TIME],
-  reasons: ['no-capacity', 'topped-up', 'too-little-sleep', 'no-charge', 'limit-within-uncertainty'],
+  reasons: ['no-capacity', 'topped-up', 'too-little-sleep', 'no-charge', 'sometimes-awake', 'limit-within-uncertainty'],
   cautions: ['general'],
   answer(analysis, session) {
     const limit = limitOf(STAND_TIME, session);
@@ -50,12 +51,9 @@ export const check: Check = {
       low: chargeToNoStartAh(capacityAh, Math.max(0, charge.value - charge.U)).low,
       high: chargeToNoStartAh(capacityAh, Math.min(1, charge.value + charge.U)).high,
     };
-    const days = standDays({
-      capacityAh,
-      toLoseAh,
-      drawA: { low: draw.value - drawUA, high: draw.value + drawUA },
-      lossPerDay: loss,
-    });
+    const awakeA = Math.max(0, ...stayedAwake(analysis, session).map((stand) => stand.meanDrawA?.value ?? 0));
+    const drawA = { low: draw.value - drawUA, high: Math.max(draw.value + drawUA, awakeA) };
+    const days = standDays({ capacityAh, toLoseAh, drawA, lossPerDay: loss });
     const value = ((days.low + days.high) / 2) * DAY_S;
     const U = ((days.high - days.low) / 2) * DAY_S;
     const base = {
@@ -66,6 +64,7 @@ export const check: Check = {
         highS: days.high * DAY_S,
         drawA: draw.value,
         drawUA,
+        awakeA,
         charge: charge.value,
         chargeU: charge.U,
         chargeT: charge.rest.at,
@@ -82,7 +81,8 @@ export const check: Check = {
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
     if (decision === 'beyond') return { ...base, status: 'fault' };
     if (decision === 'within') return { ...base, status: 'clear' };
-    return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    const varies = awakeA > draw.value + drawUA;
+    return { ...base, status: 'undecided', reason: varies ? 'sometimes-awake' : 'limit-within-uncertainty' };
   },
 };
 

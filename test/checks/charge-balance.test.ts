@@ -20,8 +20,10 @@ test('a loss that leaves the battery well charged is worth watching', () => {
   expect(ask({ driveA: 0.2, settleS: 1800, restV: 12.66 }).status).toBe('watch');
 });
 
-test('a loss whose charge afterwards is not known is a fault', () => {
+test('a loss whose charge afterwards is not known is a fault where it is large, and else worth watching', () => {
   const changes = { battery: { chemistry: 'lfp' as const } };
+  // 13.1 Ah out, 13 drives of half an hour in: 5.0 Ah lost, between the allowance of 3.5 Ah and twice that.
+  expect(ask({ driveA: 1.25, restV: 13.2 }, changes)).toMatchObject({ status: 'watch', facts: { chargeKnown: false } });
   expect(ask({ driveA: 0.2, settleS: 1800, restV: 13.2 }, changes)).toMatchObject({
     status: 'fault',
     facts: { chargeKnown: false },

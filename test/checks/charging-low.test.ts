@@ -20,6 +20,15 @@ test('lowered on purpose: the voltage is low but the battery is not drained', ()
   expect(ask({ driveV: 12.8, driveA: 0.5 })).toMatchObject({ status: 'clear', variant: 'lowered' });
 });
 
+test('held low although the battery is not full is worth watching, unless any drive reached the window', () => {
+  const low = { driveV: 12.9, driveA: 0.5, restV: 12.0 };
+  expect(ask(low)).toMatchObject({ status: 'watch', variant: 'not-full' });
+  expect(ask({ ...low, driveV: (k) => (k === 5 ? 14.3 : 12.9) })).toMatchObject({
+    status: 'clear',
+    variant: 'lowered',
+  });
+});
+
 test('a drain within the sensor’s uncertainty is none', () => {
   expect(ask({ driveV: 12.8, driveA: -0.001 })).toMatchObject({ status: 'clear', variant: 'lowered' });
 });

@@ -24,6 +24,12 @@ test('one weak crank of fourteen is worth watching, two are a fault', () => {
   expect(ask({ crankV: (k) => (k === 4 || k === 8 ? 8.5 : 10.4) }).status).toBe('fault');
 });
 
+test('a single weak crank that did not start the engine is a fault', () => {
+  const analysis = week({ crankV: (k) => (k === 4 ? 8.5 : 10.4) });
+  const cranks = analysis.cranks.map((crank, k) => (k === 4 ? { ...crank, started: false } : crank));
+  expect(check.answer({ ...analysis, cranks }, session())).toMatchObject({ status: 'fault', facts: { failed: 1 } });
+});
+
 test('the only crank, weak, is a fault', () => {
   expect(ask({ crankV: (k) => (k === 0 ? 8.5 : null) })).toMatchObject({ status: 'fault', facts: { judged: 1 } });
 });

@@ -26,6 +26,8 @@ const SESSIONS: Readonly<Record<string, readonly [Analysis, Session]>> = {
     session(),
   ],
   'voltage lowered': [week({ driveV: 12.8, driveA: 0.5 }), session()],
+  'voltage low, not full': [week({ driveV: 12.9, driveA: 0.5, restV: 12 }), session()],
+  'sometimes awake': [week({ settleS: (k) => (k === 6 ? null : 900), awakeA: 1.5 }), session()],
   'charging too high': [week({ driveV: 15.6 }), session()],
   'charging jumps': [week({ driveSwingV: 2 }), session()],
   'losing charge': [week({ driveA: 0.1, settleS: 1800, restV: 12.1 }), session()],

@@ -33,6 +33,12 @@ test('a vehicle that never slept is judged by what it draws awake', () => {
   expect(answer.status).toBe('fault');
 });
 
+test('asleep in some stands and awake in others: the days depend on it', () => {
+  const answer = ask({ settleS: (k) => (k === 6 ? null : 900), awakeA: 1.5 });
+  expect(answer).toMatchObject({ status: 'undecided', reason: 'sometimes-awake' });
+  expect(Number(answer.facts?.lowS)).toBeLessThan(2 * DAY);
+});
+
 test.each([
   ['no-capacity', {}, { battery: { capacityAh: undefined } }],
   ['no-charge', { restV: 13.2 }, { battery: { chemistry: 'lfp' as const } }],
