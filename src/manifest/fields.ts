@@ -95,14 +95,14 @@ export function quantity(dimension: Dimension, from: string, to: string, descrip
     input === undefined ? `Missing. Taken: ${unitsTaken(dimension)}.` : quantityFault(input, dimension);
   return z
     .string({ error })
+    .meta({ description, pattern: unitPattern(dimension), examples: [...new Set([from, to])] })
     .transform((value, context) =>
       attempt(context, () => {
         const number = parseQuantity(value, dimension);
         if (number >= least && number <= most) return number;
         throw new UserError(`Found ${shown(value)}, which is not plausible here. Taken: ${from} to ${to}.`);
       }),
-    )
-    .meta({ description, pattern: unitPattern(dimension), examples: [...new Set([from, to])] });
+    );
 }
 
 export function accuracy(dimension: 'voltage' | 'current' | 'temperature') {
@@ -125,14 +125,14 @@ const MOMENT_TAKEN =
 export function moment(description: string) {
   return z
     .string({ error: refused(MOMENT_TAKEN) })
+    .meta({ description, examples: ['2026-03-03T17:30'] })
     .transform((value, context): ParsedTime => {
       const parsed = value.includes(':') ? parseIso(value) : undefined;
       const year = parsed === undefined ? 0 : new Date(parsed.localMs).getUTCFullYear();
       const fault =
         parsed === undefined || year < 1990 || year > 2100 ? refused(MOMENT_TAKEN)({ input: value }) : undefined;
       return settle(parsed ?? { localMs: 0 }, fault, context);
-    })
-    .meta({ description, examples: ['2026-03-03T17:30'] });
+    });
 }
 
 /** A column's name in the header row, or its number, counted from 1. */

@@ -5,9 +5,9 @@
 import { join, sep } from 'node:path';
 import { type Files, readable } from './files.ts';
 import { nearest } from './nearest.ts';
-import { orList, plainText, shown } from './shown.ts';
+import { orList, shown } from './shown.ts';
 
-const DEVICE = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$)(\.|$)/i;
+const DEVICE = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$) *(\.|$)/i;
 const LOG_NAME = /\.(csv|tsv|txt)(\.gz)?$|\.parquet$/i;
 export const LOG_KINDS = '.csv, .tsv or .txt, each also as .gz, and .parquet';
 
@@ -16,7 +16,7 @@ const MAX_ENTRIES = 10_000;
 
 /** True for `con`, `NUL.txt` and the like, which Windows takes for devices in any folder. */
 export function isDeviceName(name: string): boolean {
-  return DEVICE.test(name.replace(/[. ]+$/, ''));
+  return DEVICE.test(name);
 }
 
 /**
@@ -93,7 +93,7 @@ function neighbour(folder: string, relative: string, files: Files): string {
   const name = parts.pop() as string;
   const parent = join(folder, ...parts);
   const names = readable(
-    () => (files.stat(parent)?.kind === 'folder' ? files.readdir(parent) : []),
+    () => (files.stat(parent)?.kind === 'folder' ? [...files.readdir(parent)].sort() : []),
     () => [],
   );
   const near = nearest(name, names);
@@ -146,36 +146,60 @@ function walkFiles(folder: string, parts: readonly string[], files: Files): { pa
   const depth = parts.includes('**') ? MAX_DEPTH : parts.length;
   const paths: string[] = [];
   let entries = 0;
+  let fault: string | undefined;
+
+  const unreadable = (at: readonly string[]) => (reason: string) => {
+    fault ??= `The folder ${shown(at.join('/') || '.')} cannot be read: ${reason}.`;
+    return [];
+  };
   const visit = (at: readonly string[]): void => {
-    const names = files.readdir(join(folder, ...at)).filter((name) => !name.startsWith('.'));
+    const names = readable(() => files.readdir(join(folder, ...at)), unreadable(at));
     for (const name of names) {
-      if (++entries > MAX_ENTRIES) return;
+      if (name.startsWith('.')) continue;
+      if (++entries > MAX_ENTRIES) {
+        fault ??= `There are more than ${MAX_ENTRIES} files to look through.`;
+        return;
+      }
       const path = [...at, name];
       const absolute = join(folder, ...path);
-      if (files.stat(absolute)?.kind !== 'folder') paths.push(path.join('/'));
+      // Whatever cannot be looked at matters only if it matches, and is then refused like any other.
+      const kind = readable(
+        () => files.stat(absolute)?.kind,
+        () => 'other' as const,
+      );
+      if (kind !== 'folder') paths.push(path.join('/'));
       else if (path.length < depth && !files.isLink(absolute)) visit(path);
     }
   };
+
   const start = join(folder, ...fixed);
-  const fault = readable(
-    () => {
-      if (files.stat(start)?.kind !== 'folder') return undefined;
-      // A link among the fixed parts could lead anywhere: not even the names there may be listed.
-      if (files.realpath(start) !== join(files.realpath(folder), ...fixed))
-        return `${shown(fixed.join('/'))} is reached by a link.`;
-      visit(fixed);
-      return entries > MAX_ENTRIES ? `There are more than ${MAX_ENTRIES} files to look through.` : undefined;
+  const state = readable(
+    (): 'own' | 'linked' | 'none' => {
+      if (files.stat(start)?.kind !== 'folder') return 'none';
+      return files.realpath(start) === join(files.realpath(folder), ...fixed) ? 'own' : 'linked';
     },
-    (reason) => `The folder ${shown(plainText(fixed.join('/')) || '.')} cannot be read: ${reason}.`,
+    (reason) => {
+      unreadable(fixed)(reason);
+      return 'none';
+    },
   );
+  // A link among the fixed parts could lead anywhere: not even the names there may be listed.
+  if (state === 'linked') fault = `${shown(fixed.join('/'))} cannot be used: it is reached by a link.`;
+  if (state === 'own') visit(fixed);
   return fault === undefined ? { paths } : { paths: [], fault };
 }
 
+/** `reached[n]`: the parts of the pattern so far match the first `n` parts of the path. */
 function matchesParts(pattern: readonly string[], path: readonly string[]): boolean {
-  if (pattern.length === 0) return path.length === 0;
-  const [head, ...rest] = pattern;
-  if (head !== '**') return path.length > 0 && matchesName(head, path[0]) && matchesParts(rest, path.slice(1));
-  return matchesParts(rest, path) || (path.length > 0 && matchesParts(pattern, path.slice(1)));
+  let reached = [true, ...path.map(() => false)];
+  for (const part of pattern) {
+    const next = [part === '**' && reached[0]];
+    for (let n = 1; n <= path.length; n++) {
+      next.push(part === '**' ? reached[n] || next[n - 1] : reached[n - 1] && matchesName(part, path[n - 1]));
+    }
+    reached = next;
+  }
+  return reached[path.length];
 }
 
 /** Goes back to the last `*` only, so that no pattern can make it slow. */

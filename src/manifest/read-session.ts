@@ -28,7 +28,7 @@ export function readSession(folder: string, files: Files = nodeFiles): Session {
     problems.push({ file: MANIFEST, ...tree.place(path), path: pathText(path), message });
 
   const sections = readSections(tree, problems);
-  const zone = readZone(tree.data, tell);
+  const zone = readZone(sections.session?.timezone ?? rawTimezone(tree.data), tell);
   const times = settleTimes(sections, zone, tell);
   checkRelations(sections, tell);
   sections.log?.files.forEach((pattern, index) => {
@@ -154,12 +154,16 @@ function isWrongKind(issue: z.core.$ZodIssue): boolean {
   return issue.code === 'invalid_type' && issue.path.length === 0;
 }
 
-/** Asked of the raw data, so that another fault in `session` does not leave the times unchecked. */
-function readZone(data: unknown, tell: Tell): Zone | undefined {
+/** Another fault in `session` should not leave the times unchecked. */
+function rawTimezone(data: unknown): string | undefined {
   const timezone = (data as { session?: { timezone?: unknown } } | undefined)?.session?.timezone;
-  if ((typeof timezone !== 'string' && typeof timezone !== 'number') || timezone === '') return undefined;
+  return typeof timezone === 'string' && timezone !== '' ? timezone : undefined;
+}
+
+function readZone(timezone: string | undefined, tell: Tell): Zone | undefined {
+  if (timezone === undefined) return undefined;
   try {
-    return zoneOf(String(timezone).trim());
+    return zoneOf(timezone);
   } catch (error) {
     if (!(error instanceof UserError)) throw error;
     tell(['session', 'timezone'], error.message);

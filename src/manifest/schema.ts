@@ -3,12 +3,11 @@
  * by section, so that a fault in one does not hide those of another.
  */
 import { z } from 'zod';
-import { accuracy, choice, column, flag, group, list, moment, quantity, text, whole } from './fields.ts';
-import { nearest } from './nearest.ts';
+import { choice, flag, group, list, moment, quantity, text } from './fields.ts';
 import { isDeviceName, pathFault } from './paths.ts';
 import { type Dimension, quantityFault } from './quantity.ts';
-import type { TimeFormat } from './session.ts';
-import { orList, shown } from './shown.ts';
+import { logSection } from './schema-log.ts';
+import { shown } from './shown.ts';
 
 /** Where a limit's figure is from when the manifest does not say. */
 export const DEFAULT_LIMIT_SOURCE = 'set in session.yaml';
@@ -31,145 +30,14 @@ function fittedFault(fitted: string): string | undefined {
   return `Found ${shown(fitted)}. Taken: a month or a day, such as 2022-05 or 2022-05-17.`;
 }
 
-const DELIMITERS: Readonly<Record<string, string>> = { comma: ',', semicolon: ';', tab: '\t', space: ' ', pipe: '|' };
-
-/** Untrimmed, since a delimiter may be a tab or a space. */
-const delimiter = z
-  .string({ error: (issue) => `Found ${shown(issue.input)}. Taken: ${delimiterTaken()}.` })
-  .transform((found, context) => {
-    if (Object.hasOwn(DELIMITERS, found)) return DELIMITERS[found];
-    if (/^[^\w"'.+\-\\\r\n\p{L}\p{N}]$/u.test(found)) return found;
-    const near = nearest(found, Object.keys(DELIMITERS));
-    const hint = near === undefined ? '' : ` Did you mean ${near}?`;
-    context.addIssue({ code: 'custom', message: `Found ${shown(found)}.${hint} Taken: ${delimiterTaken()}.` });
-    return z.NEVER;
-  })
-  .meta({
-    description: 'What parts the columns. Found from the file if left out',
-    examples: [',', ...Object.keys(DELIMITERS)],
-  });
-
-function delimiterTaken(): string {
-  return `one character in quotes, or ${orList(Object.keys(DELIMITERS))}`;
-}
-
-const NAMED_FORMATS = ['iso', 'epoch-s', 'epoch-ms', 'epoch-us', 'elapsed-s'] as const;
-const TOKENS = /YYYY|YY|MM?|DD?|HH?|hh?|mm?|ss?|S+|A/g;
-
-function formatFault(format: string): string | undefined {
-  if ((NAMED_FORMATS as readonly string[]).includes(format)) return undefined;
-  const taken = `Taken: ${orList([...NAMED_FORMATS, 'a pattern such as "DD.MM.YYYY HH:mm:ss"'])}.`;
-  const tokens = new Set((format.match(TOKENS) ?? []).map((token) => token[0]));
-  const unknown = format
-    .replace(TOKENS, '')
-    .replace(/[TZ]/g, '')
-    .match(/\p{L}+/u)?.[0];
-  if (
-    unknown === undefined &&
-    ['Y', 'M', 'D'].every((token) => tokens.has(token)) &&
-    (tokens.has('H') || tokens.has('h')) &&
-    tokens.has('m')
-  ) {
-    return undefined;
-  }
-  const near = nearest(format, NAMED_FORMATS);
-  if (near !== undefined) return `Found ${shown(format)}. Did you mean ${near}? ${taken}`;
-  const why = unknown === undefined ? 'lacks the year, month, day, hour or minute' : `holds ${shown(unknown)}`;
-  return `Found ${shown(format)}, which ${why}. ${taken} A pattern takes YYYY, MM, DD, HH, mm, ss and SSS.`;
-}
-
-const timeFormat = text(
-  'iso, epoch-s, epoch-ms, epoch-us, elapsed-s, or a pattern such as "DD.MM.YYYY HH:mm:ss". Found from the file if left out',
-  60,
-  formatFault,
-).transform(
-  (format) => ((NAMED_FORMATS as readonly string[]).includes(format) ? format : { pattern: format }) as TimeFormat,
-);
-
-const voltageUnit = choice(['V', 'mV'], 'Unit that the log writes');
-
-const channel = group(
-  {
-    name: column('Column of the monitored circuit'),
-    label: text('What the report calls the circuit. The column name if left out', 60).optional(),
-    unit: voltageUnit.optional(),
-    active_above: quantity('voltage', '-60 V', '60 V', 'The circuit is on above this voltage').optional(),
-    active_below: quantity('voltage', '-60 V', '60 V', 'The circuit is on below this voltage').optional(),
-    measures: choice(
-      ['supply', 'drop'],
-      'supply: the voltage of a circuit. drop: the voltage lost along a cable or ground that the channel is set across',
-    ).optional(),
-  },
-  'A monitored circuit',
-);
-
-const log = group(
-  {
-    files: list(
-      text('A name or a pattern such as "log/*.csv"; a pattern gives its files in name order', 500, (path) =>
-        pathFault(path, true),
-      ),
-      100,
-      'Log files, relative to the session folder',
-    ).min(1, { error: 'Found an empty list. Taken: at least one name or pattern, such as "log/*.csv".' }),
-    delimiter: delimiter.optional(),
-    decimal: choice(['.', ','], 'Decimal sign. Found from the file if left out').optional(),
-    skip_rows: whole(0, 10_000, 'Lines before the header row').optional(),
-    start: moment('When the log began; only for elapsed time').optional(),
-    columns: group(
-      {
-        time: group(
-          {
-            name: column('Column of the time, or of the date'),
-            clock: column(
-              'Column of the time of day, if it has one of its own; the pattern is of both with a space between',
-            ).optional(),
-            format: timeFormat.optional(),
-          },
-          'Time of each sample',
-        ),
-        voltage: group(
-          {
-            name: column('Column of the battery voltage'),
-            unit: voltageUnit,
-            accuracy: accuracy('voltage').optional(),
-          },
-          'Battery voltage',
-        ),
-        current: group(
-          {
-            name: column('Column of the battery current'),
-            unit: choice(['A', 'mA'], 'Unit that the log writes'),
-            positive: choice(['charging', 'discharging'], 'What a positive number in the log means'),
-            accuracy: accuracy('current').optional(),
-            range: quantity('current', '100 mA', '10000 A', 'Largest current that the sensor can show').optional(),
-          },
-          'Battery current',
-        ).optional(),
-        temperature: group(
-          {
-            name: column('Column of the temperature'),
-            unit: choice(['°C', '°F', 'K'], 'Unit that the log writes'),
-            accuracy: accuracy('temperature').optional(),
-          },
-          'Battery temperature',
-        ).optional(),
-      },
-      'Columns of the log',
-    ),
-    channels: list(channel, 4, 'Up to four monitored circuits').optional(),
-  },
-  'The log and how to read it',
-);
-
-const systemVoltage = quantity('voltage', '1 V', '1000 V', 'Nominal voltage')
-  .refine((volts) => [6, 12, 24].includes(volts), {
-    error: 'Taken: the nominal voltage of the low-voltage system, 6 V, 12 V or 24 V.',
-  })
-  .meta({
-    description: 'Nominal voltage of the low-voltage system: 6 V, 12 V or 24 V',
-    examples: ['12 V', '24 V', '6 V'],
-  });
+const systemVoltage = quantity(
+  'voltage',
+  '6 V',
+  '24 V',
+  'Nominal voltage of the low-voltage system: 6 V, 12 V or 24 V',
+).refine((volts) => [6, 12, 24].includes(volts), {
+  error: ({ input }) => `Found ${input} V. Taken: the nominal voltage, 6 V, 12 V or 24 V.`,
+});
 
 const limitSource = text('Where the figure is from').optional();
 
@@ -240,7 +108,7 @@ export const SECTIONS = {
     },
     'The battery',
   ),
-  log,
+  log: logSection,
   limits: group(
     {
       parked_draw: limit('max', 'current', '1 mA', '10 A', 'Largest draw once asleep'),

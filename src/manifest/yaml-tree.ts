@@ -65,21 +65,21 @@ export function readTree(text: string, file: string): Tree {
 
   function walkMap(items: readonly MapItem[], path: Path): unknown {
     const data: Record<string, unknown> = Object.create(null);
-    let lastName: string | undefined;
-    for (const [index, { key, value }] of items.entries()) {
+    /** Key of the value that a comma may have cut. */
+    let cut: string | undefined;
+    for (const { key, value } of items) {
       if (!isScalar(key)) {
         refuse(key, path, 'A key must be plain text.');
         continue;
       }
       const name = key.source ?? String(key.value);
-      const before = items[index - 1]?.value;
-      if (value === null && lastName !== undefined && isPlain(key) && isPlain(before)) {
+      if (value === null && cut !== undefined && isPlain(key)) {
         // In braces a comma ends a value: `{text: Locked, bonnet closed}` has a key "bonnet closed" without a value. No key of
         // a manifest stands without one, so what is meant is the text as written.
-        data[lastName] = `${data[lastName]}, ${name}`;
+        data[cut] = `${data[cut]}, ${name}`;
         continue;
       }
-      lastName = name;
+      cut = isPlain(value) ? name : undefined;
       keyPlaces.set(pathKey([...path, name]), placeAt(key.range?.[0] ?? 0));
       data[name] = walk(value, [...path, name]);
     }

@@ -199,6 +199,31 @@ describe('other ways to say it', () => {
   });
 });
 
+describe('keys without a value', () => {
+  const noteOf = (text: string) =>
+    readSession(FOLDER, exampleFiles(edited('text: Locked with the remote, bonnet closed', text))).notes[0].text;
+
+  it('in braces are the rest of the text that a comma cut', () => {
+    expect(noteOf('text: Locked with the remote, bonnet closed')).toBe('Locked with the remote, bonnet closed');
+    expect(noteOf('text: one, two, three, 4, true')).toBe('one, two, three, 4, true');
+    expect(noteOf('text: "one, two"')).toBe('one, two');
+  });
+
+  it('are unknown keys where no plain text stands before them', () => {
+    expect(problemsOf(edited('text: Locked with the remote, bonnet closed', 'text: "Locked", bonnet'))).toMatchObject([
+      { line: 47, column: 44, path: 'notes[0].bonnet', message: expect.stringContaining('Unknown key "bonnet".') },
+    ]);
+    expect(problemsOf(edited('  technician: D. Okafor', '  colour:'))).toMatchObject([
+      { line: 8, column: 3, path: 'session.colour' },
+    ]);
+  });
+
+  it('are not set where they are optional', () => {
+    const session = readSession(FOLDER, exampleFiles(edited('D. Okafor', '')));
+    expect(session.technician).toBeUndefined();
+  });
+});
+
 describe('one mistake gives one problem with its place', () => {
   // [from, to, line, column, path, part of the message]
   const mistakes: [string, string, number, number, string, string][] = [
