@@ -27,15 +27,15 @@ const FLOODED = [1.965, 2.0, 2.035, 2.07, 2.11];
 const VALVE_REGULATED = [1.967, 2.0, 2.05, 2.1, 2.142];
 
 const CELLS: Record<Chemistry, Cell> = {
-  flooded: { charge: QUARTERS, volts: FLOODED, ohm: 0.0042, acceptOhm: 0.012, surfaceV: 0.05, selfPerDay: 0.002 },
-  efb: { charge: QUARTERS, volts: FLOODED, ohm: 0.0036, acceptOhm: 0.009, surfaceV: 0.05, selfPerDay: 0.0015 },
-  agm: { charge: QUARTERS, volts: VALVE_REGULATED, ohm: 0.003, acceptOhm: 0.007, surfaceV: 0.035, selfPerDay: 0.0008 },
-  gel: { charge: QUARTERS, volts: VALVE_REGULATED, ohm: 0.0042, acceptOhm: 0.011, surfaceV: 0.035, selfPerDay: 0.0008 },
+  flooded: { charge: QUARTERS, volts: FLOODED, ohm: 0.0035, acceptOhm: 0.012, surfaceV: 0.05, selfPerDay: 0.002 },
+  efb: { charge: QUARTERS, volts: FLOODED, ohm: 0.003, acceptOhm: 0.009, surfaceV: 0.05, selfPerDay: 0.0015 },
+  agm: { charge: QUARTERS, volts: VALVE_REGULATED, ohm: 0.0026, acceptOhm: 0.007, surfaceV: 0.035, selfPerDay: 0.0008 },
+  gel: { charge: QUARTERS, volts: VALVE_REGULATED, ohm: 0.0034, acceptOhm: 0.011, surfaceV: 0.035, selfPerDay: 0.0008 },
   // Flat middle, steep ends: the usual shape, from memory.
   lfp: {
     charge: [0, 0.05, 0.1, 0.2, 0.5, 0.8, 0.95, 1],
     volts: [2.8, 3.05, 3.2, 3.25, 3.29, 3.325, 3.34, 3.4],
-    ohm: 0.0025,
+    ohm: 0.002,
     acceptOhm: 0.0012,
     surfaceV: 0.01,
     selfPerDay: 0.0005,
@@ -57,7 +57,7 @@ export function cellVolts(chemistry: Chemistry, charge: number): number {
 }
 
 /** Fast polarisation against the ohmic part, and its time constant. */
-const FAST_SHARE = 0.6;
+const FAST_SHARE = 0.35;
 const FAST_S = 1.5;
 const SLOW_S = 500;
 const SURFACE_FADE_S = 2.5 * 3600;

@@ -13,6 +13,7 @@ export interface Step {
   readonly i: number;
   readonly baseA: number;
   readonly aboveA: number;
+  readonly tempC: number;
 }
 
 export interface Ledger {
@@ -42,7 +43,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
   const drives = sumsOver(plan.drives);
   const wakes = sumsOver(plan.wakes);
   const wakePeaks = plan.wakes.map(() => 0);
-  const asleep = plan.parked.map(() => ({ seconds: 0, drawAs: 0 }));
+  const asleep = plan.parked.map(() => ({ seconds: 0, drawAs: 0, warmthCs: 0 }));
   const cranks = new Map<PlannedCrank, CrankNotes>();
   let lastV = Number.NaN;
   const edges = [
@@ -60,8 +61,8 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       putWake(step);
       putAsleep(segment, step);
     }
-    if (crank) noteCrank(cranks, crank, step, lastV, ohm, fastOhm);
-    else lastV = step.v;
+    if (!crank) lastV = step.v;
+    else if (segment.kind !== 'no-data') noteCrank(cranks, crank, step, lastV, ohm, fastOhm);
   }
 
   function inTopUp(t: number): boolean {
@@ -82,6 +83,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
     if (k < 0) return;
     asleep[k].seconds += step.dt;
     asleep[k].drawAs += step.baseA * step.dt;
+    asleep[k].warmthCs += step.tempC * step.dt;
   }
 
   function close(charge: { start: number; end: number }): Truth {
@@ -100,6 +102,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       timeToSleepS: p.timeToSleepS,
       asleepS: asleep[k].seconds,
       sleepDrawA: asleep[k].seconds > 0 ? asleep[k].drawAs / asleep[k].seconds : null,
+      asleepC: asleep[k].seconds > 0 ? asleep[k].warmthCs / asleep[k].seconds : null,
       meanDrawA: parked.sums[k].seconds > 0 ? parked.sums[k].outAs / parked.sums[k].seconds : null,
       chargeOutAh: parked.sums[k].outAs / 3600,
       wakes: plan.wakes.filter((w) => w.from >= p.from && w.to <= p.to).length,

@@ -22,6 +22,8 @@ export interface TrueParked {
   readonly timeToSleepS: number | null;
   readonly asleepS: number;
   readonly sleepDrawA: number | null;
+  /** Mean temperature of the battery while asleep. */
+  readonly asleepC: number | null;
   /** Without time on a charger, disconnected, topped up by a converter or missing from the log. */
   readonly meanDrawA: number | null;
   readonly chargeOutAh: number;

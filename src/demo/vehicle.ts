@@ -66,7 +66,12 @@ function* run(scenario: Scenario, plan: Plan, done: (truth: Truth) => void): Gen
       const dt = next - t;
       circuit.solve(t + dt / 2);
       const { v, i, baseA, aboveA } = circuit;
-      ledger.add({ from: t, dt, v, i, baseA, aboveA }, crank, battery.ohm(), battery.fastOhm());
+      ledger.add(
+        { from: t, dt, v, i, baseA, aboveA, tempC: weather.batteryC },
+        crank,
+        battery.ohm(),
+        battery.fastOhm(),
+      );
       battery.step(dt, i, weather.batteryC);
       weather.step(dt, t, feed?.kind === 'running');
       t = next;
@@ -126,7 +131,10 @@ function makeWeather(scenario: Scenario) {
 function lampA({ lamp }: Scenario, t: number, apertureS: number): number {
   if (!lamp) return 0;
   const { amps, onS, everyS } = lamp;
-  const litS = (until: number) => Math.floor(until / everyS) * onS + Math.min(until % everyS, onS);
+  const litS = (until: number) => {
+    const pulses = Math.floor(until / everyS);
+    return pulses * onS + Math.min(until - pulses * everyS, onS);
+  };
   const from = Math.max(0, t - apertureS);
   const lit = t > from ? (litS(t) - litS(from)) / (t - from) : 0;
   return amps * (onS / everyS - lit);

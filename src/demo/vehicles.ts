@@ -72,7 +72,11 @@ export function randomScenario(number: number, wishes: Wishes = {}): Scenario {
     source: randomSource(random, kind),
     wakes: randomWakes(random, sleepA, seconds, channels.length),
     ...(powertrain !== 'combustion' && random.chance(0.6) && parkedAt && { topUps: [topUp(random, parkedAt)] }),
-    ...(!plain && random.chance(0.1) && parkedAt && { chargers: [charger(random, parkedAt, kind)] }),
+    // On a hybrid or electric vehicle no log can tell a shop charger from the vehicle's own converter.
+    ...(!plain &&
+      powertrain === 'combustion' &&
+      random.chance(0.15) &&
+      parkedAt && { chargers: [charger(random, parkedAt, kind)] }),
     channels,
     sensor: plain
       ? { ...GOOD_SENSOR, offsetA: random.between(-0.001, 0.001), apertureS: logging.stepS }
