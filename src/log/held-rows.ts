@@ -90,9 +90,9 @@ export function createHeldRows(values: number, onBlock: (block: SampleBlock) => 
   function insert(row: Row, at: number): boolean {
     if (n === capacity) release(HOLD);
     const k = after(at);
-    // Before the first of all there is room; before the first held there may be rows that have gone.
+    // Before the first held there are rows that have gone, or nothing to say that a row is missing.
     if (k === 0 && out > 0) return false;
-    const missing = k === 0 || k === n || t[k] - t[k - 1] > 1.5 * step();
+    const missing = k === n || (k > 0 && t[k] - t[k - 1] > 1.5 * step());
     if (!missing && n - k > CLOSE_ROWS) return false;
     t.copyWithin(k + 1, k, n);
     for (const column of columns) column.copyWithin(k + 1, k, n);

@@ -7,8 +7,11 @@ const QUARTER_S = 900;
 
 export interface LocalClock {
   /** Writes UTC over the first `n` wall-clock times, in the order of the rows. */
-  toUtc(t: Float64Array, n: number, tell: (kind: 'ambiguous-time' | 'impossible-time', row: number) => void): void;
+  toUtc(t: Float64Array, n: number, tell: TellTime): void;
 }
+
+/** `utc`: what was made of the time of `row`, s. */
+export type TellTime = (kind: 'ambiguous-time' | 'impossible-time', row: number, utc: number) => void;
 
 /**
  * Where a time stands for two instants, the rows' order decides: the earlier one that does not lie before the row
@@ -35,21 +38,15 @@ export function createLocalClock(zone: Zone): LocalClock {
     return true;
   }
 
-  function withCare(
-    local: number,
-    row: number,
-    tell: (kind: 'ambiguous-time' | 'impossible-time', row: number) => void,
-  ) {
+  function withCare(local: number, row: number, tell: TellTime): number {
     if (learn(local, SPAN_S) || learn(local, QUARTER_S)) return local - offset;
-    const { candidates, shifted } = zone.localToUtc(Math.floor(local) * 1000);
-    const fraction = local - Math.floor(local);
-    if (candidates.length === 0) {
-      tell('impossible-time', row);
-      return (shifted ?? local * 1000) / 1000 + fraction;
-    }
-    if (candidates.length > 1) tell('ambiguous-time', row);
-    const later = candidates[candidates.length - 1] / 1000 + fraction;
-    return candidates.map((ms) => ms / 1000 + fraction).find((utc) => utc >= last) ?? later;
+    const whole = Math.floor(local);
+    const fraction = local - whole;
+    const { candidates, shifted = whole * 1000 } = zone.localToUtc(whole * 1000);
+    const instants = (candidates.length > 0 ? candidates : [shifted]).map((ms) => ms / 1000 + fraction);
+    const utc = instants.find((instant) => instant >= last) ?? instants[instants.length - 1];
+    if (candidates.length !== 1) tell(candidates.length === 0 ? 'impossible-time' : 'ambiguous-time', row, utc);
+    return utc;
   }
 
   return {

@@ -140,8 +140,8 @@ async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile
   function onRows(batch: RawRows, notes: readonly RowNote[]): void {
     rows += batch.n;
     if (!input.zoned) {
-      clock.toUtc(batch.t, batch.n, (kind, row) => {
-        ledger.tell({ kind, at: batch.t[row], file: name, line: batch.line[row] });
+      clock.toUtc(batch.t, batch.n, (kind, row, at) => {
+        ledger.tell({ kind, at, file: name, line: batch.line[row] });
       });
     }
     for (const { kind, row, line, found, rejected } of notes) {

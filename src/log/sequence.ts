@@ -66,8 +66,7 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
   let fileBegins = false;
 
   function push(rows: RawRows): void {
-    const step = held.step();
-    leastJump = Math.max(LEAST_JUMP_S, Number.isNaN(step) ? 0 : LEAST_JUMP_STEPS * step);
+    learnStep();
     for (let row = 0; row < rows.n; ) {
       const end = mode === 'flow' && !fileBegins ? runEnd(rows, row) : row;
       if (end > row) {
@@ -80,6 +79,11 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
         row++;
       }
     }
+  }
+
+  function learnStep(): void {
+    const step = held.step();
+    leastJump = Math.max(LEAST_JUMP_S, Number.isNaN(step) ? 0 : LEAST_JUMP_STEPS * step);
   }
 
   /** Where the rows stop to go on plainly from the last. */
@@ -110,8 +114,12 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
     const step = t - last;
     if (step === 0 && row.twin && !coarse) leaveOut('duplicate-rows', row);
     else if (step < 0) wait('back', row);
-    else if (step > leastJump && last !== Number.NEGATIVE_INFINITY) wait('ahead', row);
-    else accept(row);
+    else if (step <= leastJump || last === Number.NEGATIVE_INFINITY) accept(row);
+    else {
+      learnStep();
+      if (step <= leastJump) accept(row);
+      else wait('ahead', row);
+    }
   }
 
   function accept(row: Row): void {
@@ -135,8 +143,14 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
   }
 
   function ahead(row: Row, t: number): void {
+    if (t < last && waiting.length > 1) {
+      // Time went back behind both: that is another jump, and the rows between stand.
+      confirmAhead();
+      take(row);
+      return;
+    }
     if (t < waiting[0].t + shift) {
-      // Time came back: the rows between had a stray time.
+      // Time came back to where it had been: the rows between had a stray time.
       for (const stray of waiting) leaveOut('out-of-order', stray, 'a time far ahead of the rows around it');
       resume(row);
       return;
@@ -162,7 +176,7 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
   }
 
   function back(row: Row, t: number): void {
-    if (t >= last) {
+    if (t > last) {
       settleBack(row);
       take(row);
       return;
