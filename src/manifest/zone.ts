@@ -5,6 +5,7 @@
  */
 import { nearest } from './nearest.ts';
 import { UserError } from './problem.ts';
+import { shown } from './shown.ts';
 
 const CLEAR_ABBREVIATIONS: ReadonlySet<string> = new Set(['UTC', 'GMT', 'CET', 'EET', 'WET']);
 const DAY_MS = 86_400_000;
@@ -158,7 +159,7 @@ function formatIn(iana: string): Intl.DateTimeFormat {
     const near = nearest(iana, Intl.supportedValuesOf('timeZone'));
     const hint = near ? ` Did you mean ${near}?` : '';
     throw new UserError(
-      `"${iana.slice(0, 80)}" is not a time zone. Taken: a name from the IANA list, such as Europe/Dublin, America/New_York or UTC.${hint}`,
+      `${shown(iana)} is not a time zone. Taken: a name from the IANA list, such as Europe/Dublin, America/New_York or UTC.${hint}`,
     );
   }
 }
