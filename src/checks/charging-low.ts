@@ -1,6 +1,6 @@
 /**
  * Does charging reach its window? Newer vehicles lower the voltage on purpose, so a drive counts as not charged only
- * where nearly all of it stays below the window and more charge left the battery than came back. It is a fault where that
+ * where nearly all of it stays below the window and clearly more charge left the battery than came back. It is a fault where that
  * holds for at least half of the driving time, and worth watching where for less. Also worth watching: no drive reached the
  * window although the battery was clearly not full, which is no time to lower the voltage.
  */
@@ -21,6 +21,9 @@ const CHARGING_MIN: DefaultLimit = {
   source: 'a vehicle maker’s typical window by temperature',
   applies: '12 V at 20 °C; 14.0 V at −20 °C, 13.2 V at 60 °C; twice that for 24 V',
 };
+
+/** A vehicle that runs without any charging drains more than this; a full battery may be let sink by less. Common practice, no source. */
+const LEAST_DRAIN_A = 1;
 
 export const check: Check = {
   id: 'charging-low',
@@ -105,7 +108,7 @@ function verdictOf(reach: 'within' | 'beyond' | 'undecided', meanA: number | nul
   if (reach === 'within') return 'reached';
   if (meanA === null) return reach === 'beyond' ? 'untold' : 'open';
   const accuracy = session.log.columns.current?.accuracy ?? ASSUMED_ACCURACY.current;
-  const drained = meanA + expand(accuracyU(accuracy, meanA)) < 0;
+  const drained = meanA + expand(accuracyU(accuracy, meanA)) < -LEAST_DRAIN_A;
   if (!drained) return 'lowered';
   return reach === 'beyond' ? 'not-charged' : 'open';
 }
