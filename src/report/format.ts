@@ -35,7 +35,7 @@ export interface Format {
   count(n: Maybe, one: string, many: string): string;
   /** A value in the unit that a check states: amperes below 1 A are written in mA, ohms in mΩ, a fraction as %. */
   quantity(value: Maybe, unit: Unit, uncertainty?: Maybe): string;
-  /** A limit: exact, so without padding zeros. */
+  /** A limit: without padding zeros, at most two decimals. */
   limit(value: number, unit: Unit): string;
   bytes(n: number): string;
 }
@@ -84,7 +84,11 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
   const V = measure('V', 1, () => 2);
   const Ah = measure('Ah', 1, (value) => significant(value, 3, 2));
   const mohm = measure('mΩ', 1000, (value) => significant(value, 3, 1));
-  const percent = measure('%', 100, (value) => (Math.abs(value) < 1 ? significant(value, 1, 2) : 0));
+  const share = measure('%', 100, (value) => (Math.abs(value) < 1 ? significant(value, 1, 2) : 0));
+  const percent = (fraction: Maybe, uncertainty?: Maybe): string => {
+    const tiny = known(fraction) && fraction > 0 && fraction < 0.00005 && !uncertainty;
+    return tiny ? `<${NBSP}${share(0.0001)}` : share(fraction, uncertainty);
+  };
   const temp = measure('°C', 1, () => 0);
   const inUnit = {
     s: measure('s', 1, (value) => (Math.abs(value) < 10 ? 1 : 0)),
@@ -114,7 +118,7 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
       if (seconds < 7200) return inUnit.min(seconds, uncertaintyS);
       return seconds < 172_800 ? inUnit.h(seconds, uncertaintyS) : days(seconds, uncertaintyS);
     }
-    if (seconds < 59.5) return inUnit.s(seconds);
+    if (seconds < 59.5) return `${fixed(seconds, seconds < 9.95 ? 1 : 0, true)}${NBSP}s`;
     if (seconds < 600) return pair(seconds, 60, 'min', 1, 's');
     if (seconds < 3570) return inUnit.min(seconds);
     if (seconds < 172_800) return pair(seconds, 3600, 'h', 60, 'min');
@@ -176,7 +180,7 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
     }
   };
   const limit = (value: number, unit: Unit): string => {
-    const exact = (scale: number, written: string) => `${fixed(value * scale, 4, true)}${NBSP}${written}`;
+    const exact = (scale: number, written: string) => `${fixed(value * scale, 2, true)}${NBSP}${written}`;
     if (unit === 'A') return value < 1 ? exact(1000, 'mA') : exact(1, 'A');
     if (unit === 'Ω') return exact(1000, 'mΩ');
     if (unit === '1') return exact(100, '%');

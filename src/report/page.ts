@@ -23,7 +23,6 @@ const PARTIALS = [
   'marks',
   'status',
   'figure',
-  'scale',
   'table',
   'customer',
   'overview',

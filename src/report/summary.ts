@@ -60,6 +60,8 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
 /** What the first page says. Each list has at most three entries, and none twice. */
 export function summarise(findings: readonly ReportFinding[], content: Content): Report['summary'] {
   const { situation, findings: shown, causes } = headlines(findings);
+  // One cause, one story: what follows from it is named by its conclusion alone.
+  const follows = new Set(shown.filter((finding) => finding.status !== 'undecided' && !causes.includes(finding)));
   const prose = readSections('summary.md', content.text('summary.md'));
   const lead = causes.filter((finding) => finding.status === situation);
   const general = part(prose, situation);
@@ -72,12 +74,19 @@ export function summarise(findings: readonly ReportFinding[], content: Content):
   const notYet = [...say('not yet'), ...(situation === 'undecided' ? [] : open.map((finding) => finding.title))];
   return {
     answer: say('answer')[0] ?? '',
-    found: shown.length > 0 ? shown.map((finding) => finding.plain) : say('found'),
+    found:
+      shown.length > 0
+        ? shown.map((finding) => (follows.has(finding) ? sentence(finding.title) : finding.plain))
+        : say('found'),
     means: say('means'),
     suggest: say('suggest'),
     until_then: say('until then'),
     not_yet: [...new Set(notYet)].slice(0, MOST),
   };
+}
+
+function sentence(text: string): string {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
 }
 
 /** Paragraphs and list items of a plain text, one entry each. */

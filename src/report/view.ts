@@ -4,7 +4,6 @@ import type { Content } from './content.ts';
 import type { Format } from './format.ts';
 import { readSections, STAGES, toHtml } from './prose.ts';
 import type { Report, ReportFinding } from './report.ts';
-import { scaleOf } from './scale.ts';
 import { headlines } from './summary.ts';
 import { eventTables, logTables, sessionTables } from './view-tables.ts';
 
@@ -30,6 +29,8 @@ export interface PageWords {
   readonly format: Format;
 }
 
+/** What the names of charts begin with that show one value beside its limit. */
+const AXIS = 'limit-';
 const STATUS_ORDER = ['fault', 'watch', 'undecided', 'clear'];
 
 export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
@@ -38,8 +39,8 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
   const figures = figuresOf(report, charts, format);
   const { situation, causes } = headlines(report.findings);
   const ranked = rank(report.findings);
-  const views = ranked.map((finding) => findingView(finding, report, figures, words));
-  const lead = causes.map((cause) => views.find((view) => view.check === cause.check)).find((view) => view?.scale);
+  const views = ranked.map((finding) => findingView(finding, report, charts, figures, words));
+  const lead = causes.map((cause) => axisOf(cause.check, charts, 'lead-')).find((axis) => axis !== null);
   return {
     report,
     language: report.language,
@@ -85,13 +86,20 @@ function stepsOf(report: Report, stage: string) {
     .filter((step) => step.stage === stage);
 }
 
+/** The small picture of a check's value beside its limit. With a prefix its ids are new ones, so that it may stand twice. */
+function axisOf(check: string, charts: readonly PageChart[], prefix = ''): string | null {
+  const name = `${AXIS}${check}`;
+  return charts.find((chart) => chart.name === name)?.svg.replaceAll(name, `${prefix}${name}`) ?? null;
+}
+
 /** Findings as a reader wants them: faults first, then what to watch, what is open, what is in order. */
 function rank(findings: readonly ReportFinding[]): ReportFinding[] {
   return findings.toSorted((a, b) => STATUS_ORDER.indexOf(a.status) - STATUS_ORDER.indexOf(b.status));
 }
 
 /** Each chart once, numbered in the order of the page: those of the findings, then the session's own. */
-function figuresOf(report: Report, charts: readonly PageChart[], format: Format): (Figure & PageChart)[] {
+function figuresOf(report: Report, drawn: readonly PageChart[], format: Format): (Figure & PageChart)[] {
+  const charts = drawn.filter((chart) => !chart.name.startsWith(AXIS));
   const ofFindings = rank(report.findings).flatMap(({ check }) => charts.filter((chart) => chart.check === check));
   const ordered = [...ofFindings, ...charts.filter((chart) => !ofFindings.includes(chart))];
   return ordered.map((chart, index) => {
@@ -106,6 +114,7 @@ function figuresOf(report: Report, charts: readonly PageChart[], format: Format)
 function findingView(
   finding: ReportFinding,
   report: Report,
+  charts: readonly PageChart[],
   figures: readonly (Figure & PageChart)[],
   { format }: PageWords,
 ) {
@@ -116,7 +125,7 @@ function findingView(
     ...finding,
     value: measured ? format.quantity(measured.value, measured.unit as Unit, measured.uncertainty) : null,
     limitText: limit ? format.limit(limit.value, limit.unit as Unit) : null,
-    scale: scaleOf(finding),
+    axis: finding.status === 'clear' ? null : axisOf(finding.check, charts),
     figures: figures.filter((figure) => figure.check === finding.check),
     see: [...new Set(elsewhere)].filter((figure) => figure.check !== finding.check),
     followed: from ? { check: from.check, name: from.name } : null,

@@ -36,13 +36,15 @@ export async function writeReport(outDir: string, files: ReportFiles): Promise<s
   const earlier = join(sessions, `.${id}.old`);
   await mkdir(sessions, { recursive: true });
   if (existsSync(earlier) && !existsSync(target)) await rename(earlier, target);
-  const fresh = await mkdtemp(join(sessions, `.${id}.new-`));
+  const workshop = await mkdtemp(join(sessions, `.${id}.new-`));
   try {
+    // A folder within: the outer one is readable by its owner alone, which would shut others out of a file share.
+    const fresh = join(workshop, id);
+    await mkdir(fresh);
     await writeAll(fresh, files);
     await swap(fresh, target, earlier);
-  } catch (error) {
-    await rm(fresh, { recursive: true, force: true });
-    throw error;
+  } finally {
+    await rm(workshop, { recursive: true, force: true });
   }
   return target;
 }

@@ -34,6 +34,8 @@ describe('a value alone', () => {
     [format.mohm(0.00512), '5.1_mΩ'],
     [format.percent(0.623), '62_%'],
     [format.percent(0.0004), '0.04_%'],
+    [format.percent(0.00002), '<_0.01_%'],
+    [format.percent(0), '0_%'],
     [format.temp(-7.4), '−7_°C'],
     [format.number(13221), "13'221"],
     [format.number(1234), '1234'],
@@ -52,7 +54,9 @@ describe('a value alone', () => {
 
 describe('durations', () => {
   it.each([
+    [0, '0_s'],
     [0.84, '0.8_s'],
+    [1, '1_s'],
     [45, '45_s'],
     [59.7, '1_min'],
     [150, '2_min_30_s'],
@@ -96,6 +100,7 @@ describe('a quantity in a check’s unit', () => {
     [format.quantity(3, 'd'), '3_days'],
     [format.limit(0.05, 'A'), '50_mA'],
     [format.limit(9.6, 'V'), '9.6_V'],
+    [format.limit(13.7685, 'V'), '13.77_V'],
     [format.limit(1800, 's'), '30_min'],
     [format.limit(0.4, '1'), '40_%'],
   ])('%s', (text, expected) => expect(seen(text)).toBe(expected));

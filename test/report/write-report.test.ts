@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { mkdir, rename } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -39,6 +39,7 @@ describe('writing a report', () => {
     ]);
     expect(JSON.parse(readFileSync(join(folder, 'report.json'), 'utf8'))).toEqual(report);
     expect(sessions()).toEqual([report.session.id]);
+    expect(statSync(folder).mode & 0o777).toBe(statSync(join(out, 'sessions')).mode & 0o777);
   });
 
   it('replaces an earlier one whole: no file of it stays', async () => {
