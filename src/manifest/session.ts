@@ -17,7 +17,7 @@ export interface Session {
   readonly concern?: string;
   readonly repairOrder?: string;
   readonly technician?: string;
-  /** IANA name; `UTC` where the manifest names none. */
+  /** IANA name. */
   readonly timezone: string;
   readonly vehicle: Vehicle;
   readonly battery: Battery;

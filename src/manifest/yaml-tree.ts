@@ -55,8 +55,7 @@ export function readTree(text: string, file: string): Tree {
     if (node === null || (isScalar(node) && node.value === null)) return undefined;
     places.set(pathKey(path), placeAt(node.range?.[0] ?? 0));
     if (isAlias(node)) return refuse(node, path, 'Aliases (*name) are not taken here: write the value out.');
-    if ('tag' in node && node.tag !== undefined)
-      return refuse(node, path, 'Tags (!name) are not taken here: write the plain value.');
+    if (node.tag !== undefined) return refuse(node, path, 'Tags (!name) are not taken here: write the plain value.');
     if (path.length > MAX_DEPTH) return refuse(node, path, 'Nested too deep for a manifest.');
     if (isSeq(node)) return node.items.map((item, index) => walk(item as Node | null, [...path, index]));
     if (isMap(node)) return walkMap(node.items as readonly MapItem[], path);
@@ -65,22 +64,25 @@ export function readTree(text: string, file: string): Tree {
 
   function walkMap(items: readonly MapItem[], path: Path): unknown {
     const data: Record<string, unknown> = Object.create(null);
-    /** Key of the value that a comma may have cut. */
-    let cut: string | undefined;
+    /** The value that a comma may have cut, and where it ends so far. */
+    let cut: { readonly name: string; readonly end: number } | undefined;
     for (const { key, value } of items) {
       if (!isScalar(key)) {
         refuse(key, path, 'A key must be plain text.');
         continue;
       }
       const name = key.source ?? String(key.value);
+      const [start, end] = key.range ?? [0, 0];
       if (value === null && cut !== undefined && isPlain(key)) {
         // In braces a comma ends a value: `{text: Locked, bonnet closed}` has a key "bonnet closed" without a value. No key of
         // a manifest stands without one, so what is meant is the text as written.
-        data[cut] = `${data[cut]}, ${name}`;
+        const comma = text.slice(cut.end, start);
+        data[cut.name] = `${data[cut.name]}${comma.includes('\n') ? ', ' : comma}${name}`;
+        cut = { name: cut.name, end };
         continue;
       }
-      cut = isPlain(value) ? name : undefined;
-      keyPlaces.set(pathKey([...path, name]), placeAt(key.range?.[0] ?? 0));
+      cut = isPlain(value) ? { name, end: value?.range?.[1] ?? 0 } : undefined;
+      keyPlaces.set(pathKey([...path, name]), placeAt(start));
       data[name] = walk(value, [...path, name]);
     }
     return data;

@@ -207,6 +207,9 @@ describe('keys without a value', () => {
     expect(noteOf('text: Locked with the remote, bonnet closed')).toBe('Locked with the remote, bonnet closed');
     expect(noteOf('text: one, two, three, 4, true')).toBe('one, two, three, 4, true');
     expect(noteOf('text: "one, two"')).toBe('one, two');
+    expect(noteOf('text: 1,5 A,  then\n      less')).toBe('1,5 A,  then less');
+    const decimalComma = edited('0.1 % + 10 mV', '0,1 % + 10 mV');
+    expect(readSession(FOLDER, exampleFiles(decimalComma)).log.columns.voltage.accuracy?.relative).toBe(0.001);
   });
 
   it('are unknown keys where no plain text stands before them', () => {
