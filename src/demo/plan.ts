@@ -145,7 +145,11 @@ export function makePlan(scenario: Scenario): Plan {
   const wakes = parked.flatMap((stand) =>
     stand.awake
       .filter(
-        (w) => w.from > stand.from && w.to < stand.to && !touches(charging, w) && !touches(scenario.topUps ?? [], w),
+        (w) =>
+          w.from >= stand.from + SLEEP_S &&
+          w.to <= stand.to - SLEEP_S &&
+          !touches(charging, w) &&
+          !touches(scenario.topUps ?? [], w),
       )
       .map((w) => ({
         ...w,
@@ -263,14 +267,15 @@ function timesOf(timing: Timing, window: Span, random: Random): number[] {
 
 /** Modules hold off their own timers for a while after the bus has gone to sleep. */
 const QUIET_S = 120;
-const TOUCHING_S = 2;
+/** A shorter quiet between two awake stretches, or before the log ends, is no sleep. */
+const SLEEP_S = 60;
 
-/** Sorted and merged where they overlap or nearly touch. */
+/** Sorted and merged where no sleep lies between. */
 function join(spans: readonly Span[]): Span[] {
   const joined: Span[] = [];
   for (const span of [...spans].sort((a, b) => a.from - b.from)) {
     const last = joined.at(-1);
-    if (last && span.from <= last.to + TOUCHING_S) {
+    if (last && span.from <= last.to + SLEEP_S) {
       joined[joined.length - 1] = { from: last.from, to: Math.max(last.to, span.to) };
     } else joined.push({ from: span.from, to: span.to });
   }
