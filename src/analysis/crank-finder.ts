@@ -12,7 +12,7 @@ const DEEP_A = 60;
 /** Least draw while the starter turns; below it the attempt is over, A. */
 const IDLE_A = 40;
 /** Dip that begins to be of interest: with current known, and without, V. */
-const DIP_V = 0.25;
+const DIP_V = 0.12;
 const DIP_ALONE_V = 0.55;
 /** The starter is off once its draw has been gone this long, s: longer than a compression stroke takes at crank speed. */
 const QUIET_S = 0.25;

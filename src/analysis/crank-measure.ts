@@ -117,9 +117,7 @@ function plausible(crank: Shape, { scale, strict }: CrankRules): boolean {
   }
   if (strict) return dip >= 1.5 * scale && crank.ampsPeak >= 150;
   return (
-    (crank.recovered && dip >= 0.3 * scale) ||
-    (dip >= 0.8 * scale && crank.ampsPeak >= 100) ||
-    (dip >= 0.4 * scale && crank.ampsPeak >= 250)
+    (crank.recovered && dip >= 0.15 * scale && crank.ampsPeak >= 80) || (dip >= 0.4 * scale && crank.ampsPeak >= 120)
   );
 }
 

@@ -1,5 +1,4 @@
 /** What each tile belongs to, before sleep is looked for: driving, cranking, key-on, charger, disconnected, or parked. */
-import { median } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import type { PeriodKind } from './analysis.ts';
 import type { RawCrank } from './crank-measure.ts';
@@ -38,7 +37,7 @@ function labelCrank(tiles: Tiles, labels: Label[], crank: RawCrank): void {
   }
 }
 
-/** Before a crank the key is on; after it either the engine runs, or the key stays on until the draw falls. */
+/** Before a crank the key is on; after it the engine runs, or the attempt failed and the key is taken to be off. */
 function labelAround(tiles: Tiles, labels: Label[], crank: RawCrank): void {
   labelKeyOn(tiles, labels, tileAt(tiles, crank.at) - 1);
   const first = tileAt(tiles, crank.at + crank.seconds);
@@ -48,14 +47,6 @@ function labelAround(tiles: Tiles, labels: Label[], crank: RawCrank): void {
   while (next < tiles.n && labels[next] === 'parked' && tiles.t0[next] - tiles.t0[k] < TAKEOVER_S) next++;
   if (next < tiles.n && labels[next] === 'driving') {
     labels.fill('driving', k, next);
-    return;
-  }
-  const usualA = medianDraw(tiles, k, Math.min(k + 5, tiles.n));
-  if (!(usualA >= KEY_ON_A)) return;
-  const begin = tiles.t0[k];
-  while (k < tiles.n && labels[k] === 'parked' && joined(tiles, k) && tiles.t0[k] - begin < KEY_ON_LONGEST_S) {
-    if (-tiles.i[k] < Math.max(KEY_ON_A, 0.75 * usualA)) break;
-    labels[k++] = 'key-on';
   }
 }
 
@@ -73,10 +64,4 @@ function labelKeyOn(tiles: Tiles, labels: Label[], last: number): void {
     labels[k] = 'key-on';
     if (!joined(tiles, k)) break;
   }
-}
-
-function medianDraw(tiles: Tiles, first: number, end: number): number {
-  const draws: number[] = [];
-  for (let k = first; k < end; k++) if (!Number.isNaN(tiles.i[k])) draws.push(-tiles.i[k]);
-  return draws.length ? median(draws) : Number.NaN;
 }

@@ -24,20 +24,20 @@ const PAUSE_S = 20;
 /** An engine that pauses at lights is started again within this time, its consumers still on, s. */
 const STOP_S = 90;
 /** Without a crank between them, two restless stretches this near belong to one drive, s. */
-const LOWERED_S = 900;
-/** The same where the log is sure to show a crank. */
-const LOWERED_SHOWN_S = 7200;
+const LOWERED_S = 7200;
 /** From the end of the crank until the generator takes over, s. */
 const TAKEOVER_S = 25;
 /** Draw that only an opened, switched-on vehicle shows, A. */
 const KEY_ON_A = 2;
 
 export function findFedSpans(tiles: Tiles, cranks: readonly RawCrank[], session: Session): FedSpan[] {
-  const fed = joinPauses(tiles, cranks, findFed(tiles, session));
+  const floor = quietFloor(tiles);
+  const fed = joinPauses(tiles, cranks, findFed(tiles, session, floor));
   const spans = joinLowered(
     tiles,
     cranks,
-    fed.map((span) => ({ ...span, kind: kindOf(tiles, span, cranks, session) })),
+    floor,
+    fed.map((span) => ({ ...span, kind: kindOf(tiles, span, cranks, session, floor) })),
   );
   return [...spans, ...unchargedDrives(tiles, cranks, spans)].sort((a, b) => a.first - b.first);
 }
@@ -48,7 +48,7 @@ interface Span {
 }
 
 /** +1 fed, −1 not fed, 0 could be either: keeps what it was. */
-function feeding(tiles: Tiles, session: Session): (k: number) => -1 | 0 | 1 {
+function feeding(tiles: Tiles, session: Session, floor: Restlessness): (k: number) => -1 | 0 | 1 {
   const scale = session.vehicle.systemV / 12;
   const lfp = session.battery.chemistry === 'lfp';
   const high = (lfp ? 13.8 : 13.4) * scale;
@@ -56,8 +56,7 @@ function feeding(tiles: Tiles, session: Session): (k: number) => -1 | 0 | 1 {
   const offsetA = session.log.columns.current?.accuracy?.absolute ?? 0;
   const intoA = Math.max(0.3, 2 * offsetA);
   // A battery just off charge keeps a high voltage for a while; that nothing feeds it shows in a current at rest.
-  const restless = tiles.iRough.subarray(0, tiles.n).filter((x) => !Number.isNaN(x));
-  const quietA = Math.max(0.05, 2.5 * quantile(restless, 0.1));
+  const quietA = Math.max(0.05, 2.5 * floor.amps);
   return (k) => {
     const v = tiles.v[k];
     const i = tiles.i[k];
@@ -69,8 +68,8 @@ function feeding(tiles: Tiles, session: Session): (k: number) => -1 | 0 | 1 {
   };
 }
 
-function findFed(tiles: Tiles, session: Session): Span[] {
-  const sign = feeding(tiles, session);
+function findFed(tiles: Tiles, session: Session, floor: Restlessness): Span[] {
+  const sign = feeding(tiles, session, floor);
   const spans: Span[] = [];
   let open: number | null = null;
   /** First tile of a run that speaks against the present state, and the time it has spoken for. */
@@ -131,7 +130,13 @@ function consumersStayOn(tiles: Tiles, first: number, until: number): boolean {
   return draws.length >= 2 && Math.min(...draws) >= Math.max(4, 0.5 * median(draws));
 }
 
-function kindOf(tiles: Tiles, span: Span, cranks: readonly RawCrank[], session: Session): SpanKind {
+function kindOf(
+  tiles: Tiles,
+  span: Span,
+  cranks: readonly RawCrank[],
+  session: Session,
+  floor: Restlessness,
+): SpanKind {
   const start = tiles.t0[span.first];
   if (crankNear(cranks, start)) return 'driving';
   const combustion = session.vehicle.powertrain === 'combustion';
@@ -140,7 +145,7 @@ function kindOf(tiles: Tiles, span: Span, cranks: readonly RawCrank[], session: 
   const before = drawNear(tiles, span.first - 1, -1);
   const after = drawNear(tiles, span.last + 1, 1);
   const opened = (before ?? 0) >= KEY_ON_A || (after ?? 0) >= KEY_ON_A;
-  const rough = isRestless(tiles, span);
+  const rough = isRestless(restlessness(tiles, span), floor);
   if (!combustion) return opened || (rough && before === null) || (rough && after === null) ? 'driving' : 'top-up';
   if (cranksShow(cranks) && before !== null) return 'on-charger';
   return rough || ((before ?? KEY_ON_A) >= KEY_ON_A && (after ?? KEY_ON_A) >= KEY_ON_A) ? 'driving' : 'on-charger';
@@ -167,39 +172,55 @@ function cranksShow(cranks: readonly RawCrank[]): boolean {
   return cranks.length > 0 && median(cranks.map((crank) => crank.rows)) >= 4;
 }
 
-/** A running vehicle's consumers never rest; a charger's current does. */
-function isRestless(tiles: Tiles, span: Span): boolean {
-  const { amps, volts } = restlessness(tiles, span);
-  return Number.isNaN(amps) ? volts > 0.01 : amps > 0.1;
+/** Mean change from reading to reading: usual in a stretch, A and V. */
+interface Restlessness {
+  readonly amps: number;
+  readonly volts: number;
 }
 
-function restlessness(tiles: Tiles, span: Span): { amps: number; volts: number } {
-  const of = (column: Float64Array) =>
-    median(column.subarray(span.first, span.last + 1).filter((x) => !Number.isNaN(x)));
+function restlessness(tiles: Tiles, span: Span): Restlessness {
+  const of = (column: Float64Array) => median(known(column.subarray(span.first, span.last + 1)));
   return { amps: of(tiles.iRough), volts: of(tiles.vRough) };
 }
 
+/** What the sensors' own noise makes of the quietest tenth of the log. */
+function quietFloor(tiles: Tiles): Restlessness {
+  const of = (column: Float64Array) => quantile(known(column.subarray(0, tiles.n)), 0.1);
+  return { amps: of(tiles.iRough), volts: of(tiles.vRough) };
+}
+
+const known = (column: Float64Array) => column.filter((x) => !Number.isNaN(x));
+
+/** A running vehicle's consumers never rest; a charger's current does. */
+function isRestless(found: Restlessness, floor: Restlessness): boolean {
+  if (Number.isNaN(found.amps)) return found.volts > Math.max(0.004, 4 * floor.volts);
+  return found.amps > Math.max(0.02, 4 * floor.amps);
+}
+
 /** A regulator that lets the voltage down on purpose parts one drive: no crank between the pieces, and no rest either. */
-function joinLowered(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly FedSpan[]): FedSpan[] {
-  const longestS = cranksShow(cranks) ? LOWERED_SHOWN_S : LOWERED_S;
+function joinLowered(
+  tiles: Tiles,
+  cranks: readonly RawCrank[],
+  floor: Restlessness,
+  spans: readonly FedSpan[],
+): FedSpan[] {
   const out: FedSpan[] = [];
   for (const span of spans) {
     const before = out[out.length - 1];
-    if (before?.kind === 'driving' && isLowered(tiles, cranks, before, span, longestS)) {
+    if (before?.kind === 'driving' && isLowered(tiles, cranks, floor, before, span)) {
       out[out.length - 1] = { ...before, last: span.last };
     } else out.push(span);
   }
   return out;
 }
 
-function isLowered(tiles: Tiles, cranks: readonly RawCrank[], a: Span, b: Span, longestS: number): boolean {
+function isLowered(tiles: Tiles, cranks: readonly RawCrank[], floor: Restlessness, a: Span, b: Span): boolean {
   const pauseS = tiles.t0[b.first] - tiles.t1[a.last];
-  if (pauseS > longestS || b.first - a.last < 2 || crankNear(cranks, tiles.t0[b.first])) return false;
+  if (pauseS > LOWERED_S || b.first - a.last < 2 || crankNear(cranks, tiles.t0[b.first])) return false;
   const running = restlessness(tiles, a);
   const between = restlessness(tiles, { first: a.last + 1, last: b.first - 1 });
-  return Number.isNaN(running.amps)
-    ? between.volts > 0.3 * running.volts && running.volts > 0.005
-    : between.amps > 0.3 * running.amps && running.amps > 0.1;
+  if (!isRestless(running, floor)) return false;
+  return Number.isNaN(running.amps) ? between.volts > 0.3 * running.volts : between.amps > 0.3 * running.amps;
 }
 
 /** An engine that runs without charging: after the crank the consumers stay on for minutes, from the battery. */
