@@ -42,6 +42,7 @@ export function chargeBalance(subject: Subject): Draft | null {
       label: `−${short(outAh, words, 2)}`,
     },
   ]);
+  const sums = rows(running.map(({ t, sumAh }) => ({ t: clock.x(t), y: rounded(sumAh) })));
   const layer = [
     { data: rows([{ y: 0 }]), mark: { type: 'rule', color: INK, strokeWidth: 0.8 }, encoding: { y: yOf('y') } },
     {
@@ -63,8 +64,10 @@ export function chargeBalance(subject: Subject): Draft | null {
         yOf('y'),
       ),
     ),
+    // White below it keeps the line apart from the bars that it crosses.
+    { data: sums, mark: { type: 'line', color: 'white', strokeWidth: 4 }, encoding: { x, y: yOf('y') } },
     {
-      data: rows(running.map(({ t, sumAh }) => ({ t: clock.x(t), y: rounded(sumAh) }))),
+      data: sums,
       mark: {
         type: 'line',
         color: INK,

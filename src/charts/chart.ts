@@ -114,27 +114,29 @@ export function valueY(field: string, ticks: Ticks, domain: readonly number[], s
 
 const LIMIT_MARK = { type: 'rule', strokeDash: [5, 3], strokeWidth: 1.2, color: INK };
 
-/** A limit across the plot: a dashed line, its words in the right margin. `y` in the axis' unit. */
-export function limitLine(y: number, words: readonly [string, string]) {
+/**
+ * A limit across the plot: a dashed line, its words in the right margin. `y` is the plot's own vertical channel of the
+ * field `y` (a bare one would bring vega's ticks along), `value` in its unit.
+ */
+export function limitLine(y: object, value: number, words: readonly [string, string]) {
   return [
-    { data: rows([{ y }]), mark: LIMIT_MARK, encoding: { y: { field: 'y', type: 'quantitative' } } },
+    { data: rows([{ y: value }]), mark: LIMIT_MARK, encoding: { y } },
     {
-      data: rows([{ y, label: words }]),
+      data: rows([{ y: value, label: words }]),
       mark: { type: 'text', align: 'left', baseline: 'middle', dx: 6, dy: -6, fontWeight: 600, lineHeight: 13 },
-      encoding: { x: { value: PLOT }, y: { field: 'y', type: 'quantitative' }, text: { field: 'label' } },
+      encoding: { x: { value: PLOT }, y, text: { field: 'label' } },
     },
   ];
 }
 
-/** A limit on the horizontal axis: a dashed line upright, its words beside its top. */
-export function limitUpright(x: number, words: string) {
-  const encoding = { x: { field: 'x', type: 'quantitative' } };
+/** A limit on the horizontal axis: a dashed line upright, its words beside its top. `x`: the plot's channel of the field `t`. */
+export function limitUpright(x: object, value: number, words: string) {
   return [
-    { data: rows([{ x }]), mark: LIMIT_MARK, encoding },
+    { data: rows([{ t: value }]), mark: LIMIT_MARK, encoding: { x } },
     {
-      data: rows([{ x, label: words }]),
+      data: rows([{ t: value, label: words }]),
       mark: { type: 'text', align: 'left', baseline: 'top', dx: 5, fontWeight: 600 },
-      encoding: { ...encoding, y: { value: 2 }, text: { field: 'label' } },
+      encoding: { x, y: { value: 2 }, text: { field: 'label' } },
     },
   ];
 }

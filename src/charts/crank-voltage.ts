@@ -21,7 +21,11 @@ export function crankVoltage(subject: Subject): Draft | null {
   const shown = choose(kept);
   const worst = shown.reduce((low, crank) => (judgedV(crank) < judgedV(low) ? crank : low));
   const untilS = Math.max(AFTER_S, Math.min(worst.seconds + 1, 10));
-  const lines = shown.map((crank) => ({ crank, ...lineOf(crank, untilS) }));
+  // The lowest comes last, so that it lies on top.
+  const lines = [...shown.filter((crank) => crank !== worst), worst].map((crank) => ({
+    crank,
+    ...lineOf(crank, untilS),
+  }));
   const limit = findingOf(findings, 'crank-voltage')?.limit;
 
   const ticks = niceTicks(-BEFORE_S, untilS, 7).values.filter((s) => s >= -BEFORE_S && s <= untilS);
@@ -68,7 +72,7 @@ export function crankVoltage(subject: Subject): Draft | null {
         encoding: { x: xVolts, y: { value: 200 }, text: { field: 'label' } },
       },
       ...curves('v', xVolts, y),
-      ...(limit ? limitLine(rounded(limit.value), [words.limit, quantity(limit.value, 'V', words)]) : []),
+      ...(limit ? limitLine(y, rounded(limit.value), [words.limit, quantity(limit.value, 'V', words)]) : []),
       {
         data: rows([label]),
         mark: { type: 'text', align: 'right', baseline: 'bottom', dx: -4, dy: -4, fontWeight: 600 },

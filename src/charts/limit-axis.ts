@@ -9,7 +9,7 @@ import { niceTicks } from './ticks.ts';
 import type { Words } from './words.ts';
 
 export const LIMIT_AXIS_WIDTH = 480;
-const PADDING = { left: 16, right: 36, top: 2, bottom: 22 };
+const PADDING = { left: 16, right: 88, top: 2, bottom: 22 };
 const PLOT_PX = LIMIT_AXIS_WIDTH - PADDING.left - PADDING.right;
 const TEXT_DX = 6;
 
@@ -36,13 +36,17 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
   if (!measured || !limit || measured.unit !== limit.unit) return null;
   if (!Number.isFinite(measured.value) || !Number.isFinite(limit.value)) return null;
   const U = measured.uncertainty !== null && Number.isFinite(measured.uncertainty) ? measured.uncertainty : 0;
-  const [low, high] = [Math.min(measured.value - U, limit.value), Math.max(measured.value + U, limit.value)];
+  // A share lies between nothing and the whole, and so does the bar that is drawn.
+  const isShare = limit.unit === '1' && measured.value <= 1 && limit.value <= 1;
+  const [least, most] = isShare ? [0, 1] : [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  const [barLow, barHigh] = [Math.max(measured.value - U, least), Math.min(measured.value + U, most)];
+  const [low, high] = [Math.min(barLow, limit.value), Math.max(barHigh, limit.value)];
   // Amounts that start at nothing are shown from nothing; voltages and temperatures are not.
   const fromZero = limit.unit !== 'V' && limit.unit !== '°C' && low >= 0;
   const margin = 0.2 * (high - (fromZero ? 0 : low)) || Math.abs(high) * 0.1 || 1;
   const shown = shownAs(limit.unit, Math.max(Math.abs(low), Math.abs(high)), words);
   const show = (value: number) => rounded(value * shown.factor);
-  const axis = niceTicks(show(fromZero ? 0 : low - margin), show(high + margin), 6);
+  const axis = niceTicks(show(fromZero ? 0 : low - margin), show(Math.min(high + margin, most)), 6);
   const x = {
     field: 'x',
     type: 'quantitative',
@@ -59,7 +63,7 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
   };
   const side = FAULT_SIDE[finding.check];
   const bad = side === 'above' ? [show(limit.value), axis.domain[1]] : [axis.domain[0], show(limit.value)];
-  const value = { x: show(measured.value), lo: show(measured.value - U), hi: show(measured.value + U) };
+  const value = { x: show(measured.value), lo: show(barLow), hi: show(barHigh) };
   const [valueText, limitText] = [
     quantityPm(measured.value, measured.uncertainty, measured.unit, words),
     `${words.limit} ${quantity(limit.value, limit.unit, words)}`,
@@ -68,7 +72,7 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
   const px = (at: number) => pxAlong(at, axis.domain, PLOT_PX);
   const toLeft = (wish: boolean, from: number, to: number, label: string, weight: number) => {
     const needPx = textWidthPx(label, TEXT_PX, weight) + TEXT_DX;
-    return wish ? px(from) >= needPx : px(to) + needPx > PLOT_PX;
+    return wish ? px(from) >= needPx : px(to) + needPx > PLOT_PX + PADDING.right;
   };
   const isBelow = value.x < show(limit.value);
   const valueLeft = toLeft(isBelow, value.lo, value.hi, valueText, 600);

@@ -3,7 +3,7 @@ import { expandedU } from '../checks/sensor.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { pxAlong, withRoom } from './labels.ts';
 import { quantity, quantityPm, rounded, shownAs, tickLabels } from './numbers.ts';
-import { BLUE, BLUE_PALE, ORANGE, PLOT } from './theme.ts';
+import { BLUE, BLUE_PALE, PLOT } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
 export const name = 'parked-draw';
@@ -18,10 +18,7 @@ export function parkedDraw(subject: Subject): Draft | null {
   if (stands.length === 0) return null;
 
   const limit = findingOf(findings, 'parked-draw')?.limit;
-  const highest = Math.max(
-    limit?.value ?? 0,
-    ...stands.map((s) => Math.max(s.drawA + s.drawUA, s.meanDrawA?.value ?? 0)),
-  );
+  const highest = Math.max(limit?.value ?? 0, ...stands.map((s) => s.drawA + s.drawUA));
   const lowest = Math.min(0, ...stands.map((s) => s.drawA - s.drawUA));
   const shown = shownAs('A', highest, words);
   const show = (amps: number) => rounded(amps * shown.factor);
@@ -36,7 +33,6 @@ export function parkedDraw(subject: Subject): Draft | null {
     lo: show(stand.drawA - stand.drawUA),
     hi: show(stand.drawA + stand.drawUA),
     y: show(stand.drawA),
-    mean: stand.meanDrawA === null ? null : show(stand.meanDrawA.value),
     label: quantityPm(stand.drawA, stand.drawUA, 'A', words),
   }));
   const highestFirst = [...points].sort((a, b) => b.y - a.y);
@@ -48,12 +44,7 @@ export function parkedDraw(subject: Subject): Draft | null {
       encoding: { x, x2: { field: 'end' }, y: yOf('lo'), y2: { field: 'hi' } },
     },
     { mark: { type: 'rule', color: BLUE, strokeWidth: 2 }, encoding: { x, x2: { field: 'end' }, y: yOf('y') } },
-    {
-      transform: [{ filter: 'isValid(datum.mean)' }],
-      mark: { type: 'point', shape: 'diamond', size: 60, color: ORANGE, strokeWidth: 1.5, filled: false },
-      encoding: { x: at, y: yOf('mean') },
-    },
-    ...(limit ? limitLine(show(limit.value), [words.limit, quantity(limit.value, 'A', words)]) : []),
+    ...(limit ? limitLine(yOf('y'), show(limit.value), [words.limit, quantity(limit.value, 'A', words)]) : []),
     {
       data: rows(labels),
       mark: { type: 'text', baseline: 'top', dy: 4 },
@@ -61,14 +52,13 @@ export function parkedDraw(subject: Subject): Draft | null {
     },
   ];
   const title = words.titles.parkedDraw;
-  const note = `${words.drawAsleep}; ${words.drawWhole}`;
   return {
     name,
     check: 'parked-draw',
     title,
     spec: topLevel(
       title,
-      panel({ title: `${words.draw}, ${shown.unit}`, note, height: 190, data: rows(points), layer }),
+      panel({ title: `${words.draw}, ${shown.unit}`, note: words.drawAsleep, height: 190, data: rows(points), layer }),
     ),
     altFacts: {
       stands: stands.length,

@@ -40,7 +40,7 @@ export function restingCharge(subject: Subject): Draft | null {
       mark: { type: 'text', align: 'left', dx: 6, color: GREY },
       encoding: { x: { value: PLOT }, y: y('y'), text: { field: 'label' } },
     },
-    ...(limit ? limitLine(percent(limit.value), [words.limit, `${percent(limit.value)}\u00a0%`]) : []),
+    ...(limit ? limitLine(y('y'), percent(limit.value), [words.limit, `${percent(limit.value)}\u00a0%`]) : []),
     { mark: { type: 'rule', color: BLUE, strokeWidth: 1.5 }, encoding: { x, y: y('lo'), y2: { field: 'hi' } } },
     {
       mark: { type: 'point', shape: 'circle', filled: true, size: 70, color: BLUE, opacity: 1 },

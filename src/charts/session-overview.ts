@@ -10,6 +10,8 @@ import { bandPoints, type ColumnsOf, tilesToColumns } from './tiles-to-columns.t
 import type { Words } from './words.ts';
 
 export const name = 'session-overview';
+/** Around zero the current axis is linear over about the sensor's noise, within these bounds. */
+const LINEAR_A = { least: 0.002, most: 0.0033 };
 
 export function sessionOverview(subject: Subject): Draft | null {
   const { analysis, words } = subject;
@@ -34,7 +36,7 @@ export function sessionOverview(subject: Subject): Draft | null {
 function voltagePanel(subject: Subject) {
   const { tiles } = subject.analysis;
   const { words } = subject;
-  const [low, high] = extremes(tiles.vMin, tiles.vMax);
+  const [low, high] = extremes(tiles.n, tiles.vMin, tiles.vMax);
   if (!(high >= low)) return null;
   const { values, domain } = niceTicks(low, high, 4);
   const ticks = { values, labels: tickLabels(values, words) };
@@ -54,10 +56,10 @@ const columnsOfTemp = (tiles: Tiles): ColumnsOf => ({ mean: tiles.temp, min: til
 function currentPanel(subject: Subject) {
   const { tiles, has, noiseA } = subject.analysis;
   const { words } = subject;
-  const [low, high] = extremes(tiles.iMin, tiles.iMax);
+  const [low, high] = extremes(tiles.n, tiles.iMin, tiles.iMax);
   if (!has.current || !(high >= low)) return null;
-  const constant = Math.max(0.002, noiseA ?? 0);
-  const decades = [0.01, 0.1, 1, 10, 100, 1000].filter((a) => a >= 4 * constant);
+  const constant = Math.min(Math.max(LINEAR_A.least, noiseA ?? 0), LINEAR_A.most);
+  const decades = [0.01, 0.1, 1, 10, 100, 1000].filter((a) => a >= 3 * constant);
   const domain = [Math.min(low * 1.3, -0.1), Math.max(high * 1.3, 0.1)];
   const values = [...decades.map((a) => -a), 0, ...decades].filter((a) => a >= domain[0] && a <= domain[1]);
   const ticks = { values, labels: values.map((a) => signedLabel(a, words)) };
@@ -134,9 +136,12 @@ function notesPanel(subject: Subject) {
   };
 }
 
-function extremes(min: Float64Array, max: Float64Array): [number, number] {
+/** Over the first `n`; the arrays may be longer. */
+function extremes(n: number, min: Float64Array, max: Float64Array): [number, number] {
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (const value of min) if (value < low) low = value;
-  for (const value of max) if (value > high) high = value;
+  for (let k = 0; k < n; k++) {
+    if (min[k] < low) low = min[k];
+    if (max[k] > high) high = max[k];
+  }
   return [low, high];
 }

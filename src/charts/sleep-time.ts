@@ -13,6 +13,7 @@ const DECADES_A = [0.001, 0.01, 0.1, 1, 10, 100, 1000];
 const COLUMNS = 160;
 const MOST_STANDS = 20;
 const LONGEST_S = 6 * 3600;
+const LINE_PX = 14;
 
 export function sleepTime(subject: Subject): Draft | null {
   const { analysis, findings, words, clock } = subject;
@@ -61,7 +62,7 @@ export function sleepTime(subject: Subject): Draft | null {
   const labelRight = settledS(slowest) < spanS * 0.7;
   const layer = [
     ...(limit
-      ? limitUpright(rounded(limit.value * shown.factor), `${words.limit} ${quantity(limit.value, 's', words)}`)
+      ? limitUpright(x, rounded(limit.value * shown.factor), `${words.limit} ${quantity(limit.value, 's', words)}`)
       : []),
     ...curves.map(({ stand, points }) => ({
       data: rows(points.map(({ t, y: drawA }) => ({ t, y: drawA }))),
@@ -86,9 +87,9 @@ export function sleepTime(subject: Subject): Draft | null {
         align: labelRight ? 'left' : 'right',
         baseline: 'bottom',
         dx: labelRight ? 8 : -8,
-        dy: -8,
+        dy: -8 - LINE_PX,
         fontWeight: 600,
-        lineHeight: 14,
+        lineHeight: LINE_PX,
       },
       encoding: { x, y, text: { field: 'label' } },
     },

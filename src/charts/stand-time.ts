@@ -18,6 +18,8 @@ import { niceTicks } from './ticks.ts';
 export const name = 'stand-time';
 const DAY_S = 86_400;
 const MOST_DAYS = 366;
+/** Room that the words beside a drop line need. */
+const LABEL_PX = 115;
 
 export function standTime({ findings, words }: Subject): Draft | null {
   const finding = findingOf(findings, 'stand-time');
@@ -54,13 +56,25 @@ export function standTime({ findings, words }: Subject): Draft | null {
     .sort((a, b) => a - b);
   const edge = (of: typeof least, day: number) => rounded(Math.max(0, of.startAh - of.rateAh * day));
   const daysText = (days: number) => fixed(days, days < 10 ? 1 : 0, words);
-  const roomForBoth = ((highDays - lowDays) / spanDays) * PLOT > 120;
+  const px = (days: number) => (days / spanDays) * PLOT;
   const meets = [
-    { days: lowDays, ah: least.noStartAh, label: words.soonest(daysText(lowDays)), left: true },
-    { days: highDays, ah: most.noStartAh, label: words.latest(daysText(highDays)), left: roomForBoth },
+    {
+      days: lowDays,
+      ah: least.noStartAh,
+      label: words.soonest(daysText(lowDays)),
+      left: px(lowDays) > LABEL_PX,
+      up: 22,
+    },
+    {
+      days: highDays,
+      ah: most.noStartAh,
+      label: words.latest(daysText(highDays)),
+      left: px(highDays - lowDays) > LABEL_PX,
+      up: 6,
+    },
   ]
     .filter(({ days }) => days <= spanDays)
-    .map(({ days, ah, label, left }) => ({ t: rounded(days), y: rounded(ah), label, left }));
+    .map(({ days, ah, ...words }) => ({ t: rounded(days), y: rounded(ah), ...words }));
   const layer = [
     // Deeper where even the longer end of the range expects no start.
     {
@@ -70,8 +84,8 @@ export function standTime({ findings, words }: Subject): Draft | null {
     },
     {
       data: rows([{ y: rounded(noStart[1]), label: words.noStart }]),
-      mark: { type: 'text', align: 'left', baseline: 'top', dx: 6, dy: 5, fontWeight: 600 },
-      encoding: { x: { value: 0 }, y: y('y'), text: { field: 'label' } },
+      mark: { type: 'text', align: 'left', baseline: 'top', dx: 6, dy: 2, lineHeight: 13, fontWeight: 600 },
+      encoding: { x: { value: PLOT }, y: y('y'), text: { field: 'label' } },
     },
     {
       data: rows(corners.map((day) => ({ t: rounded(day), lo: edge(least, day), hi: edge(most, day) }))),
@@ -84,29 +98,29 @@ export function standTime({ findings, words }: Subject): Draft | null {
       encoding: { x, y: y(field) },
     })),
     {
-      data: rows(meets),
+      data: rows(meets.map(({ t, y }) => ({ t, y }))),
       mark: { type: 'rule', color: GREY, strokeWidth: 1, strokeDash: [1, 2] },
       encoding: { x, y: y('y'), y2: { value: 200 } },
     },
     {
-      data: rows(meets),
+      data: rows(meets.map(({ t, y }) => ({ t, y }))),
       mark: { type: 'point', shape: 'circle', filled: true, size: 50, color: BLUE, opacity: 1 },
       encoding: { x, y: y('y') },
     },
     ...meets.map((meet) => ({
-      data: rows([meet]),
+      data: rows([{ t: meet.t, label: meet.label }]),
       mark: {
         type: 'text',
         align: meet.left ? 'right' : 'left',
         baseline: 'bottom',
         dx: meet.left ? -4 : 4,
-        dy: -4,
+        dy: -meet.up,
         fontWeight: 600,
       },
       encoding: { x, y: { value: 200 }, text: { field: 'label' } },
     })),
     ...(limitDays !== null && finding?.limit
-      ? limitUpright(rounded(limitDays), `${words.limit} ${quantity(finding.limit.value, 's', words)}`)
+      ? limitUpright(x, rounded(limitDays), `${words.limit} ${quantity(finding.limit.value, 's', words)}`)
       : []),
   ];
   const title = words.titles.standTime;

@@ -37,12 +37,12 @@ export interface Words {
   readonly notes: string;
   readonly band: string;
   readonly drawAsleep: string;
-  readonly drawWhole: string;
   readonly sinceKeyOff: string;
   readonly asleepAfter: (time: string) => string;
   readonly notAsleep: string;
   readonly chargeLeft: string;
-  readonly noStart: string;
+  /** In two short lines. */
+  readonly noStart: readonly [string, string];
   readonly daysStanding: string;
   readonly soonest: (days: string) => string;
   readonly latest: (days: string) => string;
@@ -122,13 +122,12 @@ export const ENGLISH: Words = {
   limit: 'limit',
   notes: 'Notes',
   band: 'line: mean, band: lowest to highest',
-  drawAsleep: 'bar: mean draw asleep, box: its uncertainty',
-  drawWhole: 'diamond: mean draw of the whole stand',
+  drawAsleep: 'line: mean draw asleep, box: its uncertainty',
   sinceKeyOff: 'Time since key-off',
   asleepAfter: (time) => `asleep after ${time}`,
   notAsleep: 'not asleep in the log',
   chargeLeft: 'Charge left, Ah',
-  noStart: 'may not start',
+  noStart: ['may not', 'start'],
   daysStanding: 'Days standing',
   soonest: (days) => `soonest ${days} days`,
   latest: (days) => `latest ${days} days`,

@@ -121,7 +121,7 @@ describe('the same input gives the same bytes', () => {
     expect((await drawCharts(madeUp())).map(({ svg }) => svg)).toEqual(charts.map(({ svg }) => svg));
   });
 
-  test('in processes that believe to be elsewhere', () => {
+  test('in a process that believes to be elsewhere', () => {
     const root = resolve(import.meta.dirname, '../..');
     // Below node_modules, so that the compiled files find their packages.
     const folder = mkdtempSync(join(root, 'node_modules', '.charts-test-'));
@@ -149,7 +149,6 @@ describe('the same input gives the same bytes', () => {
         });
       const here = JSON.stringify(charts.map(({ svg, spec }) => [svg, spec]));
       expect(runIn('Pacific/Auckland', 'de_DE.UTF-8') === here).toBe(true);
-      expect(runIn('America/St_Johns', 'C') === here).toBe(true);
     } finally {
       rmSync(folder, { recursive: true });
     }
