@@ -147,8 +147,11 @@ async function printPage(
   }
 }
 
-/** The page itself and what it carries inside; everything else is refused, files as well as the network. */
-async function answer(request: HTTPRequest, html: Buffer): Promise<void> {
+/** Grants the page itself and what it carries inside; everything else is refused, files as well as the network. */
+export async function answer(
+  request: Pick<HTTPRequest, 'url' | 'respond' | 'continue' | 'abort'>,
+  html: Buffer,
+): Promise<void> {
   const url = request.url();
   try {
     if (url === PAGE_ADDRESS) await request.respond({ body: html, contentType: 'text/html; charset=utf-8' });

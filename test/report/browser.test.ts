@@ -1,11 +1,10 @@
 import { chmodSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:http';
-import type { AddressInfo } from 'node:net';
+import { type AddressInfo, createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { UserError } from '../../src/manifest/problem.ts';
-import { NoBrowser, openPrinter, type Printer } from '../../src/report/browser.ts';
+import { answer, NoBrowser, openPrinter, type Printer } from '../../src/report/browser.ts';
 import { embeddedBrowser } from '../../src/report/browser-embedded.ts';
 import { findBrowsers, type Host, thisHost } from '../../src/report/browser-find.ts';
 
@@ -90,9 +89,9 @@ describe.skipIf(!anyBrowser).each(browsers)('printing with %s', (_, change) => {
     const elsewhere = join(mkdtempSync(join(folder, 'else where-')), 'a#b %.html');
     writeFileSync(elsewhere, readFileSync(path));
     const other = write(TABLE.repeat(40));
-    const [again, , once, third] = await Promise.all([print(path), print(other), print(other), print(elsewhere)]);
-    expect(again).toBe(first);
-    expect(third).toBe(first);
+    const [again, once, twice, third] = await Promise.all([print(path), print(other), print(other), print(elsewhere)]);
+    expect([again, third]).toEqual([first, first]);
+    expect(twice).toBe(once);
     const second = await openPrinter({ host: hostWithOwnTmp(change) });
     const job = { pageSize: 'a4', dateMs: DATE_MS } as const;
     expect((await second.print({ ...job, htmlPath: other })).toString('latin1')).toBe(once);
@@ -101,23 +100,11 @@ describe.skipIf(!anyBrowser).each(browsers)('printing with %s', (_, change) => {
   });
 
   test('no request leaves the page, not even a connection', async () => {
-    let connections = 0;
-    const server = createServer((_, response) => response.end('x')).on('connection', () => {
-      connections += 1;
-    });
-    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-    const at = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
-    const head = `<link rel="preconnect" href="${at}"><link rel="prefetch" href="${at}/p"><link rel="stylesheet" href="${at}/s.css">
-      <style>@import url("${at}/i.css");@font-face{font-family:f;src:url("${at}/f.woff2")}body{font-family:f;background:url("${at}/b.png")}</style>`;
-    const pdf = await print(
-      write(
-        `<h1>Text</h1><img alt="" src="${at}/x.png"><iframe src="${at}/"></iframe><object data="${at}/o"></object>`,
-        head,
-      ),
-    );
-    expect(pdf.startsWith('%PDF-')).toBe(true);
-    expect(connections).toBe(0);
-    server.close();
+    const { at, connections, stop } = await listening();
+    const early = `<link rel="preconnect" href="${at}"><link rel="prefetch" href="${at}/p">`;
+    expect(await print(asking(at, early))).toMatch(/^%PDF-/);
+    expect(connections()).toBe(0);
+    stop();
   });
 
   test('no file is read: a frame and an image of one print as if it were not there', async () => {
@@ -145,16 +132,12 @@ describe.skipIf(!anyBrowser).each(browsers)('printing with %s', (_, change) => {
   });
 });
 
-describe.skipIf(!anyBrowser || process.platform === 'win32')('a browser that dies', () => {
+describe.skipIf(!anyBrowser || process.platform === 'win32')('a browser that is killed', () => {
   test('is started again, the page is printed all the same, and no profile stays behind', async () => {
     const host = hostWithOwnTmp();
-    const { path, env } = await firstProgram(host);
     const pidFile = join(host.tmp, 'pid');
-    const wrapper = join(host.tmp, 'browser');
-    const exports = Object.entries(env).map(([name, value]) => `export ${name}='${value}'\n`);
-    writeFileSync(wrapper, `#!/bin/sh\n${exports.join('')}echo $$ > '${pidFile}'\nexec '${path}' "$@"\n`);
-    chmodSync(wrapper, 0o700);
     const kill = () => process.kill(Number(readFileSync(pidFile, 'utf8')), 'SIGKILL');
+    const wrapper = await scripted(host, `echo $$ > '${pidFile}'`);
 
     const printer = await openPrinter({ host, browserPath: wrapper });
     const job = { htmlPath: write(REPORT), pageSize: 'a4', dateMs: DATE_MS } as const;
@@ -174,6 +157,39 @@ describe.skipIf(!anyBrowser || process.platform === 'win32')('a browser that die
     kill();
     await printer.close();
     expect(profiles(host)).toEqual([]);
+  });
+});
+
+describe('what a page asks for', () => {
+  const html = Buffer.from('<!doctype html>');
+  async function answerTo(url: string) {
+    const given: unknown[] = [];
+    await answer(
+      {
+        url: () => url,
+        respond: async (response) => void given.push(response.body),
+        continue: async () => void given.push('granted'),
+        abort: async () => void given.push('refused'),
+      },
+      html,
+    );
+    return given;
+  }
+
+  test('the page is handed over, and what it carries inside is granted', async () => {
+    expect(await answerTo('https://standstill.invalid/')).toEqual([html]);
+    expect(await answerTo('data:image/png;base64,AAAA')).toEqual(['granted']);
+  });
+
+  test.each([
+    'http://127.0.0.1/',
+    'https://example.org/data:image/png',
+    'https://standstill.invalid/charts/draw.vl.json',
+    'file:///etc/hostname',
+    'blob:https://standstill.invalid/1',
+    'chrome://version/',
+  ])('%s is refused', async (url) => {
+    expect(await answerTo(url)).toEqual(['refused']);
   });
 });
 
@@ -211,9 +227,35 @@ describe('no browser', () => {
   });
 });
 
-async function firstProgram(host: Host) {
-  const [{ path }] = findBrowsers(host).candidates;
-  return path === undefined ? embeddedBrowser(host) : { path, env: {} };
+/** A program that does what `line` says and then becomes the first browser found. */
+async function scripted(host: Host, line: string): Promise<string> {
+  const [{ path: found }] = findBrowsers(host).candidates;
+  const { path, env } = found === undefined ? await embeddedBrowser(host) : { path: found, env: {} };
+  const exports = Object.entries(env).map(([name, value]) => `export ${name}='${value}'`);
+  const script = join(host.tmp, 'browser');
+  writeFileSync(script, ['#!/bin/sh', ...exports, line, `exec '${path}' "$@"`].join('\n'));
+  chmodSync(script, 0o700);
+  return script;
+}
+
+/** A server that counts who connects. */
+async function listening() {
+  let connections = 0;
+  const server = createServer((socket) => {
+    connections += 1;
+    socket.destroy();
+  });
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const { port } = server.address() as AddressInfo;
+  return { at: `http://127.0.0.1:${port}`, connections: () => connections, stop: () => server.close() };
+}
+
+/** A page that asks a server for everything that a page can ask for. */
+function asking(at: string, head = ''): string {
+  const style = `<link rel="stylesheet" href="${at}/s.css"><style>@import url("${at}/i.css");
+    @font-face{font-family:f;src:url("${at}/f.woff2")} body{font-family:f;background:url("${at}/b.png")}</style>`;
+  const body = `<h1>Text</h1><img alt="" src="${at}/x.png"><iframe src="${at}/"></iframe><object data="${at}/o"></object>`;
+  return write(body, head + style);
 }
 
 /** The document's title, which Chromium writes as UTF-16 in hexadecimal when it is not plain ASCII. */
