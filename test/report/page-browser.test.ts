@@ -1,0 +1,81 @@
+/** The page in a real browser: axe-core, narrow screens, and that it asks for nothing but itself. */
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import puppeteer, { type Browser, type Page } from 'puppeteer';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
+import { renderPage } from '../../src/report/page.ts';
+import { sampleContent, sampleReport } from './sample.ts';
+
+const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;
+if (!browserPath) console.warn('No browser on this machine: the tests of pages in a browser are skipped.');
+const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+describe.skipIf(!browserPath)('the page in a browser', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'standstill-page-'));
+  const file = join(folder, 'a report #1.html');
+  let browser: Browser;
+  let page: Page;
+  const asked: string[] = [];
+
+  beforeAll(async () => {
+    const report = sampleReport();
+    const wakes = Array.from({ length: 60 }, () => report.wakes[0]);
+    const svg =
+      '<svg role="img" aria-labelledby="c-t" width="720" height="90" viewBox="0 0 720 90"><title id="c-t">Draw</title><path d="M0 0L720 90" stroke="#000"/></svg>';
+    const charts = [{ name: 'parked-draw', check: 'parked-draw', title: 'Draw', svg }];
+    writeFileSync(file, renderPage({ ...report, wakes }, charts, { pageSize: 'a4', content: sampleContent() }));
+    browser = await puppeteer.launch({
+      executablePath: browserPath,
+      args: process.getuid?.() === 0 ? ['--no-sandbox'] : [],
+    });
+    page = await browser.newPage();
+    page.on('request', (request) => asked.push(request.url()));
+  });
+  afterAll(async () => {
+    await browser?.close();
+    rmSync(folder, { recursive: true, force: true });
+  });
+
+  const open = async (width: number, scheme: 'light' | 'dark') => {
+    await page.setViewport({ width, height: 800 });
+    await page.emulateMediaFeatures([{ name: 'prefers-color-scheme', value: scheme }]);
+    await page.goto(pathToFileURL(file).href);
+  };
+
+  it.each([
+    [1300, 'light'],
+    [1300, 'dark'],
+    [360, 'light'],
+  ] as const)('has no axe violation at %i px, %s', async (width, scheme) => {
+    await open(width, scheme);
+    await page.evaluate(axeSource);
+    const violations = await page.evaluate(
+      'axe.run().then((found) => found.violations.map((one) => one.id + ": " + one.nodes.map((node) => node.html).join(" | ")))',
+    );
+    expect(violations).toEqual([]);
+  });
+
+  it('is no wider than a phone: wide tables scroll within themselves', async () => {
+    await open(360, 'light');
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(360);
+  });
+
+  it('asks for nothing but itself', async () => {
+    asked.length = 0;
+    await open(1300, 'light');
+    await page.evaluate('document.fonts.ready.then(() => undefined)');
+    expect(asked.filter((address) => !address.startsWith('data:'))).toEqual([pathToFileURL(file).href]);
+    expect(await page.evaluate('document.fonts.check("600 12px Inter", "mΩ")')).toBe(true);
+  });
+
+  it('leads the keyboard past the contents to the report', async () => {
+    await open(1300, 'light');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    expect(await page.evaluate('document.activeElement.id')).toBe('report');
+  });
+});
