@@ -6,10 +6,11 @@ import { plainText } from '../manifest/shown.ts';
 import { type Zone, zoneOf } from '../manifest/zone.ts';
 import type { LogAccount, LogFile, SampleBlock } from './block.ts';
 import { createGapFinder } from './gaps.ts';
-import { diskIo, type LogIo } from './io.ts';
+import { diskIo, type LogIo, type OpenFile } from './io.ts';
 import { createLedger, type Ledger } from './ledger.ts';
 import { createLocalClock, type LocalClock } from './local-clock.ts';
 import type { LogInput, Understood } from './log-input.ts';
+import { openParquet, PARQUET_MAGIC } from './parquet-file.ts';
 import { ranges, takeOut } from './plausible.ts';
 import type { RawRows } from './raw-rows.ts';
 import type { RowNote } from './row-reader.ts';
@@ -44,9 +45,15 @@ export async function readLog(options: ReadLogOptions): Promise<LogAccount> {
 }
 
 async function openInput(io: LogIo, session: Session, name: string): Promise<LogInput> {
+  let file: OpenFile | undefined;
   try {
-    return await openText(io, session, join(session.folder, name), name);
+    file = await io.open(join(session.folder, name));
+    const magic = Buffer.alloc(PARQUET_MAGIC.length);
+    await file.read(magic, magic.length, 0);
+    const isParquet = magic.toString('latin1') === PARQUET_MAGIC;
+    return isParquet ? await openParquet(file, session, name) : await openText(file, session, name);
   } catch (error) {
+    await file?.close();
     if (!(error instanceof Error && 'code' in error && 'syscall' in error)) throw error;
     throw new UserError([{ file: name, message: `This log file cannot be read (${plainText(String(error.code))}).` }]);
   }

@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { type Encoding, recoder, sniffEncoding } from './encoding.ts';
 import { gunzip } from './gunzip.ts';
-import type { LogIo, OpenFile } from './io.ts';
+import type { OpenFile } from './io.ts';
 
 const CHUNK = 1 << 18;
 /** Enough to find the header, the decimal sign and the form of the times, also below long preambles. */
@@ -31,34 +31,28 @@ export interface ReadOutcome {
   readonly damage?: string;
 }
 
-export async function openSource(io: LogIo, path: string, name: string): Promise<Source> {
-  const file = await io.open(path);
-  try {
-    const { size, mtimeMs } = await file.stat();
-    const magic = new Uint8Array(2);
-    const gz = (await file.read(magic, 2, 0)) === 2 && magic[0] === 0x1f && magic[1] === 0x8b;
-    const { bytes: raw, all } = await readHead(plainChunks(file, size, gz, () => {}));
-    const { encoding, bomBytes } = sniffEncoding(raw);
-    const recode = recoder(encoding);
-    const head = Buffer.concat([recode.next(raw.subarray(bomBytes)), all ? recode.end() : new Uint8Array(0)]);
-    // Very old machines end lines with CR alone.
-    const crOnly = head.includes(CR) && !head.includes(LF);
-    if (crOnly) crToLf(head);
+export async function openSource(file: OpenFile, name: string): Promise<Source> {
+  const { size, mtimeMs } = await file.stat();
+  const magic = new Uint8Array(2);
+  const gz = (await file.read(magic, 2, 0)) === 2 && magic[0] === 0x1f && magic[1] === 0x8b;
+  const { bytes: raw, all } = await readHead(plainChunks(file, size, gz, () => {}));
+  const { encoding, bomBytes } = sniffEncoding(raw);
+  const recode = recoder(encoding);
+  const head = Buffer.concat([recode.next(raw.subarray(bomBytes)), all ? recode.end() : new Uint8Array(0)]);
+  // Very old machines end lines with CR alone.
+  const crOnly = head.includes(CR) && !head.includes(LF);
+  if (crOnly) crToLf(head);
 
-    return {
-      name,
-      bytes: size,
-      gz,
-      encoding,
-      head,
-      headIsAll: all,
-      chunks: (onRaw) => textChunks(file, { size, mtimeMs, gz, encoding, bomBytes, crOnly }, onRaw),
-      close: () => file.close(),
-    };
-  } catch (error) {
-    await file.close();
-    throw error;
-  }
+  return {
+    name,
+    bytes: size,
+    gz,
+    encoding,
+    head,
+    headIsAll: all,
+    chunks: (onRaw) => textChunks(file, { size, mtimeMs, gz, encoding, bomBytes, crOnly }, onRaw),
+    close: file.close,
+  };
 }
 
 interface TextForm {

@@ -1,6 +1,6 @@
 /** A log as delimited text. */
 import type { Session } from '../manifest/session.ts';
-import type { LogIo } from './io.ts';
+import type { OpenFile } from './io.ts';
 import { type Layout, sniffLayout } from './layout.ts';
 import type { LogInput, Understood } from './log-input.ts';
 import { createRowReader } from './row-reader.ts';
@@ -15,16 +15,11 @@ const DELIMITER_NAMES: Readonly<Record<string, string>> = {
   ' ': 'spaces',
 };
 
-/** Throws UserError where the manifest and the file do not fit, and as `LogIo.open` does. */
-export async function openText(io: LogIo, session: Session, path: string, name: string): Promise<LogInput> {
-  const source = await openSource(io, path, name);
-  try {
-    const layout = sniffLayout(session, source);
-    return layout === undefined ? emptyInput(source) : textInput(session, source, layout);
-  } catch (error) {
-    await source.close();
-    throw error;
-  }
+/** Throws UserError where the manifest and the file do not fit. */
+export async function openText(file: OpenFile, session: Session, name: string): Promise<LogInput> {
+  const source = await openSource(file, name);
+  const layout = sniffLayout(session, source);
+  return layout === undefined ? emptyInput(source) : textInput(session, source, layout);
 }
 
 function textInput(session: Session, source: Source, layout: Layout): LogInput {
