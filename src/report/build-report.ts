@@ -41,7 +41,7 @@ export function buildReport(input: BuildInput): Report {
     log: reportLog(analysis),
     ...events(analysis, session),
     findings,
-    summary: summarise(findings, content),
+    summary: summarise(findings, content, format),
     checklist: checklist(worded, content),
     cautions: cautions(findings, content),
     method: method(findings, content),

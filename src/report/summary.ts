@@ -1,7 +1,8 @@
 /** The customer's page: which findings lead, and what is said about them. Its words are `content/<language>/summary.md`. */
 import type { Status } from '../checks/check.ts';
 import type { Content } from './content.ts';
-import { part, readSections, toText } from './prose.ts';
+import type { Format } from './format.ts';
+import { part, readSections, render, toText } from './prose.ts';
 import type { Report, ReportFinding } from './report.ts';
 
 /** Checks of the log itself: they say how far it can be trusted, not what ails the vehicle. */
@@ -58,7 +59,7 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
 }
 
 /** What the first page says. Each list has at most three entries, and none twice. */
-export function summarise(findings: readonly ReportFinding[], content: Content): Report['summary'] {
+export function summarise(findings: readonly ReportFinding[], content: Content, format: Format): Report['summary'] {
   const { situation, findings: shown, causes } = headlines(findings);
   // One cause, one story: what follows from it is named by its conclusion alone.
   const follows = new Set(shown.filter((finding) => finding.status !== 'undecided' && !causes.includes(finding)));
@@ -70,8 +71,13 @@ export function summarise(findings: readonly ReportFinding[], content: Content):
     const lines = own.flatMap((section) => items(toText((part(section, name) ?? part(general, name))?.source ?? '')));
     return [...new Set(lines.length > 0 ? lines : items(toText(part(general, name)?.source ?? '')))].slice(0, MOST);
   };
-  const open = findings.filter((finding) => CORE_CHECKS.has(finding.check) && finding.status === 'undecided');
-  const notYet = [...say('not yet'), ...(situation === 'undecided' ? [] : open.map((finding) => finding.title))];
+  const open = findings.filter((finding) => finding.status === 'undecided' && !LOG_CHECKS.has(finding.check));
+  const weighty = open.filter((finding) => CORE_CHECKS.has(finding.check));
+  const n = open.length - weighty.length;
+  const others =
+    n > 0 ? items(toText(render('summary.md', part(part(prose, 'open'), 'not yet')?.source ?? '', { n }, format))) : [];
+  const named = situation === 'undecided' ? [] : weighty.map((finding) => sentence(finding.title));
+  const notYet = [...say('not yet'), ...named, ...others];
   return {
     answer: say('answer')[0] ?? '',
     found:

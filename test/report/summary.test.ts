@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { loadContent } from '../../src/report/content.ts';
+import { makeFormat } from '../../src/report/format.ts';
 import { part, readSections, toText } from '../../src/report/prose.ts';
 import { headlines, summarise } from '../../src/report/summary.ts';
 import { drawFault, plain, sampleReport } from './sample.ts';
@@ -9,6 +10,7 @@ const ranked = (check: string, status: 'fault' | 'watch' | 'clear' | 'undecided'
   status,
   follows,
 });
+const format = makeFormat('en-GB', { offsetMs: () => 0 });
 const clearCore = [ranked('parked-draw', 'clear'), ranked('sleep-time', 'clear'), ranked('wake-ups', 'clear')];
 
 describe('what leads', () => {
@@ -71,7 +73,16 @@ describe('the first page', () => {
   it('names what could not be answered among what may not be concluded', () => {
     const open = plain('sleep-time', 'undecided', { reason: 'no-current' });
     expect(sampleReport({ findings: [drawFault, open] }).summary.not_yet).toContain(
-      'Title of sleep-time when undecided',
+      'Title of sleep-time when undecided.',
+    );
+  });
+  it('counts what else is open', () => {
+    const open = ['crank-voltage', 'resting-charge'].map((check) =>
+      plain(check, 'undecided', { reason: 'no-current' }),
+    );
+    const { not_yet } = sampleReport({ findings: [drawFault, ...open] }).summary;
+    expect(not_yet).toContain(
+      "2\u00a0questions about your vehicle could not be answered from this log. The technician's pages say why.",
     );
   });
   it('accuses nothing where the log allows no answer', () => {
@@ -87,10 +98,16 @@ describe('the first page', () => {
         expect(toText(part(part(prose, situation), name)?.source ?? ''), `${situation}, ${name}`).not.toBe('');
       }
     }
-    for (const section of prose.parts) expect(part(section, 'answer'), section.name).toBeDefined();
+    for (const section of prose.parts.filter((one) => one.name !== 'open')) {
+      expect(part(section, 'answer'), section.name).toBeDefined();
+    }
   });
   it('is said even where a shop removed the words for one check', () => {
     const bare = { ...loadContent('en'), text: () => '# S\n## fault\n### answer\nA fault.\n### means\nM\n' };
-    expect(summarise(sampleReport().findings, bare)).toMatchObject({ answer: 'A fault.', means: ['M'], suggest: [] });
+    expect(summarise(sampleReport().findings, bare, format)).toMatchObject({
+      answer: 'A fault.',
+      means: ['M'],
+      suggest: [],
+    });
   });
 });
