@@ -13,7 +13,7 @@ const DEEP_A = 60;
 const IDLE_A = 40;
 /** Dip that begins to be of interest: with current known, and without, V. */
 const DIP_V = 0.12;
-const DIP_ALONE_V = 0.55;
+const DIP_ALONE_V = 0.22;
 /** The starter is off once its draw has been gone this long, s: longer than a compression stroke takes at crank speed. */
 const QUIET_S = 0.25;
 /** Rows kept before (s) and after (s) the event. */
@@ -46,6 +46,8 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
   let rows: Row[] = [];
   let beganAt = 0;
   let level = 0;
+  /** Sign that the log gives a draw: a charge that follows is none. */
+  let sign = 0;
   let endedAt = 0;
   let rowsAfter = 0;
   let lowest = 0;
@@ -57,9 +59,7 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
       : v <= reference - DIP_ALONE_V * scale;
 
   const stillDeep = (v: number, i: number) =>
-    hasCurrent && !Number.isNaN(i)
-      ? Math.abs(i) >= Math.max(IDLE_A, 0.45 * level)
-      : v <= before - 0.4 * (before - lowest);
+    hasCurrent && !Number.isNaN(i) ? i * sign >= Math.max(IDLE_A, 0.45 * level) : v <= before - 0.4 * (before - lowest);
 
   function begin(t: number, v: number, i: number): void {
     rows = [];
@@ -72,6 +72,7 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
     beganAt = t;
     endedAt = t;
     level = Math.abs(i) || 0;
+    sign = Math.sign(i) || 0;
     lowest = v;
     before = reference;
   }
@@ -98,7 +99,7 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
         rows.push([t, v, i, block.temp[k]]);
         if (state === 'deep') {
           // A level that follows within 0.2 s, so that the inrush is forgotten by the time the plateau counts.
-          if (!Number.isNaN(i) && dt > 0) level += (Math.abs(i) - level) * Math.min(1, dt / 0.2);
+          if (!Number.isNaN(i) && dt > 0) level += (i * sign - level) * Math.min(1, dt / 0.2);
           if (v < lowest) lowest = v;
           if (stillDeep(v, i)) endedAt = t;
           else if (t - endedAt >= QUIET_S) state = 'after';

@@ -41,27 +41,31 @@ export function measureCrank(
 ): RawCrank | null {
   const hot = rows.filter(([t]) => t >= beganAt && t <= endedAt);
   const withCurrent = hot.some(([, , i]) => !Number.isNaN(i));
-  const depth = (row: Row) => (withCurrent ? Math.abs(row[2]) || 0 : -row[1]);
+  // Without current the dip stands in for it, from the voltage just before the event.
+  const restV = median(
+    lastBefore(rows, beganAt)
+      .map(([, v]) => v)
+      .filter(known),
+  );
+  const depth = (row: Row) => (withCurrent ? Math.abs(row[2]) || 0 : restV - row[1]);
   const peakRow = hot.reduce((best, row) => (depth(row) > depth(best) ? row : best), hot[0]);
 
   // A load such as glow plugs may lead into the crank: it begins where the draw rises above half the plateau.
   const late = hot.filter(([t]) => t > peakRow[0] + INRUSH_S);
   // The inrush is two to three times what follows it: half of it stands in where the plateau is too short to see.
-  const plateauA = withCurrent && late.length >= 3 ? median(late.map(([, , i]) => Math.abs(i))) : 0.5 * depth(peakRow);
+  const plateau = late.length >= 3 ? median(late.map(depth)) : 0.5 * depth(peakRow);
   let first = hot.indexOf(peakRow);
-  if (withCurrent) while (first > 0 && depth(hot[first - 1]) >= 0.5 * plateauA) first--;
-  else first = 0;
+  while (first > 0 && depth(hot[first - 1]) >= 0.5 * plateau) first--;
   const at = hot[first][0];
 
   const earlier = rows.filter(([t]) => t < at);
   if (earlier.length === 0) return null;
-  const near = earlier.filter(([t]) => t >= at - 1.5 && t <= at - 0.03);
-  const quiet = near.length ? near : earlier.slice(-1);
+  const quiet = lastBefore(rows, at);
   const voltsBefore = median(quiet.map(([, v]) => v).filter(known));
   const ampsBefore = median(quiet.map(([, , i]) => i).filter(known));
   // What keeps drawing once the engine runs (glow plugs, fans) is not the starter.
   let last = hot.length - 1;
-  if (withCurrent) while (last > first && depth(hot[last]) < 0.6 * plateauA) last--;
+  while (last > first && depth(hot[last]) < 0.6 * plateau) last--;
   const body = hot.slice(first, last + 1);
   const stoppedAt = hot[last][0];
   const voltsMin = Math.min(...body.map(([, v]) => v).filter(known));
@@ -78,21 +82,27 @@ export function measureCrank(
   if (!plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered }, rules)) return null;
 
   const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= stoppedAt && known(v));
-  const plateau = settled.length >= 3 ? plateauOf(settled) : null;
+  const plateauV = settled.length >= 3 ? plateauOf(settled) : null;
   return {
     at,
     seconds,
     rows: body.length,
     voltsBefore,
     voltsMin,
-    plateau,
+    plateau: plateauV,
     ampsPeak,
-    resistance: plateau && withCurrent ? resistanceOf(settled, voltsBefore, ampsBefore) : null,
+    resistance: plateauV && withCurrent ? resistanceOf(settled, voltsBefore, ampsBefore) : null,
     temperatureC: meanOrNull(rows.map(([, , , temp]) => temp).filter(known)),
     sign,
     recovered,
     wave: waveOf(rules.wave ? rows.filter(([t]) => t >= at - 1 && t <= stoppedAt + 3) : []),
   };
+}
+
+/** Rows of the last 1.5 s before `t`, or the last one where the log is slower; the very last may hold part of the change. */
+function lastBefore(rows: readonly Row[], t: number): readonly Row[] {
+  const near = rows.filter(([at]) => at >= t - 1.5 && at <= t - 0.03);
+  return near.length ? near : rows.filter(([at]) => at < t).slice(-1);
 }
 
 interface Shape {
@@ -113,7 +123,7 @@ function plausible(crank: Shape, { scale, strict }: CrankRules): boolean {
   if (crank.seconds < 0.1 && crank.step < 0.05) return false;
   if (crank.ampsPeak === null) {
     if (crank.seconds > 30 + crank.step) return false;
-    return (dip >= 0.75 * scale && crank.voltsMin < 11.6 * scale) || (crank.recovered && dip >= 0.7 * scale);
+    return (dip >= 0.75 * scale && crank.voltsMin < 11.6 * scale) || (crank.recovered && dip >= 0.25 * scale);
   }
   if (strict) return dip >= 1.5 * scale && crank.ampsPeak >= 150;
   return (

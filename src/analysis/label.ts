@@ -37,7 +37,7 @@ function labelCrank(tiles: Tiles, labels: Label[], crank: RawCrank): void {
   }
 }
 
-/** Before a crank the key is on; after it the engine runs, or the attempt failed and the key is taken to be off. */
+/** Before a crank the key is on; after it the engine runs, the next attempt follows, or the key is taken to be off. */
 function labelAround(tiles: Tiles, labels: Label[], crank: RawCrank): void {
   labelKeyOn(tiles, labels, tileAt(tiles, crank.at) - 1);
   const first = tileAt(tiles, crank.at + crank.seconds);
@@ -45,9 +45,9 @@ function labelAround(tiles: Tiles, labels: Label[], crank: RawCrank): void {
   while (k < tiles.n && labels[k] === 'cranking') k++;
   let next = k;
   while (next < tiles.n && labels[next] === 'parked' && tiles.t0[next] - tiles.t0[k] < TAKEOVER_S) next++;
-  if (next < tiles.n && labels[next] === 'driving') {
-    labels.fill('driving', k, next);
-  }
+  if (next >= tiles.n) return;
+  if (labels[next] === 'driving') labels.fill('driving', k, next);
+  else if (labels[next] === 'cranking') labels.fill('key-on', k, next);
 }
 
 /** From tile `last` back while the draw stays like that of an opened, switched-on vehicle. */

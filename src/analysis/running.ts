@@ -60,7 +60,7 @@ function feeding(tiles: Tiles, session: Session, floor: Restlessness): (k: numbe
   return (k) => {
     const v = tiles.v[k];
     const i = tiles.i[k];
-    if (Number.isNaN(i)) return v >= high - 0.2 * scale ? 1 : v < high - 0.4 * scale ? -1 : 0;
+    if (Number.isNaN(i)) return v >= high - 0.1 * scale ? 1 : v < high - 0.2 * scale ? -1 : 0;
     if ((i >= intoA && v >= 12 * scale) || (v >= high && i > -intoA)) return 1;
     if ((i <= -0.15 && v < high) || (i < intoA && v < low)) return -1;
     if (i < 0.05 && v < high && tiles.iRough[k] < quietA) return -1;
