@@ -2,6 +2,7 @@
 import { DIESEL_CRANK, PETROL_CRANK } from './parts.ts';
 import type { Random } from './random.ts';
 import type { CrankSpec, DriveSpec } from './scenario.ts';
+import { shutdownStages } from './shutdown.ts';
 import type { Kind } from './vehicles.ts';
 
 const MIN = 60;
@@ -9,14 +10,20 @@ const HOUR = 3600;
 const DAY = 86400;
 
 /** Between any two trips at least `settleS` and an hour are left, so that a vehicle can sleep. */
-export function randomDrives(random: Random, kind: Kind, seconds: number, settleS: number): DriveSpec[] {
+export function randomDrives(
+  random: Random,
+  kind: Kind,
+  seconds: number,
+  settleS: number,
+  sleepA: number,
+): DriveSpec[] {
   const drives: DriveSpec[] = [];
   let free = 0.5 * HOUR;
   for (let day = 0; day * DAY < seconds; day++) {
     for (const hour of [random.between(1, 3.5), random.between(9, 13)]) {
       const at = day * DAY + hour * HOUR;
       if (at < free || !random.chance(0.75)) continue;
-      const drive = randomDrive(random, kind, at);
+      const drive = randomDrive(random, kind, at, settleS, sleepA);
       const end = at + drive.seconds + 180;
       if (end > seconds) continue;
       drives.push(drive);
@@ -26,7 +33,7 @@ export function randomDrives(random: Random, kind: Kind, seconds: number, settle
   return drives;
 }
 
-function randomDrive(random: Random, kind: Kind, at: number): DriveSpec {
+function randomDrive(random: Random, kind: Kind, at: number, settleS: number, sleepA: number): DriveSpec {
   const combustion = kind.powertrain === 'combustion';
   const lengthS = random.between(8, kind.systemV === 24 ? 150 : 60) * MIN;
   const crank = randomCrank(random, kind);
@@ -42,6 +49,8 @@ function randomDrive(random: Random, kind: Kind, at: number): DriveSpec {
     keyOnA: random.between(5, 14),
     cranks: combustion ? (failed ? [{ ...crank, seconds: 3.5 }, crank] : [crank]) : [],
     runningA: random.between(12, 55),
+    // The engine is cold: no fan runs on.
+    ...(seconds === 0 && { settling: shutdownStages(random, settleS, sleepA, false) }),
     ...(combustion && kind.systemV === 12 && cold && { glow: { amps: random.between(30, 80), seconds: 8 } }),
     ...(seconds > 600 && random.chance(0.2) && { lowered: lowered(random, kind, seconds) }),
     ...(combustion &&
@@ -54,14 +63,15 @@ function randomDrive(random: Random, kind: Kind, at: number): DriveSpec {
 
 /** Cold oil drags: a slower engine gives less back-voltage, draws more, and takes longer. */
 function randomCrank(random: Random, { systemV, meanC }: Kind): CrankSpec {
-  const base = random.pick([DIESEL_CRANK, PETROL_CRANK]);
-  // Same power at another voltage: resistance goes with its square, eased since 24 V engines are larger.
-  const scale = systemV === 24 ? 1.4 : systemV === 6 ? 0.5 : 1;
+  // 24 V turns large diesel engines, 6 V small petrol ones.
+  const base = systemV === 24 ? DIESEL_CRANK : systemV === 6 ? PETROL_CRANK : random.pick([DIESEL_CRANK, PETROL_CRANK]);
+  const locked = systemV === 24 ? 1.5 : systemV === 6 ? 0.7 : 1;
+  const turning = systemV === 24 ? 1.15 : systemV === 6 ? 0.35 : 1;
   const cold = Math.max(0, (20 - meanC) / 45);
   return {
     ...base,
-    lockedOhm: base.lockedOhm * scale,
-    turningOhm: base.turningOhm * scale * (1 - 0.3 * cold) * random.between(0.9, 1.15),
+    lockedOhm: base.lockedOhm * locked,
+    turningOhm: base.turningOhm * turning * (1 - 0.3 * cold) * random.between(0.9, 1.15),
     seconds: base.seconds * (1 + 1.6 * cold) * random.between(0.75, 1.4),
     rippleHz: base.rippleHz * (1 - 0.3 * cold),
   };

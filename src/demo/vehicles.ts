@@ -42,7 +42,7 @@ export function randomScenario(number: number, wishes: Wishes = {}): Scenario {
   const mostA = (0.5 * battery.charge * battery.capacityAh) / (seconds / HOUR);
   const sleepA = Math.min(mostA, 0.004 * 150 ** random.uniform());
   const settleS = MIN * 90 ** random.uniform();
-  const drives = randomDrives(random, kind, seconds, settleS);
+  const drives = randomDrives(random, kind, seconds, settleS, sleepA);
   const channels = [
     { label: 'Circuit 1', measures: 'supply' as const },
     {
@@ -66,8 +66,8 @@ export function randomScenario(number: number, wishes: Wishes = {}): Scenario {
     ...(random.chance(0.5) && {
       lamp: { amps: random.between(0.005, 0.025), onS: 0.06, everyS: random.between(0.9, 2.3) },
     }),
-    settling: shutdownStages(random, settleS, sleepA),
-    fitting: random.chance(0.6) ? shutdownStages(random, random.between(3, 25) * MIN, sleepA) : [],
+    settling: shutdownStages(random, settleS, sleepA, powertrain === 'combustion'),
+    fitting: random.chance(0.6) ? shutdownStages(random, random.between(3, 25) * MIN, sleepA, false) : [],
     drives,
     source: randomSource(random, kind),
     wakes: randomWakes(random, sleepA, seconds, channels.length),
