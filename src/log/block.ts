@@ -62,6 +62,8 @@ export interface LogAccount {
   readonly linesIgnored?: number;
   /** At most a few hundred; like faults next to each other are one entry with a count. */
   readonly faults: readonly LogFault[];
+  /** Intervals without samples, in order of time: the last sample before each, s since the epoch, and its length, s. */
+  readonly gaps: readonly { readonly at: number; readonly seconds: number }[];
   /** What the reader found out for itself, for the report: `delimiter`, `decimal`, `time format`, … */
   readonly understood: readonly { readonly what: string; readonly how: string }[];
 }

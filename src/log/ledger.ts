@@ -77,7 +77,8 @@ export function createLedger(): Ledger {
     timed.sort((a, b) => (a.time === b.time ? a.entry.order - b.entry.order : a.time - b.time));
     return timed.map(({ entry: { fault, count, seconds } }) => {
       const { kind, at, file, line, found } = fault;
-      return { kind, at, count, seconds, file, line, found };
+      // To the µs: differences of times since 1970 have no more in them.
+      return { kind, at, count, seconds: Math.round(seconds * 1e6) / 1e6, file, line, found };
     });
   }
 

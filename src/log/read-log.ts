@@ -92,13 +92,15 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   const rows = listed.reduce((sum, file) => sum + file.rows, 0);
   const taken = sequence.taken();
   if (taken === 0) throw noRows(listed, ledger);
-  for (const { at, seconds } of gaps.finish()) ledger.tell({ kind: 'gap', at, seconds, alone: true });
+  const missing = gaps.finish();
+  for (const { at, seconds } of missing) ledger.tell({ kind: 'gap', at, seconds, alone: true });
   return {
     files: listed,
     rows,
     rowsRejected: rows - taken,
     linesIgnored: ignored,
     faults: ledger.faults(),
+    gaps: missing,
     understood: understood(inputs, ignored),
   };
 }

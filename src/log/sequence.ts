@@ -239,13 +239,13 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
     return missed === 0 && (inHeld.length + matched > 0 || mode === 'repeat');
   }
 
-  /** The rows that waited, in their order; those that go back again among themselves cannot be placed. */
+  /** The rows that waited, in their order. */
   function replay(rows: readonly Row[]): void {
     mode = 'flow';
     waiting = [];
     for (const row of rows) {
       if (row.t + shift >= last) accept(row);
-      else leaveOut('out-of-order', row, 'left out: just after a clock jump');
+      else sortIn(row);
     }
   }
 
