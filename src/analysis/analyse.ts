@@ -36,7 +36,7 @@ export function createAnalyser(session: Session): Analyser {
     },
     finish(log) {
       const { store, steps, resolution } = builder.finish();
-      settleBridges(store, steps);
+      settleBridges(store, log.gaps);
       return analyseTiles({
         session,
         log,

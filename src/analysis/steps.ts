@@ -7,8 +7,6 @@ export interface StepCounter {
   add(dt: number): void;
   /** Median step, s; 0 for a log of one row. */
   median(): number;
-  /** Steps within 10 % of `dt` that were seen. */
-  like(dt: number): number;
 }
 
 export function createStepCounter(): StepCounter {
@@ -39,11 +37,6 @@ export function createStepCounter(): StepCounter {
         if (counts[bin] > 0 && seen * 2 >= total) return sums[bin] / counts[bin];
       }
       return 0;
-    },
-    like(dt) {
-      let seen = 0;
-      for (let bin = binOf(dt * 0.9); bin <= binOf(dt * 1.1); bin++) seen += counts[bin];
-      return seen;
     },
   };
 }

@@ -45,10 +45,8 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
   let last = Number.NaN;
   let rows = 0;
   let usual = Number.NaN;
-  /** Tile that waits for the step after it. */
-  let pending = -1;
 
-  function close(end: number, bridge: number): void {
+  function close(end: number, bridge: 0 | 1): void {
     if (store.n === store.t0.length) thin(store);
     const k = store.n++;
     store.t0[k] = start;
@@ -85,12 +83,8 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
       let bridges = false;
       if (dt > 0) {
         steps.add(dt);
-        if (pending >= 0) {
-          store.bridge[pending] = dt;
-          pending = -1;
-        }
         bridges = dt > ODD_STEP * usual && dt > SHORTEST_GAP_S;
-        if (bridges && last > start) close(last, Number.NaN);
+        if (bridges && last > start) close(last, 0);
         usual = bridges || Number.isNaN(usual) ? dt : usual + 0.2 * (dt - usual);
       } else if (Number.isNaN(last)) {
         start = t;
@@ -106,16 +100,15 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
       }
       last = t;
       if (bridges) {
-        close(t, Number.POSITIVE_INFINITY);
-        pending = store.n - 1;
+        close(t, 1);
       } else if (t - start >= WIDTH_S) {
-        close(t, Number.NaN);
+        close(t, 0);
       }
     }
   }
 
   function finish() {
-    if (rows > 0 && last > start) close(last, Number.NaN);
+    if (rows > 0 && last > start) close(last, 0);
     return { store, steps, resolution: { v: finestOf(v), i: finestOf(i), temp: finestOf(temp) } };
   }
 

@@ -15,7 +15,7 @@ export interface TileStore extends Tiles {
   n: number;
   readonly chMin: Float64Array[];
   readonly chMax: Float64Array[];
-  /** NaN for an ordinary tile; for an interval that may be a gap, the step to the row after it, s. */
+  /** 1 for a tile that is one odd interval, which may be a gap; 0 for an ordinary tile. */
   readonly bridge: Float64Array;
   /** Differences counted in iRough and vRough. */
   readonly steps: Float64Array;
@@ -92,7 +92,7 @@ function mergePass(store: TileStore, slack: number): void {
 
 /** Slack 1 takes tiles within 1 mA + 1 % and 5 mV of each other. */
 function alike(s: TileStore, a: number, b: number, slack: number): boolean {
-  if (s.t1[a] !== s.t0[b] || !Number.isNaN(s.bridge[a]) || !Number.isNaN(s.bridge[b])) return false;
+  if (s.t1[a] !== s.t0[b] || s.bridge[a] === 1 || s.bridge[b] === 1) return false;
   if (s.t1[b] - s.t0[a] > SPAN_S * slack) return false;
   if (differ(s.v[a], s.v[b], 0.005 * slack) || differ(s.vMin[a], s.vMin[b], 0.02 * slack)) return false;
   if (differ(s.vMax[a], s.vMax[b], 0.02 * slack)) return false;

@@ -216,6 +216,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
         { kind: 'unreadable-row', at: START_S + 30 * HOUR_S, count: 3, seconds: 0 },
         { kind: 'clock-jump', at: START_S + 80 * HOUR_S, count: 1, seconds: 12 },
       ],
+      gaps: [],
       understood: [],
     },
     start: START_S,

@@ -322,6 +322,7 @@ function account(story: Story, seconds: number): LogAccount {
     rows,
     rowsRejected: story.rowsRejected,
     faults: story.faults,
+    gaps: [],
     understood: [],
   };
 }

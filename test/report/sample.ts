@@ -71,6 +71,7 @@ export const analysis: Analysis = {
         found: '65 s without a row',
       },
     ],
+    gaps: [],
     understood: [{ what: 'delimiter', how: 'comma, from the file' }],
   },
   start: T0,

@@ -3,7 +3,10 @@ import type { Scenario } from '../../src/demo/scenario.ts';
 import type { LogAccount } from '../../src/log/block.ts';
 import type { Session } from '../../src/manifest/session.ts';
 
-export const CLEAN_LOG: LogAccount = { files: [], rows: 0, rowsRejected: 0, faults: [], understood: [] };
+/** What the reader would tell of a log without damage. */
+export function cleanLog(gaps: LogAccount['gaps']): LogAccount {
+  return { files: [], rows: 0, rowsRejected: 0, faults: [], gaps, understood: [] };
+}
 
 export function sessionFor(scenario: Scenario): Session {
   const { sensor, battery } = scenario;

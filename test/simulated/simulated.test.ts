@@ -3,9 +3,10 @@ import { createAnalyser } from '../../src/analysis/analyse.ts';
 import type { Scenario } from '../../src/demo/scenario.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
 import { randomScenario, type Wishes } from '../../src/demo/vehicles.ts';
+import { createGapFinder } from '../../src/log/gaps.ts';
 import { compare } from './compare.ts';
 import { fromAnalysis } from './observed.ts';
-import { CLEAN_LOG, sessionFor } from './session-for.ts';
+import { cleanLog, sessionFor } from './session-for.ts';
 
 /** The first vehicles by number, not chosen: leaving one out would be tuning. */
 const CASES: readonly [number, Wishes][] = [
@@ -19,8 +20,12 @@ const CASES: readonly [number, Wishes][] = [
 function analysed(scenario: Scenario) {
   const simulation = simulate(scenario);
   const analyser = createAnalyser(sessionFor(scenario));
-  for (const block of simulation.samples) analyser.push(block);
-  return { analysis: analyser.finish(CLEAN_LOG), truth: simulation.truth() };
+  const gaps = createGapFinder();
+  for (const block of simulation.samples) {
+    analyser.push(block);
+    for (let row = 0; row < block.n; row++) gaps.push(block.t[row]);
+  }
+  return { analysis: analyser.finish(cleanLog(gaps.finish())), truth: simulation.truth() };
 }
 
 describe('invented vehicles', () => {
