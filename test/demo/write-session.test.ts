@@ -1,5 +1,4 @@
-import { createWriteStream } from 'node:fs';
-import { mkdir, mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gunzipSync } from 'node:zlib';
@@ -7,16 +6,9 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { GERMAN_STYLE, type LogStyle, PLAIN_STYLE } from '../../src/demo/log-text.ts';
 import { demoSessions, writeDemo } from '../../src/demo/scenarios.ts';
-import { type DemoIo, type DemoSession, manifestText, writeSession } from '../../src/demo/write-session.ts';
+import { type DemoSession, manifestText, writeSession } from '../../src/demo/write-session.ts';
+import { disk } from './disk.ts';
 import { logOf, SMALL } from './small-scenario.ts';
-
-const io: DemoIo = {
-  makeFolder: async (path) => {
-    await mkdir(path, { recursive: true });
-  },
-  writeText: (path, text) => writeFile(path, text),
-  createWriteStream: (path) => createWriteStream(path),
-};
 
 let folder = '';
 beforeAll(async () => {
@@ -34,7 +26,7 @@ function sessionOf(style: LogStyle, start = SMALL.start): DemoSession {
 
 async function writtenLines(session: DemoSession, name: string): Promise<string[]> {
   const path = join(folder, name);
-  await writeSession(path, session, io);
+  await writeSession(path, session, disk);
   const files = (await readdir(join(path, 'log'))).sort();
   const texts = await Promise.all(files.map((file) => readFile(join(path, 'log', file), 'utf8')));
   return texts.flatMap((text) => text.split(session.style.lineEnd).slice(0, -1));
@@ -92,7 +84,7 @@ describe('written session', () => {
     // Midnight in New York is 05:00 UTC in winter.
     const session = sessionOf(style, Date.UTC(2026, 0, 10, 4) / 1000);
     const path = join(folder, 'daily');
-    await writeSession(path, session, io);
+    await writeSession(path, session, disk);
     expect((await readdir(join(path, 'log'))).sort()).toEqual(['2026-01-09.csv.gz', '2026-01-10.csv.gz']);
     const second = gunzipSync(await readFile(join(path, 'log', '2026-01-10.csv.gz'))).toString();
     expect(second.split('\n')[1]).toMatch(/^2026-01-10T00:00:00\.000,/);
@@ -101,7 +93,7 @@ describe('written session', () => {
 
 describe('demo', () => {
   it('writes three sessions whose manifests say what was simulated', async () => {
-    const folders = await writeDemo(join(folder, 'demo'), io);
+    const folders = await writeDemo(join(folder, 'demo'), disk);
     const sessions = demoSessions();
     expect(folders).toEqual(sessions.map((s) => join(folder, 'demo', s.words.session.id)));
     let bytes = 0;
