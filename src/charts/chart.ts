@@ -86,11 +86,16 @@ export function panel(parts: {
     height,
     ...(data ? { data } : {}),
     layer: [
-      ...layer,
+      ...layer.filter(hasRows),
       heading(title, -LEFT, { align: 'left', fontSize: TITLE_PX, fontWeight: 600 }),
       ...(note ? [heading(note, PLOT + RIGHT, { align: 'right', color: GREY })] : []),
     ],
   };
+}
+
+/** Vega complains about data without a row, such as labels where none has room. */
+function hasRows(layer: object): boolean {
+  return !('data' in layer) || (layer.data as ReturnType<typeof rows>).values.length > 0;
 }
 
 export function topLevel(title: string, view: object): Spec {

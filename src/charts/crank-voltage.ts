@@ -13,6 +13,7 @@ const BEFORE_S = 0.5;
 const AFTER_S = 2.5;
 const MOST_CRANKS = 10;
 const COLUMNS = 120;
+const FEW = 30;
 
 export function crankVoltage(subject: Subject): Draft | null {
   const { analysis, findings, words, clock } = subject;
@@ -35,6 +36,8 @@ export function crankVoltage(subject: Subject): Draft | null {
       mark: {
         type: 'line',
         clip: true,
+        // A slow log's few samples are shown as such, so that nobody reads the lines between them.
+        ...(points.length < FEW ? { point: { size: 24, filled: true, color: crank === worst ? ORANGE : BLUE } } : {}),
         color: crank === worst ? ORANGE : BLUE,
         strokeWidth: crank === worst ? 1.8 : 1,
         opacity: crank === worst ? 1 : 0.55,

@@ -28,6 +28,9 @@ const FAULT_SIDE: Readonly<Record<string, 'above' | 'below'>> = {
   'charging-high': 'above',
   'battery-heat': 'above',
   'circuit-drop': 'above',
+  'charge-balance': 'below',
+  'log-coverage': 'above',
+  'log-length': 'below',
 };
 
 /** Null where the finding has no value or no limit, or they are in different units. */

@@ -6,8 +6,8 @@
 export const FONT = 'Inter, sans-serif';
 /** px: width of every chart (fits a page of 180 mm), of which LEFT for the vertical axis' labels and RIGHT for marks' labels. */
 export const WIDTH = 720;
-export const LEFT = 78;
-export const RIGHT = 58;
+export const LEFT = 76;
+export const RIGHT = 68;
 export const PLOT = WIDTH - LEFT - RIGHT;
 export const TEXT_PX = 11;
 export const TITLE_PX = 12;
