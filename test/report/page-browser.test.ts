@@ -1,9 +1,9 @@
 /** The page in a real browser: axe-core, narrow screens, and that it asks for nothing but itself. */
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import puppeteer, { type Browser, type Page } from 'puppeteer';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
@@ -70,6 +70,35 @@ describe.skipIf(!browserPath)('the page in a browser', () => {
     await page.evaluate('document.fonts.ready.then(() => undefined)');
     expect(asked.filter((address) => !address.startsWith('data:'))).toEqual([pathToFileURL(file).href]);
     expect(await page.evaluate('document.fonts.check("600 12px Inter", "mΩ")')).toBe(true);
+  });
+
+  it('has a glyph in its own font for every sign of our prose and labels, so that no machine falls back on another', async () => {
+    const folderOfProse = fileURLToPath(new URL('../../content/en', import.meta.url));
+    const prose = readdirSync(folderOfProse, { recursive: true, encoding: 'utf8' })
+      .filter((name) => /^[^\\/]+\.(md|yaml)$/.test(name))
+      .map((name) => readFileSync(join(folderOfProse, name), 'utf8'));
+    const signs = [...new Set([...prose.join(''), ...'−±×·–—…’“”°ΩµÄäß\u00a0\u202f'])].filter(
+      (sign) => sign.trim() || sign > '~',
+    );
+    await open(1300, 'light');
+    const lacking: string[] = [];
+    const devtools = await page.createCDPSession();
+    await devtools.send('DOM.enable');
+    await devtools.send('CSS.enable');
+    for (const weight of [400, 600, 700]) {
+      const items = signs.map((sign) => `<p style="font-weight: ${weight}">&#${sign.codePointAt(0)};</p>`).join('');
+      await page.evaluate(
+        `document.body.innerHTML = ${JSON.stringify(items)}; Promise.all([...document.fonts].map((font) => font.load())).then(() => undefined)`,
+      );
+      const { root } = await devtools.send('DOM.getDocument', {});
+      const { nodeIds } = await devtools.send('DOM.querySelectorAll', { nodeId: root.nodeId, selector: 'p' });
+      for (const [index, nodeId] of nodeIds.entries()) {
+        const { fonts } = await devtools.send('CSS.getPlatformFontsForNode', { nodeId });
+        if (fonts.some((font) => !font.isCustomFont))
+          lacking.push(`${weight} ${signs[index]}: ${fonts.map((font) => font.familyName)}`);
+      }
+    }
+    expect(lacking).toEqual([]);
   });
 
   it('leads the keyboard past the contents to the report', async () => {
