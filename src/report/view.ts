@@ -35,7 +35,6 @@ const STATUS_ORDER = ['fault', 'watch', 'undecided', 'clear'];
 
 export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
   const { format } = words;
-  const at = epoch;
   const figures = figuresOf(report, charts, format);
   const { situation, causes } = headlines(report.findings);
   const ranked = rank(report.findings);
@@ -48,7 +47,7 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
     situation,
     facts: facts(report, words),
     lead,
-    span: `${format.date(at(report.log.start))} – ${format.date(at(report.log.end))}`,
+    span: `${format.date(epoch(report.log.start))} – ${format.date(epoch(report.log.end))}`,
     ranked: views,
     open: views.filter((view) => view.status !== 'clear'),
     clear: views.filter((view) => view.status === 'clear'),
@@ -71,8 +70,6 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
     })),
   };
 }
-
-export type PageView = ReturnType<typeof pageView>;
 
 /** s since the epoch. */
 export function epoch(iso: string): number {
