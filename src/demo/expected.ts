@@ -1,13 +1,14 @@
 /**
  * Which answers a sound report may give, for the checks where a scenario leaves no doubt. What is not listed is not
- * clear-cut. The defaults of the contract are used as limits (50 mA once asleep, 30 min to sleep).
+ * clear-cut. The trade's habits stand as limits (50 mA once asleep; asleep within minutes to about an hour).
  */
 import type { Status } from '../checks/check.ts';
 import type { Scenario } from './scenario.ts';
 import type { Truth } from './truth.ts';
 
 const LIMIT_A = 0.05;
-const SLEEP_WITHIN_S = 1800;
+const SURELY_SOON_S = 1500;
+const SURELY_LATE_S = 4500;
 
 export function expectedStatuses(
   scenario: Scenario,
@@ -28,10 +29,9 @@ export function expectedStatuses(
 
   const stands = truth.parked.filter((p) => p.keyOffInLog);
   const settled = stands.flatMap((p) => (p.timeToSleepS === null ? [] : [p.timeToSleepS]));
-  const never = stands.some((p) => p.timeToSleepS === null && p.end - p.start > 3 * SLEEP_WITHIN_S);
-  if (readable && (never || settled.some((s) => s > 1.2 * SLEEP_WITHIN_S))) expected['sleep-time'] = ['fault', 'watch'];
-  else if (readable && settled.length > 0 && Math.max(...settled) < 0.8 * SLEEP_WITHIN_S)
-    expected['sleep-time'] = ['clear'];
+  const never = stands.some((p) => p.timeToSleepS === null && p.end - p.start > 2 * SURELY_LATE_S);
+  if (readable && (never || settled.some((s) => s > SURELY_LATE_S))) expected['sleep-time'] = ['fault', 'watch'];
+  else if (readable && settled.length > 0 && Math.max(...settled) < SURELY_SOON_S) expected['sleep-time'] = ['clear'];
 
   if (scenario.powertrain === 'electric') {
     expected['crank-voltage'] = ['undecided'];
@@ -45,6 +45,9 @@ export function expectedStatuses(
   if ((scenario.chargers ?? []).some((c) => c.to - c.from > 600)) expected['charger-seen'] = ['fault', 'watch'];
   if ((scenario.disconnected ?? []).some((d) => d.to - d.from > 60)) expected['supply-lost'] = ['fault', 'watch'];
   else if ((scenario.logging.gaps ?? []).length === 0) expected['supply-lost'] = ['clear'];
+  const fast = (scenario.logging.crank?.stepS ?? scenario.logging.stepS) <= 0.1;
+  if (sensor.hasCurrent && fast && truth.cranks.some((c) => c.ampsPeak > 1.5 * sensor.rangeA))
+    expected['current-range'] = ['fault', 'watch'];
   if ((scenario.logging.gaps ?? []).some((g) => g.to - g.from > 3600))
     expected['log-coverage'] = ['fault', 'watch', 'undecided'];
   return expected;

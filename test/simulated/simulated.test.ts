@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { createAnalyser } from '../../src/analysis/analyse.ts';
+import { runChecks } from '../../src/checks/run.ts';
 import type { Scenario } from '../../src/demo/scenario.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
 import { randomScenario, type Wishes } from '../../src/demo/vehicles.ts';
 import { createGapFinder } from '../../src/log/gaps.ts';
-import { compare } from './compare.ts';
+import { compare, compareFindings } from './compare.ts';
 import { fromAnalysis } from './observed.ts';
 import { cleanLog, sessionFor } from './session-for.ts';
 
@@ -19,19 +20,24 @@ const CASES: readonly [number, Wishes][] = [
 
 function analysed(scenario: Scenario) {
   const simulation = simulate(scenario);
-  const analyser = createAnalyser(sessionFor(scenario));
+  const session = sessionFor(scenario);
+  const analyser = createAnalyser(session);
   const gaps = createGapFinder();
   for (const block of simulation.samples) {
     analyser.push(block);
     for (let row = 0; row < block.n; row++) gaps.push(block.t[row]);
   }
-  return { analysis: analyser.finish(cleanLog(gaps.finish())), truth: simulation.truth() };
+  const analysis = analyser.finish(cleanLog(gaps.finish()));
+  return { analysis, findings: runChecks(analysis, session), truth: simulation.truth() };
 }
 
 describe('invented vehicles', () => {
   it.each(CASES)('number %i %j is understood as it truly was', (number, wishes) => {
     const scenario = randomScenario(number, wishes);
-    const { analysis, truth } = analysed(scenario);
-    expect(compare(fromAnalysis(analysis), truth, scenario)).toEqual([]);
+    const { analysis, findings, truth } = analysed(scenario);
+    expect({
+      facts: compare(fromAnalysis(analysis), truth, scenario),
+      findings: compareFindings(findings, truth),
+    }).toEqual({ facts: [], findings: [] });
   });
 });
