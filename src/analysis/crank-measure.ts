@@ -52,10 +52,10 @@ export function measureCrank(
 
   // A load such as glow plugs may lead into the crank: it begins where the draw rises above half the plateau.
   const late = hot.filter(([t]) => t > peakRow[0] + INRUSH_S);
-  // The inrush is two to three times what follows it: half of it stands in where the plateau is too short to see.
-  const plateau = late.length >= 3 ? median(late.map(depth)) : 0.5 * depth(peakRow);
+  // Where the plateau is too short to see, the inrush stands in for it: two to three times as high.
+  const plateau = late.length >= 3 ? median(late.map(depth)) : null;
   let first = hot.indexOf(peakRow);
-  while (first > 0 && depth(hot[first - 1]) >= 0.5 * plateau) first--;
+  while (first > 0 && depth(hot[first - 1]) >= 0.5 * (plateau ?? depth(peakRow))) first--;
   const at = hot[first][0];
 
   const earlier = rows.filter(([t]) => t < at);
@@ -65,7 +65,7 @@ export function measureCrank(
   const ampsBefore = median(quiet.map(([, , i]) => i).filter(known));
   // What keeps drawing once the engine runs (glow plugs, fans) is not the starter.
   let last = hot.length - 1;
-  while (last > first && depth(hot[last]) < 0.6 * plateau) last--;
+  while (last > first && depth(hot[last]) < 0.6 * (plateau ?? 0.6 * depth(peakRow))) last--;
   const body = hot.slice(first, last + 1);
   const stoppedAt = hot[last][0];
   const voltsMin = Math.min(...body.map(([, v]) => v).filter(known));
