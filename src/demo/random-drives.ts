@@ -1,13 +1,22 @@
 /** Trips of an invented vehicle: to work and back on most days, with a starter that suits its voltage and the weather. */
+
+import type { Powertrain, SystemVoltage } from '../manifest/session.ts';
 import { DIESEL_CRANK, PETROL_CRANK } from './parts.ts';
 import type { Random } from './random.ts';
-import type { CrankSpec, DriveSpec } from './scenario.ts';
+import type { BatterySpec, CrankSpec, DriveSpec } from './scenario.ts';
 import { shutdownStages } from './shutdown.ts';
-import type { Kind } from './vehicles.ts';
 
 const MIN = 60;
 const HOUR = 3600;
 const DAY = 86400;
+
+/** The kind of vehicle, drawn first since everything else depends on it. */
+export interface Kind {
+  readonly powertrain: Powertrain;
+  readonly systemV: SystemVoltage;
+  readonly battery: BatterySpec;
+  readonly meanC: number;
+}
 
 /** Between any two trips at least `settleS` and an hour are left, so that a vehicle can sleep. */
 export function randomDrives(

@@ -1,6 +1,7 @@
 /**
  * What truly happened in a simulated log, in the words of the contract and free of the sensor's faults. Times in s since
- * the epoch. A quiet of less than a minute between two awake stretches does not count as sleep. Charge that fell into gaps of the log is left out, since no analysis can know it.
+ * the epoch. A quiet of less than a minute between two awake stretches does not count as sleep. Charge that fell into
+ * gaps of the log is left out, since no analysis can know it.
  */
 import type { PeriodKind } from '../analysis/analysis.ts';
 import type { Status } from '../checks/check.ts';

@@ -6,8 +6,8 @@
 import type { Chemistry, Powertrain, SystemVoltage } from '../manifest/session.ts';
 import { alternator, converter, GOOD_SENSOR, POOR_SENSOR, remoteWakes } from './parts.ts';
 import { makeRandom, type Random } from './random.ts';
-import { randomDrives } from './random-drives.ts';
-import type { BatterySpec, Logging, Scenario, Sensor, Source, Span, WakeSource } from './scenario.ts';
+import { type Kind, randomDrives } from './random-drives.ts';
+import type { Logging, Scenario, Sensor, Source, Span, WakeSource } from './scenario.ts';
 import { shutdownStages } from './shutdown.ts';
 
 const MIN = 60;
@@ -23,14 +23,6 @@ export interface Wishes {
   readonly systemV?: SystemVoltage;
   /** Leaves out poor sensors, gaps, chargers and disconnections. */
   readonly plain?: boolean;
-}
-
-/** The kind of vehicle, drawn first since everything else depends on it. */
-export interface Kind {
-  readonly powertrain: Powertrain;
-  readonly systemV: SystemVoltage;
-  readonly battery: BatterySpec;
-  readonly meanC: number;
 }
 
 export function randomScenario(number: number, wishes: Wishes = {}): Scenario {

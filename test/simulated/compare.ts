@@ -86,16 +86,18 @@ function compareCranks(observed: Observed, truth: Truth, { logging }: Scenario):
   ];
 }
 
-/** Wakes of three rows or more must be met, and nothing may be called a wake where the vehicle truly slept. */
+/** Wakes of three rows or more, whole in the log, must be met, and nothing may be called a wake where the vehicle truly slept. */
 function compareWakes(observed: Observed, truth: Truth, scenario: Scenario): string[] {
   if (!scenario.sensor.hasCurrent) return [];
   const stepS = scenario.logging.asleep?.stepS ?? scenario.logging.stepS;
   const awake = truth.periods.filter((p) => p.kind !== 'asleep');
   const meets = (a: { start: number; end: number }, b: { start: number; end: number }) => overlap(a, b) > 0;
   const found = observed.wakes.map((w) => ({ start: w.start - stepS, end: w.start + w.seconds + stepS }));
-  const missed = truth.wakes.filter(
-    (w) => w.seconds > 3 * stepS && !found.some((f) => meets(f, { start: w.start, end: w.start + w.seconds })),
-  );
+  const gaps = truth.periods.filter((p) => p.kind === 'no-data');
+  const missed = truth.wakes.filter((w) => {
+    const span = { start: w.start, end: w.start + w.seconds };
+    return w.seconds > 3 * stepS && ![...found, ...gaps].some((other) => meets(other, span));
+  });
   return [
     ...missed.map((w) => `wake at ${iso(w.start)} of ${w.seconds.toFixed(0)} s: not found`),
     ...found.filter((f) => !awake.some((a) => meets(f, a))).map((f) => `wake at ${iso(f.start)}: there is none`),
