@@ -38,7 +38,8 @@ export interface HeldRows {
   finish(): void;
 }
 
-export function createHeldRows(values: number, onBlock: (block: SampleBlock) => void): HeldRows {
+/** `onBlock`: the arrays hold `ahead` rows in all, of which the block's are the first. */
+export function createHeldRows(values: number, onBlock: (block: SampleBlock, ahead: number) => void): HeldRows {
   const capacity = HOLD + BLOCK_ROWS;
   const t = new Float64Array(capacity);
   const columns = Array.from({ length: values }, () => new Float64Array(capacity));
@@ -50,7 +51,7 @@ export function createHeldRows(values: number, onBlock: (block: SampleBlock) => 
   function release(keep: number): void {
     const count = Math.max(0, n - keep);
     if (count === 0) return;
-    onBlock({ n: count, t, v, i, temp, ch });
+    onBlock({ n: count, t, v, i, temp, ch }, n);
     t.copyWithin(0, count, n);
     for (const column of columns) column.copyWithin(0, count, n);
     n -= count;

@@ -23,3 +23,14 @@ export const diskIo: LogIo = {
     };
   },
 };
+
+/** Fills `buffer` from `position` on, however little single reads give; the number of bytes, fewer only at the end. */
+export async function readFully(file: OpenFile, buffer: Uint8Array, position: number): Promise<number> {
+  let done = 0;
+  while (done < buffer.length) {
+    const n = await file.read(buffer.subarray(done), buffer.length - done, position + done);
+    if (n === 0) break;
+    done += n;
+  }
+  return done;
+}

@@ -4,7 +4,7 @@ import { brotliDecompressSync, gunzipSync } from 'node:zlib';
 import { type AsyncBuffer, type DecodedArray, type ParquetScan, parquetScan } from 'hyparquet';
 import type { Session } from '../manifest/session.ts';
 import { plainText } from '../manifest/shown.ts';
-import type { OpenFile } from './io.ts';
+import { type OpenFile, readFully } from './io.ts';
 import type { InputOutcome, LogInput, OnRows } from './log-input.ts';
 import { PARSERS, rowsOfGroup, timesOf } from './parquet-rows.ts';
 import { createRawRows } from './raw-rows.ts';
@@ -94,25 +94,21 @@ function asyncBuffer(file: OpenFile, byteLength: number): AsyncBuffer {
     byteLength,
     async slice(start, end = byteLength) {
       const from = start < 0 ? byteLength + start : start;
-      return (await readFully(file, from, Math.min(end, byteLength) - from)).buffer;
+      return (await readSlice(file, from, Math.min(end, byteLength) - from)).buffer;
     },
   };
 }
 
-async function readFully(file: OpenFile, start: number, length: number): Promise<Uint8Array<ArrayBuffer>> {
+async function readSlice(file: OpenFile, start: number, length: number): Promise<Uint8Array<ArrayBuffer>> {
   const bytes = new Uint8Array(length);
-  for (let done = 0; done < length; ) {
-    const n = await file.read(bytes.subarray(done), length - done, start + done);
-    if (n === 0) throw new Error('it ends too early');
-    done += n;
-  }
+  if ((await readFully(file, bytes, start)) < length) throw new Error('it ends too early');
   return bytes;
 }
 
 async function checksum(file: OpenFile, size: number, onProgress: (bytes: number) => void): Promise<string> {
   const hash = createHash('sha256');
   for (let at = 0; at < size; at += HASH_CHUNK) {
-    const bytes = await readFully(file, at, Math.min(HASH_CHUNK, size - at));
+    const bytes = await readSlice(file, at, Math.min(HASH_CHUNK, size - at));
     hash.update(bytes);
     onProgress(bytes.length);
   }

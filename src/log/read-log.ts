@@ -5,8 +5,7 @@ import type { Session } from '../manifest/session.ts';
 import { plainText } from '../manifest/shown.ts';
 import { type Zone, zoneOf } from '../manifest/zone.ts';
 import type { LogAccount, LogFile, SampleBlock } from './block.ts';
-import { createGapFinder } from './gaps.ts';
-import { diskIo, type LogIo, type OpenFile } from './io.ts';
+import { diskIo, type LogIo, type OpenFile, readFully } from './io.ts';
 import { createLedger, type Ledger } from './ledger.ts';
 import { createLocalClock, type LocalClock } from './local-clock.ts';
 import type { LogInput, Understood } from './log-input.ts';
@@ -18,6 +17,7 @@ import { createSequence, type Sequence } from './sequence.ts';
 import { openText } from './text-file.ts';
 import { toSi } from './units.ts';
 import { FIRST_CHANNEL } from './wanted.ts';
+import { createWatch } from './watch.ts';
 
 export interface ReadLogOptions {
   readonly session: Session;
@@ -49,7 +49,7 @@ async function openInput(io: LogIo, session: Session, name: string): Promise<Log
   try {
     file = await io.open(join(session.folder, name));
     const magic = Buffer.alloc(PARQUET_MAGIC.length);
-    await file.read(magic, magic.length, 0);
+    await readFully(file, magic, 0);
     const isParquet = magic.toString('latin1') === PARQUET_MAGIC;
     return isParquet ? await openParquet(file, session, name) : await openText(file, session, name);
   } catch (error) {
@@ -74,33 +74,35 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   if (isUnset(ordered[0]?.firstT ?? null)) {
     // The log begins with a clock that was never set. Where it is set later, the rows before are known to lie before
     // that; this takes a reading of its own, which leaves nothing behind.
-    const first = await readInOrder(ordered, { session, zone, onBlock: () => {}, startShiftS, progress: () => {} });
+    const unheard = { ledger: createLedger(), onBlock: () => {}, progress: () => {} };
+    const first = await readInOrder(ordered, { session, zone, startShiftS, ...unheard });
     startShiftS = first.sequence.unsetShiftS();
   }
-  const gaps = createGapFinder();
-  const { sequence, ledger, files, ignored } = await readInOrder(ordered, {
+  const ledger = createLedger();
+  const watch = createWatch(session, ledger);
+  const { sequence, files, ignored } = await readInOrder(ordered, {
     session,
     zone,
+    ledger,
     startShiftS,
     progress,
-    onBlock(block) {
-      for (let row = 0; row < block.n; row++) gaps.push(block.t[row]);
+    onBlock(block, ahead) {
+      watch.push(block, ahead);
       onBlock(block);
     },
   });
+  const gaps = watch.finish();
   const listed = inputs.map((input) => files.get(input) as LogFile);
   const rows = listed.reduce((sum, file) => sum + file.rows, 0);
   const taken = sequence.taken();
   if (taken === 0) throw noRows(listed, ledger);
-  const missing = gaps.finish();
-  for (const { at, seconds } of missing) ledger.tell({ kind: 'gap', at, seconds, alone: true });
   return {
     files: listed,
     rows,
     rowsRejected: rows - taken,
     linesIgnored: ignored,
     faults: ledger.faults(),
-    gaps: missing,
+    gaps,
     understood: understood(inputs, ignored),
   };
 }
@@ -108,14 +110,14 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
 interface Reading {
   readonly session: Session;
   readonly zone: Zone;
-  readonly onBlock: (block: SampleBlock) => void;
+  readonly ledger: Ledger;
+  readonly onBlock: (block: SampleBlock, ahead: number) => void;
   readonly startShiftS: number;
   readonly progress: (bytes: number) => void;
 }
 
 async function readInOrder(ordered: readonly LogInput[], reading: Reading) {
-  const { session, zone, onBlock, startShiftS, progress } = reading;
-  const ledger = createLedger();
+  const { session, zone, ledger, onBlock, startShiftS, progress } = reading;
   const values = FIRST_CHANNEL + session.log.channels.length;
   const sequence = createSequence({ values, ledger, onBlock, startShiftS });
   const clock = createLocalClock(zone);
@@ -127,7 +129,7 @@ async function readInOrder(ordered: readonly LogInput[], reading: Reading) {
     ignored += lines;
   }
   sequence.finish();
-  return { sequence, ledger, files, ignored };
+  return { sequence, files, ignored };
 }
 
 interface Stage {

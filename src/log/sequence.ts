@@ -26,7 +26,8 @@ export interface SequenceOptions {
   /** Value columns: 3 and the channels. */
   readonly values: number;
   readonly ledger: Ledger;
-  readonly onBlock: (block: SampleBlock) => void;
+  /** `ahead`: rows that the arrays hold in all, the block's first; those behind it come again. */
+  readonly onBlock: (block: SampleBlock, ahead: number) => void;
   /** Added to the times until the clock is set in the log, s: for a log that begins with an unset clock. */
   readonly startShiftS?: number;
 }
@@ -49,9 +50,9 @@ type Mode = 'flow' | 'ahead' | 'back' | 'repeat' | 'overlap';
 
 export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: SequenceOptions): Sequence {
   const checkpoints = createCheckpoints();
-  const held = createHeldRows(values, (block) => {
+  const held = createHeldRows(values, (block, ahead) => {
     checkpoints.add(block);
-    onBlock(block);
+    onBlock(block, ahead);
   });
   let mode: Mode = 'flow';
   let waiting: Row[] = [];

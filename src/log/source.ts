@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { type Encoding, recoder, sniffEncoding } from './encoding.ts';
 import { gunzip } from './gunzip.ts';
-import type { OpenFile } from './io.ts';
+import { type OpenFile, readFully } from './io.ts';
 
 const CHUNK = 1 << 18;
 /** Enough to find the header, the decimal sign and the form of the times, also below long preambles. */
@@ -34,7 +34,7 @@ export interface ReadOutcome {
 export async function openSource(file: OpenFile, name: string): Promise<Source> {
   const { size, mtimeMs } = await file.stat();
   const magic = new Uint8Array(2);
-  const gz = (await file.read(magic, 2, 0)) === 2 && magic[0] === 0x1f && magic[1] === 0x8b;
+  const gz = (await readFully(file, magic, 0)) === 2 && magic[0] === 0x1f && magic[1] === 0x8b;
   const { bytes: raw, all } = await readHead(plainChunks(file, size, gz, () => {}));
   const { encoding, bomBytes } = sniffEncoding(raw);
   const recode = recoder(encoding);

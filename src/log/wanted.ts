@@ -101,13 +101,21 @@ export function placeColumns(
       problems.push({ ...place, message: `This column of the log is already taken for ${twin.path}.` });
     } else placed.push({ ...column, index });
   }
+  if (placed.length === 0 && problems.length > 1) throw new UserError([nothingThere(wanted, header)]);
   if (problems.length > 0) throw new UserError(problems);
   return placed.sort((a, b) => a.index - b.index);
 }
 
+/** One problem in place of the same one for every column. */
+function nothingThere(wanted: readonly WantedColumn[], header: { cells: readonly string[]; file: string }): Problem {
+  const names = wanted.map(({ ref }) => (typeof ref.name === 'number' ? `number ${ref.name}` : plainText(ref.name)));
+  const message = `None of the columns of the manifest is in this log (${names.join(', ')}). It has ${columnList(header.cells)}. Taken: text with a row of names, text without one where the manifest numbers the columns, gz of either, and Parquet.`;
+  return { file: header.file, path: 'log.columns', message };
+}
+
 function columnList(cells: readonly string[]): string {
-  const shownCells = cells.slice(0, 20).map((cell) => `"${plainText(cell.trim())}"`);
-  const more = cells.length > 20 ? ` and ${cells.length - 20} more` : '';
+  const shownCells = cells.slice(0, 12).map((cell) => `"${plainText(cell.trim())}"`);
+  const more = cells.length > 12 ? ` and ${cells.length - 12} more` : '';
   return cells.length === 1 ? `one column, ${shownCells[0]}` : `the columns ${shownCells.join(', ')}${more}`;
 }
 

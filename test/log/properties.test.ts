@@ -11,7 +11,7 @@ const rowsArbitrary = fc
   .array(
     fc.record({
       stepMs: fc.oneof(fc.integer({ min: 1, max: 300 }), fc.integer({ min: 1, max: 90_000 })),
-      mv: fc.integer({ min: -900, max: 41_000 }),
+      mv: fc.integer({ min: 6000, max: 18_000 }),
       tenthMa: fc.integer({ min: -4_000_000, max: 4_000_000 }),
       tenthC: fc.option(fc.integer({ min: -590, max: 1490 }), { nil: undefined }),
     }),

@@ -51,7 +51,7 @@ describe.skipIf(!existsSync(DATA))('real logs', () => {
       }),
       folder: `${DATA}engine-cranks`,
     };
-    const { t, account } = await readFrom(diskIo, ['run.csv'], session);
+    const { t, v, account } = await readFrom(diskIo, ['run.csv'], session);
     expect(account).toMatchObject({ rows: 27_616, rowsRejected: 0, linesIgnored: 2 });
     expect(t[t.length - 1]).toBe(3130.063);
     const gaps = account.faults.filter(({ kind }) => kind === 'gap');
@@ -60,5 +60,12 @@ describe.skipIf(!existsSync(DATA))('real logs', () => {
       7.3, 8.7, 7.9, 421.4, 2.8, 710.9, 8.8, 9, 7.7,
     ]);
     expect(fault(account, 'gap').at).toBe(250.192);
+    // While the controller was without power its voltage swings from 0.3 V to 25 V and back in each second.
+    const impossible = account.faults.filter(({ kind }) => kind === 'out-of-range');
+    const count = impossible.reduce((sum, fault) => sum + fault.count, 0);
+    expect(count).toBe(v.filter(Number.isNaN).length);
+    expect(count).toBeGreaterThan(4000);
+    expect(count).toBeLessThan(4600);
+    expect(Math.max(...v.filter((volts) => !Number.isNaN(volts)))).toBeLessThanOrEqual(16.5);
   });
 });
