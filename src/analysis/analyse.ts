@@ -10,7 +10,9 @@ import { findDirection } from './direction.ts';
 import { findDrives } from './drives.ts';
 import { flipTiles, settleBridges } from './finish-tiles.ts';
 import { labelTiles } from './label.ts';
+import { findLinks } from './links.ts';
 import { describeStand } from './parked.ts';
+import { findPatterns } from './patterns.ts';
 import { findPeriods, kindsOf } from './periods.ts';
 import { findFedSpans } from './running.ts';
 import { findSleep } from './sleep.ts';
@@ -75,6 +77,14 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
     findWakes(tiles, labels, kinds, stand, at, sleeps[at].levelA, session.log.channels),
   );
   const parked = stands.map((stand, at) => describeStand(view, stand, sleeps[at], wakesOf[at]));
+  const wakes = wakesOf.flat();
+  const stepsS = {
+    driving: stepIn(tiles, kinds, ['driving']),
+    parked: stepIn(tiles, kinds, ['asleep', 'settling', 'awake']),
+  };
+  const stepS = stepsS.parked ?? medianStepS;
+  const links = findLinks(tiles, kinds, stands, wakes, session.log.channels, stepS);
+  const sleptS = parked.reduce((sum, stand) => sum + stand.asleepS + stand.awakeS, 0);
   const periods = findPeriods(tiles, kinds);
   const drives = findDrives(tiles, kinds, sensors);
   const noiseA = noiseOf(tiles, kinds);
@@ -88,10 +98,7 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
     coveredS,
     missingS: end - start - coveredS,
     medianStepS,
-    stepsS: {
-      driving: stepIn(tiles, kinds, ['driving']),
-      parked: stepIn(tiles, kinds, ['asleep', 'settling', 'awake']),
-    },
+    stepsS,
     has: {
       current: hasCurrent,
       temperature: tiles.temp.subarray(0, tiles.n).some((x) => !Number.isNaN(x)),
@@ -103,11 +110,11 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
     tiles,
     periods,
     parked,
-    wakes: wakesOf.flat(),
-    wakePatterns: [],
+    wakes,
+    wakePatterns: findPatterns(wakes, links, sleptS, stepS),
     cranks: raw.map((crank) => finishCrank(crank, direction.flipped, drives, sensors)),
     drives,
-    links: [],
+    links,
     totals: totalsOf(tiles, periods, parked, session, noiseA),
     direction,
   };

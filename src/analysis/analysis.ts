@@ -84,11 +84,18 @@ export interface Wake {
 
 export interface WakePattern {
   readonly count: number;
+  /** Null where the wakes keep no clock, or too few were seen to tell. */
   readonly periodS: number | null;
+  /** How much single intervals vary, s (standard deviation); null without a period. */
+  readonly jitterS?: number | null;
   readonly seconds: number;
   readonly meanA: number;
+  /** For each day parked and asleep, wakes included. */
   readonly chargeAhPerDay: number;
+  /** Label of the circuit that goes with it by more than chance. */
   readonly channel: string | null;
+  /** Indices into `wakes`. */
+  readonly wakes?: readonly number[];
 }
 
 export interface Crank {
@@ -124,9 +131,14 @@ export interface Drive {
 export interface Link {
   readonly channel: string;
   readonly wakesWith: number;
+  /** Wakes in which the channel was logged. */
   readonly wakesSeen: number;
+  /** Charge of the wakes that it goes with, among those of all wakes seen. */
   readonly chargeShare: number;
+  /** Probability of so good a match by luck. */
   readonly chance: number;
+  /** How long after a wake begins the channel turns on, s (median); negative where it leads; null where it never does. */
+  readonly lagS?: number | null;
 }
 
 export interface Totals {

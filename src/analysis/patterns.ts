@@ -1,0 +1,120 @@
+/**
+ * Wakes sorted into patterns: alike in size and length, with the same linked circuits, and with a clock where they keep one.
+ * Every wake is in one pattern; those like no other share the last one. In order of what they cost.
+ */
+import { median } from '../battery/statistics.ts';
+import type { Link, Wake, WakePattern } from './analysis.ts';
+import { type Clock, findClock } from './periodicity.ts';
+
+/** Wakes of one source may differ by these factors (natural logarithm), on top of what the log's step leaves open. */
+const ALIKE = { seconds: 0.5, amps: 0.25 };
+/** What is smaller than this is alike, A. */
+const LEAST_A = 0.001;
+/** Between two wakes the vehicle was asleep for at least this long, s. */
+const LEAST_SLEEP_S = 20;
+/** A circuit belongs to a pattern that it goes with by more than chance and in most of its wakes. */
+const LINKED_CHANCE = 0.01;
+const LINKED_SHARE = 0.8;
+
+/**
+ * @param seenS time for which wakes could be seen, s: asleep or awake after the first sleep
+ * @param stepS between rows while parked
+ */
+export function findPatterns(
+  wakes: readonly Wake[],
+  links: readonly Link[],
+  seenS: number,
+  stepS: number,
+): WakePattern[] {
+  const linked = links.filter((link) => link.chance < LINKED_CHANCE).map((link) => link.channel);
+  const tied = (wake: Wake) => wake.channels.filter((channel) => linked.includes(channel)).join('\n');
+  const all = wakes.map((_, k) => k);
+  const groups = split(all, (k) => tied(wakes[k])).flatMap((set) => groupsOf(set, wakes, stepS));
+  const several = groups.filter((group) => group.length > 1);
+  const singles = groups.filter((group) => group.length === 1).flat();
+
+  const withClock = several.map((group) => ({ group, clock: clockOf(group, wakes) }));
+  const loose = withClock.filter(({ clock }) => clock === null).map(({ group }) => group);
+  // One source may wake the vehicle by the clock and for very different lengths.
+  const pooled = loose.length > 1 ? clockOf(sorted([...loose.flat(), ...singles]), wakes) : null;
+  const patterns = pooled
+    ? [
+        ...withClock.filter(({ clock }) => clock !== null),
+        { group: sorted([...loose.flat(), ...singles]), clock: pooled },
+      ]
+    : [...withClock, ...(singles.length > 0 ? [{ group: sorted(singles), clock: null }] : [])];
+  return patterns
+    .map(({ group, clock }) => describe(group, clock, wakes, linked, seenS))
+    .sort((a, b) => b.chargeAhPerDay - a.chargeAhPerDay);
+}
+
+/** In as many parts as there are keys, in the order of their first members. */
+function split<K>(places: readonly number[], keyOf: (place: number) => K): number[][] {
+  const parts = new Map<K, number[]>();
+  for (const k of places) parts.set(keyOf(k), [...(parts.get(keyOf(k)) ?? []), k]);
+  return [...parts.values()];
+}
+
+const sorted = (places: readonly number[]) => places.toSorted((a, b) => a - b);
+
+/** Groups of wakes that lie near to each other in size and length: the densest first, around its middle. */
+function groupsOf(places: readonly number[], wakes: readonly Wake[], stepS: number): number[][] {
+  let left = places;
+  const groups: number[][] = [];
+  while (left.length > 0) {
+    const near = left.map((k) => left.filter((other) => isAlike(wakes[k], wakes[other], stepS)));
+    const densest = near.reduce((best, one) => (one.length > best.length ? one : best));
+    const middle = {
+      seconds: median(densest.map((k) => wakes[k].seconds)),
+      meanA: median(densest.map((k) => wakes[k].meanA)),
+    };
+    const around = left.filter((k) => isAlike(wakes[k], middle, stepS));
+    const group = around.length >= densest.length ? around : densest;
+    groups.push(group);
+    left = left.filter((k) => !group.includes(k));
+  }
+  return groups;
+}
+
+type Size = Pick<Wake, 'seconds' | 'meanA'>;
+
+function isAlike(a: Size, b: Size, stepS: number): boolean {
+  // Begin and end are each known to one step.
+  const open = stepS / Math.min(a.seconds, b.seconds);
+  const [ampsA, ampsB] = [Math.max(a.meanA, LEAST_A), Math.max(b.meanA, LEAST_A)];
+  return (
+    Math.abs(Math.log(a.seconds / b.seconds)) <= ALIKE.seconds + 2 * open &&
+    Math.abs(Math.log(ampsA / ampsB)) <= ALIKE.amps + open
+  );
+}
+
+function clockOf(group: readonly number[], wakes: readonly Wake[]): Clock | null {
+  const series = split(group, (k) => wakes[k].parked).map((places) => places.map((k) => wakes[k].start));
+  return findClock(series, median(group.map((k) => wakes[k].seconds)) + LEAST_SLEEP_S);
+}
+
+function describe(
+  group: readonly number[],
+  clock: Clock | null,
+  wakes: readonly Wake[],
+  linked: readonly string[],
+  seenS: number,
+): WakePattern {
+  const own = group.map((k) => wakes[k]);
+  const total = (of: (wake: Wake) => number) => own.reduce((sum, wake) => sum + of(wake), 0);
+  const shares = linked.map((channel) => ({
+    channel,
+    share: total((w) => Number(w.channels.includes(channel))) / own.length,
+  }));
+  const most = shares.reduce((best, one) => (one.share > best.share ? one : best), { channel: '', share: 0 });
+  return {
+    count: own.length,
+    periodS: clock?.periodS ?? null,
+    jitterS: clock?.jitterS ?? null,
+    seconds: median(own.map((wake) => wake.seconds)),
+    meanA: (total((wake) => wake.chargeAh) * 3600) / total((wake) => wake.seconds),
+    chargeAhPerDay: (total((wake) => wake.chargeAh) * 86_400) / Math.max(seenS, 1),
+    channel: most.share >= LINKED_SHARE ? most.channel : null,
+    wakes: group,
+  };
+}
