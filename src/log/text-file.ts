@@ -3,6 +3,7 @@ import type { Session } from '../manifest/session.ts';
 import type { OpenFile } from './io.ts';
 import { type Layout, sniffLayout } from './layout.ts';
 import type { LogInput, Understood } from './log-input.ts';
+import { reversed, runsBackwards } from './newest-first.ts';
 import { createRowReader } from './row-reader.ts';
 import { openSource, type Source } from './source.ts';
 import { FIRST_CHANNEL } from './wanted.ts';
@@ -25,7 +26,7 @@ export async function openText(file: OpenFile, session: Session, name: string): 
 function textInput(session: Session, source: Source, layout: Layout): LogInput {
   const values = FIRST_CHANNEL + session.log.channels.length;
   const { encoding } = source;
-  const { firstT, zoned } = firstRow(source, layout, values);
+  const { firstT, zoned, backwards } = headTimes(source, layout, values);
   return {
     name: source.name,
     bytes: source.bytes,
@@ -33,15 +34,20 @@ function textInput(session: Session, source: Source, layout: Layout): LogInput {
     zoned,
     coarse: layout.coarse,
     columns: layout.columns,
-    understood: understoodOf(session, source, layout, zoned),
+    understood: [
+      ...understoodOf(session, source, layout, zoned),
+      ...(backwards ? [{ what: 'order of rows', how: 'from new to old, found from the file; read from its end' }] : []),
+    ],
     async read(onRows, onProgress) {
-      const reader = createRowReader({ layout, encoding, values, onRows });
+      const turned = backwards ? reversed(onRows) : undefined;
+      const reader = createRowReader({ layout, encoding, values, onRows: turned?.onRows ?? onRows });
       const chunks = source.chunks(onProgress);
       for (;;) {
         const { done, value } = await chunks.next();
         if (!done) reader.push(value);
         else {
           reader.end(value.damage !== undefined);
+          turned?.finish();
           return { ...value, ignored: reader.ignored() };
         }
       }
@@ -78,19 +84,19 @@ function countLines(bytes: Uint8Array): number {
   return lines;
 }
 
-/** The middle time of the first rows, so that one torn row does not misplace the file. */
-function firstRow(source: Source, layout: Layout, values: number): { firstT: number | null; zoned: boolean } {
+/** `firstT`: the middle time of the first rows, so that one torn row does not misplace the file. */
+function headTimes(source: Source, layout: Layout, values: number) {
   const times: number[] = [];
   const reader = createRowReader({
     layout,
     encoding: source.encoding,
     values,
-    onRows: (rows) => times.push(...rows.t.subarray(0, Math.max(0, Math.min(rows.n, 5 - times.length)))),
+    onRows: (rows) => times.push(...rows.t.subarray(0, rows.n)),
   });
   reader.push(source.head);
   reader.end(!source.headIsAll);
-  times.sort((a, b) => a - b);
-  return { firstT: times[(times.length - 1) >> 1] ?? null, zoned: reader.zoned() };
+  const first = times.slice(0, 5).sort((a, b) => a - b);
+  return { firstT: first[(first.length - 1) >> 1] ?? null, zoned: reader.zoned(), backwards: runsBackwards(times) };
 }
 
 function understoodOf(session: Session, source: Source, layout: Layout, zoned: boolean): Understood[] {

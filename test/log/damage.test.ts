@@ -137,6 +137,26 @@ describe('rows written twice, or late', () => {
   });
 });
 
+describe('rows from new to old', () => {
+  it('are read from the end', async () => {
+    const long = samples(20_000);
+    const { t, v, account } = await read(csv([...long].reverse()));
+    expect(t).toEqual(long.map((row) => row.t));
+    expect(v).toEqual(long.map((row) => row.v));
+    expect(account).toMatchObject({ faults: [], rows: 20_000, rowsRejected: 0 });
+    expect(account.understood.map(({ what }) => what)).toContain('order of rows');
+  });
+
+  it('keep their damage told', async () => {
+    const lines = csv([...ROWS].reverse()).split('\n');
+    lines.splice(50, 0, lines[49], 'torn');
+    const { t, account } = await read(lines.join('\n'));
+    expect(t).toEqual(TIMES);
+    expect(kinds(account).sort()).toEqual(['duplicate-rows', 'unreadable-row']);
+    expect(account).toMatchObject({ rows: 602, rowsRejected: 2 });
+  });
+});
+
 describe('rows that cannot be read', () => {
   it('counts them, with the place and the words of the first', async () => {
     const { t, account } = await read(withLine(50, 'Sensor lost', '17:40 ???', '2026-03-03T17:40:04.790Z,12.6'));
