@@ -1,19 +1,37 @@
 /** What can be settled only when the whole log is known: which odd intervals were gaps, and the sign of current. */
 import type { LogAccount } from '../log/block.ts';
-import { columnsOf, type TileStore } from './tile-store.ts';
+import { columnsOf, mergeTiles, type TileStore } from './tile-store.ts';
 import type { Tiles } from './tiles.ts';
 
-/** Takes the gaps that the reader found out of the store; what stays of the odd intervals are ordinary tiles. */
+/**
+ * Takes the gaps that the reader found out of the store; what stays of the odd intervals are ordinary tiles. The reading
+ * that ends a gap goes to the tile after it; a lone row between two gaps covers no time and is left out.
+ */
 export function settleBridges(store: TileStore, gaps: LogAccount['gaps']): void {
   const before = new Set(gaps.map((gap) => gap.at));
   const columns = columnsOf(store);
   let kept = 0;
+  let afterGap = false;
   for (let k = 0; k < store.n; k++) {
-    if (store.bridge[k] === 1 && before.has(store.t0[k])) continue;
-    if (kept !== k) for (const column of columns) column[kept] = column[k];
-    store.bridge[kept++] = 0;
+    const isGap = store.bridge[k] === 1 && before.has(store.t0[k]);
+    if (afterGap && !isGap) mergeTiles(store, kept, k);
+    else if (kept !== k) for (const column of columns) column[kept] = column[k];
+    store.bridge[kept] = 0;
+    afterGap = isGap;
+    if (isGap) keepLastReading(store, kept);
+    else kept++;
   }
   store.n = kept;
+}
+
+/** Makes a tile of one interval a tile of the one reading at its end. */
+function keepLastReading(store: TileStore, k: number): void {
+  store.t0[k] = store.t1[k];
+  store.v[k] = store.vMax[k];
+  store.i[k] = store.iMax[k];
+  store.iCov[k] = 0;
+  store.netAs[k] = 0;
+  store.steps[k] = 0;
 }
 
 /** Turns the sign of current round, in place. */

@@ -1,7 +1,7 @@
 /** Sample blocks in, tiles out: one pass, fixed memory. */
 import type { SampleBlock } from '../log/block.ts';
 import { createStepCounter, type StepCounter } from './steps.ts';
-import { createTileStore, TILE_CEILING, type TileStore, thin } from './tile-store.ts';
+import { createTileStore, mergeTiles, TILE_CEILING, type TileStore, thin } from './tile-store.ts';
 
 /** A tile is closed at the first row at least this long after it began, s; slower logs give one tile a row. */
 const WIDTH_S = 0.999;
@@ -9,6 +9,10 @@ const WIDTH_S = 0.999;
 const ODD_STEP = 2.5;
 /** Shorter intervals are never gaps, s. */
 const SHORTEST_GAP_S = 1.5;
+/** A column that has been silent for this many of its usual steps is missing; until then its next reading is awaited. */
+const SILENT_STEPS = 5;
+/** Longest that a tile is kept open for a column that comes less often than the other, s. */
+const HOLD_S = 60;
 
 export interface TileBuilder {
   push(block: SampleBlock): void;
@@ -45,6 +49,7 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
   let last = Number.NaN;
   let rows = 0;
   let usual = Number.NaN;
+  let lastDt = Number.NaN;
 
   function close(end: number, bridge: 0 | 1): void {
     if (store.n === store.t0.length) thin(store);
@@ -85,7 +90,11 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
         steps.add(dt);
         bridges = dt > ODD_STEP * usual && dt > SHORTEST_GAP_S;
         if (bridges && last > start) close(last, 0);
-        usual = bridges || Number.isNaN(usual) ? dt : usual + 0.2 * (dt - usual);
+        // One long interval is a gap, or the first of many: only the second says that the logger has slowed down.
+        if (Number.isNaN(usual)) usual = dt;
+        else if (!bridges) usual += 0.2 * (dt - usual);
+        else if (lastDt > ODD_STEP * usual) usual = Math.min(dt, lastDt);
+        lastDt = dt;
       } else if (Number.isNaN(last)) {
         start = t;
       }
@@ -101,14 +110,23 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
       last = t;
       if (bridges) {
         close(t, 1);
-      } else if (t - start >= WIDTH_S) {
+      } else if (t - start >= WIDTH_S && !waits(t, Number.isNaN(block.v[k]) && Number.isNaN(block.i[k]))) {
         close(t, 0);
       }
     }
   }
 
+  /** A row that lacks voltage or current closes no tile while the reading is still to come. `bare`: it lacks both. */
+  function waits(t: number, bare: boolean): boolean {
+    return (isDue(v, t) || isDue(i, t)) && (bare || t - start < HOLD_S);
+  }
+
   function finish() {
-    if (rows > 0 && last > start) close(last, 0);
+    if (rows > 0) {
+      close(last, 0);
+      // Rows that share the last time stamp take no time: they belong to the tile that ends there.
+      if (start === store.t0[store.n - 1] && store.n > 1) mergeTiles(store, store.n - 2, --store.n);
+    }
     return { store, steps, resolution: { v: finestOf(v), i: finestOf(i), temp: finestOf(temp) } };
   }
 
@@ -144,7 +162,7 @@ function take(track: Track, t: number, x: number, bridges: boolean): void {
   if (!(x <= track.max)) track.max = x;
   const dt = t - track.t;
   if (!Number.isNaN(track.x) && dt >= 0) {
-    if (bridges || !(dt > 5 * track.step) || dt < SHORTEST_GAP_S) {
+    if (bridges || !(dt > SILENT_STEPS * track.step) || dt < SHORTEST_GAP_S) {
       track.area += 0.5 * (x + track.x) * dt;
       track.covered += dt;
     }
@@ -158,6 +176,7 @@ function take(track: Track, t: number, x: number, bridges: boolean): void {
   track.x = x;
 }
 
+const isDue = (track: Track, t: number) => track.t !== t && t - track.t < SILENT_STEPS * track.step;
 const meanOf = (track: Track) =>
   track.covered > 0 ? track.area / track.covered : track.count > 0 ? track.sum / track.count : Number.NaN;
 const finestOf = (track: Track) => (Number.isFinite(track.finest) ? track.finest : 0);

@@ -10,6 +10,13 @@ export const TILE_CEILING = 1 << 18;
 
 /** Time that merged tiles may span at first, s; doubles with the tolerance. */
 const SPAN_S = 30;
+/** With this much slack a missing value no longer parts tiles, so that a log of patchy columns comes down in size too. */
+const PATCHY_SLACK = 64;
+/** Past it every value is like every other. */
+const MOST_SLACK = 2 ** 40;
+/** As the log reader has it: so many intervals of one length (within 2 %) are a habit. */
+const HABIT = 10;
+const SAME_LENGTH = Math.log(1.02);
 
 export interface TileStore extends Tiles {
   n: number;
@@ -73,7 +80,21 @@ export function columnsOf(store: TileStore): Float64Array[] {
 /** Merges neighbours until at most half the ceiling is in use. */
 export function thin(store: TileStore): void {
   const goal = store.t0.length >> 1;
-  for (let slack = 1; store.n > goal; slack *= 2) mergePass(store, slack);
+  releaseHabits(store);
+  for (let slack = 1; store.n > goal && slack < MOST_SLACK; slack *= 2) mergePass(store, slack);
+}
+
+/** A logger that pauses often for one and the same time has a habit, not a gap: such intervals may be merged. */
+function releaseHabits(store: TileStore): void {
+  const lengths = new Map<number, number>();
+  const binOf = (k: number) => Math.round(Math.log(store.t1[k] - store.t0[k]) / SAME_LENGTH);
+  for (let k = 0; k < store.n; k++) if (store.bridge[k] === 1) lengths.set(binOf(k), (lengths.get(binOf(k)) ?? 0) + 1);
+  for (let k = 0; k < store.n; k++) {
+    if (store.bridge[k] !== 1) continue;
+    const bin = binOf(k);
+    const times = [bin - 1, bin, bin + 1].reduce((sum, near) => sum + (lengths.get(near) ?? 0), 0);
+    if (times >= HABIT) store.bridge[k] = 0;
+  }
 }
 
 function mergePass(store: TileStore, slack: number): void {
@@ -81,7 +102,7 @@ function mergePass(store: TileStore, slack: number): void {
   let last = 0;
   for (let k = 1; k < store.n; k++) {
     if (alike(store, last, k, slack)) {
-      merge(store, last, k);
+      mergeTiles(store, last, k);
     } else {
       last++;
       if (last !== k) for (const column of columns) column[last] = column[k];
@@ -94,6 +115,7 @@ function mergePass(store: TileStore, slack: number): void {
 function alike(s: TileStore, a: number, b: number, slack: number): boolean {
   if (s.t1[a] !== s.t0[b] || s.bridge[a] === 1 || s.bridge[b] === 1) return false;
   if (s.t1[b] - s.t0[a] > SPAN_S * slack) return false;
+  const differ = slack < PATCHY_SLACK ? differOrMissing : differKnown;
   if (differ(s.v[a], s.v[b], 0.005 * slack) || differ(s.vMin[a], s.vMin[b], 0.02 * slack)) return false;
   if (differ(s.vMax[a], s.vMax[b], 0.02 * slack)) return false;
   const size = Math.abs(s.i[a]) || 0;
@@ -107,13 +129,15 @@ function alike(s: TileStore, a: number, b: number, slack: number): boolean {
   return true;
 }
 
+const differKnown = (a: number, b: number, tolerance: number) => Math.abs(a - b) > tolerance;
+
 /** A missing value is like a missing value only. */
-function differ(a: number, b: number, tolerance: number): boolean {
-  const d = Math.abs(a - b);
-  return d > tolerance || (Number.isNaN(d) && !Number.isNaN(a)) || (Number.isNaN(d) && !Number.isNaN(b));
+function differOrMissing(a: number, b: number, tolerance: number): boolean {
+  return differKnown(a, b, tolerance) || Number.isNaN(a) !== Number.isNaN(b);
 }
 
-function merge(s: TileStore, a: number, b: number): void {
+/** Puts tile `b` into tile `a`, which it follows; the place of `b` is then free. */
+export function mergeTiles(s: TileStore, a: number, b: number): void {
   const wa = s.t1[a] - s.t0[a];
   const wb = s.t1[b] - s.t0[b];
   s.v[a] = weigh(s.v[a], wa, s.v[b], wb);
