@@ -32,10 +32,8 @@ export function createFrozenFinder(tell: (frozen: Frozen) => void): FrozenFinder
   const voltage = createRun('voltage', TELLING_A, tell);
   return {
     push({ n, t, v, i }) {
-      for (let row = 0; row < n; row++) {
-        current.push(t[row], i[row], v[row]);
-        voltage.push(t[row], v[row], i[row]);
-      }
+      current.push(n, t, i, v);
+      voltage.push(n, t, v, i);
     },
     finish() {
       current.end();
@@ -45,42 +43,53 @@ export function createFrozenFinder(tell: (frozen: Frozen) => void): FrozenFinder
 }
 
 function createRun(column: Frozen['column'], telling: number, tell: (frozen: Frozen) => void) {
+  /** The last reading, when it was, and what the other column read then. */
   let value = Number.NaN;
+  let valueT = 0;
+  let valueOther = 0;
+  /** Of the run of equal readings that goes on; 1 row is none. */
+  let rows = 1;
   let from = 0;
-  let until = 0;
-  let rows = 0;
   let spanFrom = 0;
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
+  let low = 0;
+  let high = 0;
   let widest = 0;
 
   function end(): void {
-    if (rows >= LEAST_ROWS && until - from >= LEAST_S && Math.max(widest, high - low) >= telling) {
-      tell({ column, at: from, seconds: until - from, rows });
+    if (rows >= LEAST_ROWS && valueT - from >= LEAST_S && Math.max(widest, high - low) >= telling) {
+      tell({ column, at: from, seconds: valueT - from, rows });
     }
-    rows = 0;
+    rows = 1;
   }
 
-  function startSpan(t: number, other: number): void {
-    widest = rows === 0 ? 0 : Math.max(widest, high - low);
-    spanFrom = t;
-    low = high = other;
-  }
-
-  function push(t: number, reading: number, other: number): void {
-    // A row without one of the two says nothing of either.
-    if (Number.isNaN(reading) || Number.isNaN(other)) return;
-    if (reading !== value) {
-      if (rows >= LEAST_ROWS) end();
-      rows = 0;
-      value = reading;
-      from = t;
+  /** One more reading like the last. */
+  function goOn(t: number, other: number): void {
+    if (rows === 1) {
+      from = spanFrom = valueT;
+      low = high = valueOther;
+      widest = 0;
     }
-    if (rows === 0 || t - spanFrom > SPAN_S) startSpan(t, other);
-    else if (other < low) low = other;
-    else if (other > high) high = other;
+    if (t - spanFrom > SPAN_S) {
+      widest = Math.max(widest, high - low);
+      spanFrom = t;
+      low = high = other;
+    }
+    if (other < low) low = other;
+    if (other > high) high = other;
     rows++;
-    until = t;
+  }
+
+  function push(n: number, t: Float64Array, readings: Float64Array, others: Float64Array): void {
+    for (let row = 0; row < n; row++) {
+      const reading = readings[row];
+      // A row without one of the two says nothing of either.
+      if (Number.isNaN(reading) || Number.isNaN(others[row])) continue;
+      if (reading === value) goOn(t[row], others[row]);
+      else if (rows > 1) end();
+      value = reading;
+      valueT = t[row];
+      valueOther = others[row];
+    }
   }
 
   return { push, end };

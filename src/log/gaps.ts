@@ -4,7 +4,7 @@
  */
 
 /** Steps looked at on each side. */
-const SIDE = 9;
+const SIDE = 8;
 /** A gap is longer than this many typical steps on either side. */
 const TIMES_STEP = 5;
 /** A pause below this is never a gap, s. */
@@ -25,6 +25,8 @@ export interface Gap {
 export interface GapFinder {
   /** Time of the next sample, s; never falling. */
   push(t: number): void;
+  /** The first `n` of these. */
+  pushAll(t: Float64Array, n: number): void;
   /** In order of time. */
   finish(): Gap[];
 }
@@ -81,7 +83,18 @@ export function createGapFinder(): GapFinder {
     return found.filter((gap) => !isHabit(gap));
   }
 
-  return { push, finish };
+  function pushAll(t: Float64Array, n: number): void {
+    for (let k = 0; k < n; k++) {
+      const interval = t[k] - last;
+      // Nearly always there is nothing to look at.
+      if (interval > 0 && interval <= SHORTEST_S && open.length === 0) {
+        before[kept++ % SIDE] = interval;
+        last = t[k];
+      } else push(t[k]);
+    }
+  }
+
+  return { push, pushAll, finish };
 }
 
 /** Without a step to compare with, on the edge of the log, the other side decides. */

@@ -68,17 +68,22 @@ export function readPlainRows(plan: PlainPlan, bytes: Uint8Array, end: number, p
   const { delimiter, point, skips, timeCells, isTime, targets, timeScale, startS, endsThere } = plan;
   const { t, line: lines, twin } = rows;
   const last = skips.length - 1;
+  // As a delimiter, a run of spaces is one.
+  const runs = delimiter === SPACE;
   let { next, before, line, lastT } = place;
   let { n } = rows;
 
   reading: while (next < end && n < BLOCK_ROWS) {
     let p = next;
     let seconds = 0;
+    while (runs && bytes[p] === SPACE) p++;
     for (let w = 0; w <= last; w++) {
       for (let skip = skips[w]; skip > 0; ) {
         const c = bytes[p++];
-        if (c === delimiter) skip--;
-        else if (c === LF || c === QUOTE) break reading;
+        if (c === delimiter) {
+          skip--;
+          while (runs && bytes[p] === SPACE) p++;
+        } else if (c === LF || c === QUOTE) break reading;
       }
       const cell = timeCells[w];
       if (cell !== undefined) {
@@ -118,17 +123,19 @@ export function readPlainRows(plan: PlainPlan, bytes: Uint8Array, end: number, p
           seconds += startS + mantissa / POWER_OF_TEN[places + timeScale];
         } else if (digits === 0) {
           // An empty cell; a sign or a point alone is something else.
-          if (signed || dot !== NONE) break reading;
+          if (signed || dot !== NONE || runs) break reading;
           targets[w][n] = Number.NaN;
         } else {
           const value = places === 0 ? mantissa : mantissa / POWER_OF_TEN[places];
           targets[w][n] = negative ? -value : value;
         }
-        while (c === SPACE) c = bytes[++p];
+        while (c === SPACE && !runs) c = bytes[++p];
       }
       const c = bytes[p];
-      if (c === delimiter) p++;
-      else if (w !== last || !endsThere || !(c === LF || (c === CR && bytes[p + 1] === LF))) break reading;
+      if (c === delimiter) {
+        p++;
+        while (runs && bytes[p] === SPACE) p++;
+      } else if (w !== last || !endsThere || !(c === LF || (c === CR && bytes[p + 1] === LF))) break reading;
     }
     const near = p + 64;
     while (p < near && bytes[p] !== LF) p++;

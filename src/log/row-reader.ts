@@ -47,12 +47,10 @@ export function createRowReader({ layout, encoding, values, onRows }: RowReaderO
   const timeCells = layout.columns.map(({ slot }): TimeCell | undefined => {
     if (layout.time.kind === 'number' || slot.kind === 'value') return undefined;
     const { time, clock } = layout.time;
-    return createTimeCell(slot.kind === 'clock' && clock !== undefined ? clock : time);
+    return createTimeCell(slot.kind === 'clock' && clock !== undefined ? clock : time, layout.delimiter !== ',');
   });
   const plan = plainPlan(layout, timeCells, rows);
   const careful = createCarefulRow(layout, timeCells);
-  // Runs of spaces as a delimiter are for the careful way.
-  const plain = layout.delimiter !== ' ';
   const place: Place = { next: 0, before: 0, line: 0, lastT: Number.NaN };
   let notes: RowNote[] = [];
   let work = new Uint8Array(1 << 19);
@@ -70,7 +68,7 @@ export function createRowReader({ layout, encoding, values, onRows }: RowReaderO
   function readLines(end: number): void {
     while (place.next < end) {
       if (rows.n === BLOCK_ROWS) flush();
-      if (plain && !tooLong && place.line + 1 >= layout.firstLine) readPlainRows(plan, work, end, place, rows);
+      if (!tooLong && place.line + 1 >= layout.firstLine) readPlainRows(plan, work, end, place, rows);
       if (place.next < end && rows.n < BLOCK_ROWS)
         withCare(work.indexOf(LF, place.next), { unfinished: false, torn: false });
     }

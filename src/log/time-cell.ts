@@ -5,8 +5,13 @@
 import { POWER_OF_TEN } from './number.ts';
 import type { TimeReader, TimeReading } from './time-text.ts';
 
+const COMMA = 44;
+const POINT = 46;
+
 export interface TimeCell {
   readonly read: TimeReader;
+  /** A comma may stand before the fraction: it is not the delimiter. */
+  readonly commas: boolean;
   /** Whether its times name their offset from UTC: as the first one does, so must all. */
   zoned?: boolean;
   /** Bytes before the two digits of the seconds, and after the fraction, of the last time read with care. */
@@ -19,9 +24,9 @@ export interface TimeCell {
   end: number;
 }
 
-export function createTimeCell(read: TimeReader): TimeCell {
+export function createTimeCell(read: TimeReader, commas: boolean): TimeCell {
   const none = new Uint8Array(0);
-  return { read, prefix: none, tail: none, minute: Number.NaN, seconds: Number.NaN, end: 0 };
+  return { read, commas, prefix: none, tail: none, minute: Number.NaN, seconds: Number.NaN, end: 0 };
 }
 
 /** Reads a cell that starts at `at` and differs from the one before in its seconds only. False: read it with care. */
@@ -35,7 +40,7 @@ export function readQuick(cell: TimeCell, bytes: Uint8Array, at: number): boolea
   if (!(tens >= 0 && tens < 6 && ones >= 0 && ones < 10)) return false;
   let end = digits + 2;
   let seconds = cell.minute + tens * 10 + ones;
-  if (bytes[end] === 46) {
+  if (bytes[end] === POINT || (bytes[end] === COMMA && cell.commas)) {
     const first = ++end;
     let fraction = 0;
     for (let d = bytes[end] - 48; d >= 0 && d <= 9; d = bytes[++end] - 48) fraction = fraction * 10 + d;
@@ -58,9 +63,10 @@ export function readWithCare(cell: TimeCell, text: string): TimeReading | undefi
   if (reading.zoned !== cell.zoned) return undefined;
   if (reading.secondsAt >= 0) {
     const after = text.slice(reading.secondsAt + 2);
-    // A fraction after a comma is always read with care: the comma may be the delimiter.
-    cell.prefix = Buffer.from(/^,\d/.test(after) ? '' : text.slice(0, reading.secondsAt), 'latin1');
-    cell.tail = Buffer.from(after.replace(/^\.\d{1,9}/, ''), 'latin1');
+    // Between commas a fraction behind a comma stands in quotes, and is always read with care.
+    const quick = cell.commas || !after.startsWith(',');
+    cell.prefix = Buffer.from(quick ? text.slice(0, reading.secondsAt) : '', 'latin1');
+    cell.tail = Buffer.from(after.replace(/^[.,]\d{1,9}/, ''), 'latin1');
     cell.minute = reading.minute;
   }
   return reading;

@@ -31,7 +31,7 @@ export function createWatch(session: Session, ledger: Ledger): Watch {
     push(block, ahead) {
       flapping.clean(block, ahead);
       frozen.push(block);
-      for (let row = 0; row < block.n; row++) gaps.push(block.t[row]);
+      gaps.pushAll(block.t, block.n);
     },
     finish() {
       frozen.finish();
