@@ -17,6 +17,7 @@ import { findPeriods, kindsOf } from './periods.ts';
 import { findFedSpans } from './running.ts';
 import { findSleep } from './sleep.ts';
 import { findStands } from './stands.ts';
+import { findLostSupply } from './supply.ts';
 import { createTileBuilder } from './tile-builder.ts';
 import type { Tiles } from './tiles.ts';
 import { measuredV, NONE, type Sensors } from './uncertain.ts';
@@ -67,7 +68,7 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
   if (direction.flipped) flipTiles(tiles);
 
   const fed = findFedSpans(tiles, raw, session);
-  const labels = labelTiles(tiles, raw, fed, session);
+  const labels = labelTiles(tiles, raw, fed, findLostSupply(tiles, systemV));
   const stands = findStands(tiles, labels);
   const sleeps = findSleep(tiles, labels, stands);
   const kinds = kindsOf(labels, stands, sleeps);
@@ -112,7 +113,7 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
     parked,
     wakes,
     wakePatterns: findPatterns(wakes, links, sleptS, stepS),
-    cranks: raw.map((crank) => finishCrank(crank, direction.flipped, drives, sensors)),
+    cranks: raw.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors)),
     drives,
     links,
     totals: totalsOf(tiles, periods, parked, session, noiseA),
@@ -120,7 +121,13 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
   };
 }
 
-function finishCrank(crank: RawCrank, flipped: boolean, drives: readonly Drive[], sensors: Sensors): Crank {
+function finishCrank(
+  crank: RawCrank,
+  nextAt: number | undefined,
+  flipped: boolean,
+  drives: readonly Drive[],
+  sensors: Sensors,
+): Crank {
   const { plateau, resistance, wave } = crank;
   const end = crank.at + crank.seconds;
   const gain = sensors.session.log.columns.current?.accuracy?.relative ?? 0;
@@ -137,7 +144,10 @@ function finishCrank(crank: RawCrank, flipped: boolean, drives: readonly Drive[]
       u: Math.hypot(resistance.scatterU, (resistance.ohm * gain) / Math.sqrt(3)),
     },
     temperatureC: crank.temperatureC,
-    started: drives.some((drive) => drive.end > end && drive.start - end < 30),
+    // What a later attempt started, this one did not.
+    started: drives.some(
+      (drive) => drive.end > end && drive.start - end < 30 && !(drive.start >= (nextAt ?? Infinity)),
+    ),
     wave: flipped ? { ...wave, i: wave.i.map((i) => -i) } : wave,
   };
 }

@@ -6,6 +6,7 @@
 import type { SampleBlock } from '../log/block.ts';
 import type { Powertrain } from '../manifest/session.ts';
 import { measureCrank, type RawCrank, type Row } from './crank-measure.ts';
+import { isSupplyLost } from './supply.ts';
 
 /** Draw that no consumer but a starter motor (or glow plugs, told apart later) reaches, A. */
 const DEEP_A = 60;
@@ -40,6 +41,8 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
   let head = 0;
   let reference = Number.NaN;
   let lastT = Number.NaN;
+  /** When voltage was last known. */
+  let knownT = Number.NaN;
   let hasCurrent = false;
 
   let state: 'idle' | 'deep' | 'after' | 'blocked' = 'idle';
@@ -85,8 +88,9 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
   function push(block: SampleBlock): void {
     for (let k = 0; k < block.n; k++) {
       const t = block.t[k];
-      const v = block.v[k];
       const i = block.i[k];
+      // A logger that loses its own supply dips deeper than any starter.
+      const v = Number.isNaN(i) && isSupplyLost(block.v[k], systemV) ? Number.NaN : block.v[k];
       const dt = t - lastT;
       if (!Number.isNaN(i)) hasCurrent = true;
 
@@ -119,8 +123,10 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
         }
       }
       if (!Number.isNaN(v) && (state === 'idle' || state === 'blocked')) {
-        reference = !Number.isNaN(reference) && dt < 2 ? reference + (v - reference) * Math.min(1, dt / 1.5) : v;
+        const sinceS = t - knownT;
+        reference = sinceS < 2 ? reference + (v - reference) * Math.min(1, sinceS / 1.5) : v;
       }
+      if (!Number.isNaN(v)) knownT = t;
       const r = head++ & (RING - 1);
       ring[0][r] = t;
       ring[1][r] = v;

@@ -33,6 +33,9 @@ export interface CrankRules {
   readonly wave: boolean;
 }
 
+/** Silence that hides the edge of a dip, s; more in a slow log. */
+const HOLE_S = 0.4;
+
 export function measureCrank(
   rows: readonly Row[],
   beganAt: number,
@@ -79,6 +82,7 @@ export function measureCrank(
       Math.max(13.1 * rules.scale, voltsBefore + 0.3 * rules.scale) ||
     (sign !== 0 && after.some(([, , i]) => i * sign < -1));
   const ampsPeak = withCurrent ? Math.abs(peakRow[2]) : null;
+  if (!withCurrent && !isSeenWhole(rows, at, stoppedAt, step)) return null;
   if (!plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered }, rules)) return null;
 
   const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= stoppedAt && known(v));
@@ -103,6 +107,19 @@ export function measureCrank(
 function lastBefore(rows: readonly Row[], t: number): readonly Row[] {
   const near = rows.filter(([at]) => at >= t - 1.5 && at <= t - 0.03);
   return near.length ? near : rows.filter(([at]) => at < t).slice(-1);
+}
+
+/**
+ * Without current a dip is all there is: it must be seen from edge to edge. Where readings fail on the way in, within it
+ * or on the way out, the logger's supply was going, or coming back.
+ */
+function isSeenWhole(rows: readonly Row[], at: number, stoppedAt: number, step: number): boolean {
+  const times = rows.filter(([, v]) => known(v)).map(([t]) => t);
+  const first = times.findIndex((t) => t >= at) - 1;
+  const last = times.findIndex((t) => t > stoppedAt);
+  if (first < 0 || last < 0) return false;
+  for (let k = first; k < last; k++) if (times[k + 1] - times[k] > Math.max(HOLE_S, 2.5 * step)) return false;
+  return true;
 }
 
 interface Shape {

@@ -1,11 +1,11 @@
 /** What each tile belongs to, before sleep is looked for: driving, cranking, key-on, charger, disconnected, or parked. */
-import type { Session } from '../manifest/session.ts';
 import type { PeriodKind } from './analysis.ts';
 import type { RawCrank } from './crank-measure.ts';
 import type { FedSpan } from './running.ts';
+import type { LostSupply } from './supply.ts';
 import { joined, type Tiles, tileAt } from './tiles.ts';
 
-export type Label = Exclude<PeriodKind, 'settling' | 'asleep' | 'awake' | 'no-data'> | 'parked' | 'top-up';
+export type Label = Exclude<PeriodKind, 'settling' | 'asleep' | 'awake'> | 'parked' | 'top-up';
 
 /** With the key on a vehicle draws at least this; common practice, no source, A. */
 const KEY_ON_A = 2;
@@ -19,12 +19,13 @@ export function labelTiles(
   tiles: Tiles,
   cranks: readonly RawCrank[],
   fed: readonly FedSpan[],
-  session: Session,
+  lost: LostSupply,
 ): Label[] {
   const labels: Label[] = new Array(tiles.n).fill('parked');
-  const deadV = (session.vehicle.systemV / 12) * 3;
-  for (let k = 0; k < tiles.n; k++) if (tiles.vMax[k] < deadV) labels[k] = 'disconnected';
   for (const span of fed) labels.fill(span.kind, span.first, span.last + 1);
+  lost.forEach((kind, k) => {
+    if (kind) labels[k] = kind;
+  });
   for (const crank of cranks) labelCrank(tiles, labels, crank);
   for (const crank of cranks) labelAround(tiles, labels, crank);
   for (const span of fed) if (span.kind === 'driving') labelKeyOn(tiles, labels, span.first - 1);

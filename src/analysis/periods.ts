@@ -30,12 +30,21 @@ export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[]): Period[
     if (k < tiles.n && !hole && kinds[k] === kinds[first]) continue;
     const kind = kinds[first];
     const charge = chargeOf(tiles, first, k - 1, kind === 'driving' || kind === 'cranking' ? 0 : PARKED_GRAIN_S);
-    periods.push({ kind, start: tiles.t0[first], end: tiles.t1[k - 1], ...charge });
-    if (hole)
-      periods.push({ kind: 'no-data', start: tiles.t1[k - 1], end: tiles.t0[k], chargeInAh: 0, chargeOutAh: 0 });
+    add(periods, { kind, start: tiles.t0[first], end: tiles.t1[k - 1], ...charge });
+    if (hole) add(periods, { kind: 'no-data', start: tiles.t1[k - 1], end: tiles.t0[k], ...NO_CHARGE });
     first = k;
   }
   return periods;
+}
+
+const NO_CHARGE = { chargeInAh: 0, chargeOutAh: 0 };
+
+/** A hole in the rows and unreadable rows next to it are one stretch without data. */
+function add(periods: Period[], period: Period): void {
+  const before = periods[periods.length - 1];
+  if (period.kind === 'no-data' && before?.kind === 'no-data')
+    periods[periods.length - 1] = { ...before, end: period.end };
+  else periods.push(period);
 }
 
 /** Charge in and out of tiles `first` to `last`, split by the sign of the net over at least `grainS`. */

@@ -27,6 +27,9 @@ const STOP_S = 90;
 const LOWERED_S = 7200;
 /** From the end of the crank until the generator takes over, s. */
 const TAKEOVER_S = 25;
+/** Without charging, consumers that stay on this long (s) after a crank show a running engine: restless, or this many (A). */
+const UNCHARGED_S = 180;
+const UNCHARGED_A = 15;
 /** Draw that only an opened, switched-on vehicle shows, A. */
 const KEY_ON_A = 2;
 
@@ -39,7 +42,7 @@ export function findFedSpans(tiles: Tiles, cranks: readonly RawCrank[], session:
     floor,
     fed.map((span) => ({ ...span, kind: kindOf(tiles, span, cranks, session, floor) })),
   );
-  return [...spans, ...unchargedDrives(tiles, cranks, spans)].sort((a, b) => a.first - b.first);
+  return [...spans, ...unchargedDrives(tiles, cranks, spans, floor)].sort((a, b) => a.first - b.first);
 }
 
 interface Span {
@@ -113,7 +116,8 @@ function joinPauses(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly S
     if (before) {
       const pauseS = tiles.t0[span.first] - tiles.t1[before.last];
       const crank = cranks.find((c) => c.at >= tiles.t1[before.last] - 1 && c.at <= tiles.t0[span.first] + 1);
-      if (crank ? pauseS <= STOP_S && consumersStayOn(tiles, before.last + 1, crank.at) : pauseS <= PAUSE_S) {
+      const stays = () => consumersStayOn(tiles, before.last + 1, crank?.at ?? tiles.t0[span.first]);
+      if ((!crank && pauseS <= PAUSE_S) || (pauseS <= STOP_S && stays())) {
         before.last = span.last;
         continue;
       }
@@ -219,12 +223,17 @@ function isLowered(tiles: Tiles, cranks: readonly RawCrank[], floor: Restlessnes
   if (pauseS > LOWERED_S || b.first - a.last < 2 || crankNear(cranks, tiles.t0[b.first])) return false;
   const running = restlessness(tiles, a);
   const between = restlessness(tiles, { first: a.last + 1, last: b.first - 1 });
-  if (!isRestless(running, floor)) return false;
-  return Number.isNaN(running.amps) ? between.volts > 0.3 * running.volts : between.amps > 0.3 * running.amps;
+  if (!isRestless(running, floor) || !isRestless(between, floor)) return false;
+  return Number.isNaN(running.amps) ? between.volts > 0.15 * running.volts : between.amps > 0.15 * running.amps;
 }
 
 /** An engine that runs without charging: after the crank the consumers stay on for minutes, from the battery. */
-function unchargedDrives(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly FedSpan[]): FedSpan[] {
+function unchargedDrives(
+  tiles: Tiles,
+  cranks: readonly RawCrank[],
+  spans: readonly FedSpan[],
+  floor: Restlessness,
+): FedSpan[] {
   const found: FedSpan[] = [];
   cranks.forEach((crank, at) => {
     const end = crank.at + crank.seconds;
@@ -248,7 +257,11 @@ function unchargedDrives(tiles: Tiles, cranks: readonly RawCrank[], spans: reado
       if (lowS === 0) last = k;
       if (lowS > 15) break;
     }
-    if (tiles.t1[last] - end >= 180) found.push({ kind: 'driving', first, last });
+    const ranS = tiles.t1[last] - end;
+    // A fan that runs on after a failed attempt is steady; an engine's consumers are not.
+    const runs =
+      ranS >= UNCHARGED_S && (usualA >= UNCHARGED_A || isRestless(restlessness(tiles, { first, last }), floor));
+    if (runs) found.push({ kind: 'driving', first, last });
   });
   return found;
 }

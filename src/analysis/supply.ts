@@ -1,0 +1,33 @@
+/**
+ * Readings that come from no battery in use: it was disconnected, or the logger's own supply was gone. Parts of the system
+ * voltage. Above: 18 V is what ISO 16750-2 asks of 12 V parts for an hour (second-hand). Below: its starting profiles end
+ * at 3 V (level III, second-hand).
+ */
+import { joined, type Tiles } from './tiles.ts';
+
+const LOW = 0.25;
+const HIGH = 1.5;
+/** Readings between two such that stand for less than this are of the same kind, s. */
+const BETWEEN_S = 3;
+
+export function isSupplyLost(volts: number, systemV: number): boolean {
+  return volts < LOW * systemV || volts > HIGH * systemV;
+}
+
+/** Per tile: the supply was lost, nothing is known of voltage and current, or null where all is well. */
+export type LostSupply = readonly ('disconnected' | 'no-data' | null)[];
+
+export function findLostSupply(tiles: Tiles, systemV: number): LostSupply {
+  const lost = Array.from({ length: tiles.n }, (_, k) => {
+    if (Number.isNaN(tiles.v[k]) && Number.isNaN(tiles.i[k])) return 'no-data';
+    return isSupplyLost(tiles.v[k], systemV) ? 'disconnected' : null;
+  });
+  let last = -1;
+  for (let k = 0; k < tiles.n; k++) {
+    if (k > 0 && !joined(tiles, k)) last = -1;
+    if (lost[k] === null) continue;
+    if (last >= 0 && tiles.t0[k] - tiles.t1[last] <= BETWEEN_S) lost.fill(lost[k], last + 1, k);
+    last = k;
+  }
+  return lost;
+}
