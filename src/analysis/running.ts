@@ -117,7 +117,7 @@ function joinPauses(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly S
       const pauseS = tiles.t0[span.first] - tiles.t1[before.last];
       const crank = cranks.find((c) => c.at >= tiles.t1[before.last] - 1 && c.at <= tiles.t0[span.first] + 1);
       const stays = () => consumersStayOn(tiles, before.last + 1, crank?.at ?? tiles.t0[span.first]);
-      if ((!crank && pauseS <= PAUSE_S) || (pauseS <= STOP_S && stays())) {
+      if (pauseS <= PAUSE_S || (pauseS <= STOP_S && stays())) {
         before.last = span.last;
         continue;
       }
