@@ -80,16 +80,24 @@ function createRun(column: Frozen['column'], telling: number, tell: (frozen: Fro
   }
 
   function push(n: number, t: Float64Array, readings: Float64Array, others: Float64Array): void {
+    let last = value;
+    let lastRow = -1;
     for (let row = 0; row < n; row++) {
       const reading = readings[row];
       // A row without one of the two says nothing of either.
       if (Number.isNaN(reading) || Number.isNaN(others[row])) continue;
-      if (reading === value) goOn(t[row], others[row]);
-      else if (rows > 1) end();
-      value = reading;
-      valueT = t[row];
-      valueOther = others[row];
+      if (reading === last || rows > 1) {
+        if (lastRow >= 0) [valueT, valueOther] = [t[lastRow], others[lastRow]];
+        if (reading === last) goOn(t[row], others[row]);
+        else end();
+      }
+      last = reading;
+      lastRow = row;
     }
+    if (lastRow < 0) return;
+    value = last;
+    valueT = t[lastRow];
+    valueOther = others[lastRow];
   }
 
   return { push, end };
