@@ -1,24 +1,43 @@
 /**
- * Which findings are likely to follow from another one, so that one cause is not told as four faults. The first of a
- * row's causes that is itself a fault is named.
+ * Which findings are likely to follow from another one, so that one cause is not told as four faults. Of a row's causes that
+ * are faults, the first that is not itself told under another one is named.
  */
 import type { Finding } from './check.ts';
 
 const CAUSES: Readonly<Record<string, readonly string[]>> = {
-  'stand-time': ['parked-draw', 'sleep-time', 'resting-charge'],
-  'charge-balance': ['charging-low', 'parked-draw', 'sleep-time'],
-  'resting-charge': ['charging-low', 'parked-draw', 'sleep-time', 'charge-balance'],
+  'stand-time': ['parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'resting-charge'],
+  'charge-balance': ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time'],
+  'resting-charge': ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
   'crank-voltage': ['resting-charge'],
 };
 
 export function withCauses(findings: readonly Finding[]): Finding[] {
-  const faults = new Set(findings.filter((finding) => finding.status === 'fault').map((finding) => finding.check));
+  const told = new Map(
+    findings
+      .filter(({ status }) => status === 'fault' || status === 'watch')
+      .map((finding) => [finding.check, finding]),
+  );
+  const isFault = (id: string) => told.get(id)?.status === 'fault';
+  const under = new Map([...told.values()].map((finding) => [finding.check, loneCause(finding, told)]));
   return findings.map((finding) => {
-    if (finding.follows || (finding.status !== 'fault' && finding.status !== 'watch')) return finding;
-    // A vehicle that never slept draws too much because of that.
-    const causes =
-      finding.variant === 'never-asleep' && finding.check === 'parked-draw' ? ['sleep-time'] : CAUSES[finding.check];
-    const cause = causes?.find((id) => faults.has(id));
-    return cause ? { ...finding, follows: cause } : finding;
+    const { follows, ...rest } = finding;
+    if (!told.has(finding.check)) return finding;
+    const causes = (CAUSES[finding.check] ?? []).filter(isFault);
+    const cause = under.get(finding.check) ?? causes.find((id) => !under.get(id)) ?? causes[0];
+    return cause ? { ...rest, follows: cause } : rest;
   });
+}
+
+/** The one finding under which another is told, whatever else is wrong. */
+function loneCause(finding: Finding, told: ReadonlyMap<string, Finding>): string | undefined {
+  const isFault = (id: string) => told.get(id)?.status === 'fault';
+  if (finding.follows) return told.has(finding.follows) ? finding.follows : undefined;
+  // A vehicle that never slept draws too much because of that.
+  if (finding.check === 'parked-draw' && finding.variant === 'never-asleep')
+    return isFault('sleep-time') ? 'sleep-time' : undefined;
+  // Two losses at once: the smaller is told below the larger, which is to be found first; one circuit often does both.
+  const { wakesA, sleepA } = told.get('wake-ups')?.facts ?? {};
+  if (typeof wakesA !== 'number' || typeof sleepA !== 'number') return undefined;
+  const [larger, smaller] = wakesA > sleepA ? ['wake-ups', 'parked-draw'] : ['parked-draw', 'wake-ups'];
+  return finding.check === smaller && isFault(larger) ? larger : undefined;
 }

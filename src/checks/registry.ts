@@ -3,18 +3,24 @@ import { check as chargeBalance } from './charge-balance.ts';
 import { check as chargingHigh } from './charging-high.ts';
 import { check as chargingLow } from './charging-low.ts';
 import type { Check } from './check.ts';
+import { check as circuitLink } from './circuit-link.ts';
 import { check as crankVoltage } from './crank-voltage.ts';
 import { check as currentDirection } from './current-direction.ts';
+import { check as heldAwake } from './held-awake.ts';
 import { check as logCoverage } from './log-coverage.ts';
 import { check as logLength } from './log-length.ts';
 import { check as parkedDraw } from './parked-draw.ts';
 import { check as restingCharge } from './resting-charge.ts';
 import { check as sleepTime } from './sleep-time.ts';
 import { check as standTime } from './stand-time.ts';
+import { check as wakeUps } from './wake-ups.ts';
 
 export const CHECKS: readonly Check[] = [
   parkedDraw,
   sleepTime,
+  wakeUps,
+  heldAwake,
+  circuitLink,
   standTime,
   restingCharge,
   crankVoltage,

@@ -11,9 +11,38 @@ import { makeFormat } from '../../src/report/format.ts';
 import { part, readSections, readSteps, render, type Section, toText } from '../../src/report/prose.ts';
 import { factsOf } from '../../src/report/wording.ts';
 import { nothing, session, standing, UNSTATED, week } from './analysis-fixture.ts';
+import { link, wakeful } from './wakeful.ts';
+
+const withChannel = (analysis: Analysis): Analysis => ({ ...analysis, has: { ...analysis.has, channels: [true] } });
 
 const SESSIONS: Readonly<Record<string, readonly [Analysis, Session]>> = {
   'usual week': [week(), session()],
+  'woken by the clock': [withChannel(wakeful({ everyS: 2220, seconds: 150, amps: 2.4, links: [link()] })), session()],
+  'woken at random': [
+    withChannel(wakeful({ everyS: 2220, seconds: 150, amps: 2.4, byClock: false, links: [link({ chance: 0.5 })] })),
+    session({ battery: { capacityAh: undefined } }),
+  ],
+  'woken cheaply': [withChannel(wakeful({ everyS: 20_000, seconds: 30, amps: 1, links: [link()] })), session()],
+  'woken noticeably': [wakeful({ everyS: 3600, seconds: 60, amps: 2, story: { sleepA: 0.3 } }), session()],
+  'woken rarely and dearly': [
+    withChannel(
+      wakeful({
+        everyS: 40_000,
+        seconds: 900,
+        amps: 3,
+        byClock: false,
+        story: { days: 2 },
+        links: [link({ wakesSeen: 2 })],
+      }),
+    ),
+    session(),
+  ],
+  'perhaps by a circuit': [
+    withChannel(wakeful({ everyS: 2220, seconds: 150, amps: 2.4, links: [link({ chance: 0.05 })] })),
+    session(),
+  ],
+  'held awake for hours': [wakeful({ everyS: 1e5, seconds: 9000, amps: 1.5 }), session()],
+  'held awake for the time of the limit': [wakeful({ everyS: 1e5, seconds: 3610, amps: 1.5 }), session()],
   'high draw': [week({ sleepA: 0.3, restV: 12 }), session()],
   'one bad stand': [week({ sleepA: (k) => (k === 3 ? 0.2 : 0.02), settleS: (k) => (k === 3 ? 5000 : 900) }), session()],
   'never asleep': [week({ settleS: null, awakeA: 1.5 }), session()],

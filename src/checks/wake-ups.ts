@@ -1,0 +1,110 @@
+/**
+ * Wakes while parked: how often, how regularly, at what cost. They are at fault where they alone draw more than the limit
+ * on the mean, or bring it over the limit that the sleeping draw keeps. Where the sleeping draw is over it anyway and the
+ * wakes add little, the fault is not theirs.
+ */
+import type { Analysis } from '../analysis/analysis.ts';
+import { decide, expand } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, CheckLimit } from './check.ts';
+import { limitOf } from './limit.ts';
+import { PARKED_DRAW, stayedAwake } from './stands.ts';
+import { type WakeDraw, wakeDraw } from './wake-draw.ts';
+
+/** With less time asleep than this a log says little of wakes, s: common practice, no source. */
+const ENOUGH_SEEN_S = 6 * 3600;
+/** Wakes that add less than this share of the limit are never at fault; more than the other is worth watching. */
+const LITTLE = 0.2;
+const MUCH = 0.5;
+
+export const check: Check = {
+  id: 'wake-ups',
+  needs: ['current'],
+  limits: [{ ...PARKED_DRAW, applies: 'on the mean of a long stand, wakes included' }],
+  reasons: ['no-stand', 'too-little-sleep', 'never-asleep', 'reads-charging', 'few-wakes', 'limit-within-uncertainty'],
+  cautions: ['general', 'short-circuit', 'airbag'],
+  answer(analysis, session) {
+    const limit = limitOf(PARKED_DRAW, session);
+    const draw = wakeDraw(analysis, session);
+    if (!draw || draw.seenS < ENOUGH_SEEN_S) {
+      const awake = stayedAwake(analysis, session).length > 0;
+      const reason = analysis.parked.length === 0 ? 'no-stand' : awake ? 'never-asleep' : 'too-little-sleep';
+      return { status: 'undecided', limit, reason };
+    }
+    const facts = factsOf(analysis, session, draw);
+    const evidence = [{ chart: 'wake-ups', from: analysis.start, to: analysis.end }];
+    const { wakesA, meanA } = draw;
+    const mean = {
+      measured: { value: meanA.value, unit: 'A', uncertainty: facts.meanUA },
+      limit,
+      facts,
+      evidence,
+    } as const;
+    const added = { ...mean, measured: { value: wakesA.value, unit: 'A', uncertainty: facts.wakesUA } } as const;
+    if (draw.wakes.length === 0) return { ...added, status: 'clear', variant: 'none' };
+    switch (judge(draw, limit)) {
+      case 'at-fault':
+        return { ...mean, status: 'fault' };
+      case 'much':
+        return { ...mean, status: 'watch' };
+      case 'little':
+        return { ...added, status: 'clear' };
+      case 'reads-charging':
+        return { ...mean, status: 'undecided', reason: 'reads-charging' };
+      case 'open': {
+        const few = wakesA.u > 0.5 * meanA.u;
+        return { ...mean, status: 'undecided', reason: few ? 'few-wakes' : 'limit-within-uncertainty' };
+      }
+    }
+  },
+};
+
+/** Whether the wakes are at fault, also for checks that ask no further where they are not. */
+export function wakesAtFault(analysis: Analysis, session: Session): boolean {
+  const draw = wakeDraw(analysis, session);
+  if (!draw || draw.seenS < ENOUGH_SEEN_S) return false;
+  return judge(draw, limitOf(PARKED_DRAW, session)) === 'at-fault';
+}
+
+type Judgement = 'at-fault' | 'much' | 'little' | 'open' | 'reads-charging';
+
+function judge({ sleepA, wakesA, meanA }: WakeDraw, limit: CheckLimit): Judgement {
+  const against = (draw: { value: number; u: number }, share = 1) =>
+    decide({ value: draw.value, U: expand(draw.u), limit: share * limit.value, side: 'max' });
+  if (meanA.value + expand(meanA.u) < 0) return 'reads-charging';
+  if (against(wakesA) === 'beyond') return 'at-fault';
+  if (against(wakesA, LITTLE) === 'within') return 'little';
+  const mean = against(meanA);
+  const asleep = against(sleepA);
+  if (mean === 'beyond' && asleep === 'within' && against(wakesA, LITTLE) === 'beyond') return 'at-fault';
+  if (mean === 'within' || asleep === 'beyond') return against(wakesA, MUCH) === 'beyond' ? 'much' : 'little';
+  return 'open';
+}
+
+function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {
+  const { wakes, pattern, seenS, sleepA, wakesA, meanA } = draw;
+  const { capacityAh } = session.battery;
+  const dayAh = wakesA.value * 24;
+  return {
+    wakes: wakes.length,
+    perDay: (wakes.length * 86_400) / seenS,
+    seenS,
+    sleepA: sleepA.value,
+    sleepUA: expand(sleepA.u),
+    wakesA: wakesA.value,
+    wakesUA: expand(wakesA.u),
+    meanA: meanA.value,
+    meanUA: expand(meanA.u),
+    dayAh,
+    dayShare: capacityAh ? dayAh / capacityAh : null,
+    patterns: analysis.wakePatterns.length,
+    patternWakes: pattern?.count ?? 0,
+    others: wakes.length - (pattern?.count ?? 0),
+    periodS: pattern?.periodS ?? null,
+    jitterS: pattern?.jitterS ?? null,
+    lengthS: pattern?.seconds ?? null,
+    patternA: pattern?.meanA ?? null,
+    patternAh: pattern?.chargeAhPerDay ?? null,
+    channel: pattern?.channel ?? null,
+  };
+}

@@ -1,0 +1,58 @@
+import { expect, test } from 'vitest';
+import { check } from '../../src/checks/held-awake.ts';
+import { session, standing, week } from './analysis-fixture.ts';
+import { wakeful } from './wakeful.ts';
+
+const HOUR = 3600;
+/** One wake in each stand, from an hour after key-off. */
+const held = (seconds: number, amps = 1.5, story = {}) =>
+  check.answer(wakeful({ everyS: 30 * HOUR, seconds, amps, story }), session());
+
+test('wakes of hours are a fault, told with their charge', () => {
+  const answer = held(2.5 * HOUR);
+  expect(answer).toMatchObject({ status: 'fault', measured: { unit: 's' }, limit: { value: HOUR } });
+  expect(answer.measured?.value).toBeCloseTo(2.5 * HOUR, 6);
+  // 1.5 A above the sleeping draw of 18 mA.
+  expect(answer.facts?.longestAh).toBeCloseTo(2.5 * 1.518, 3);
+  expect(answer.facts?.afterKeyOffs).toBe(0);
+});
+
+test('short wakes and settlings are clear', () => {
+  expect(held(120)).toMatchObject({ status: 'clear' });
+});
+
+test('a single key-off that took 80 min is worth watching; one of three hours is a fault; both belong to the time to sleep', () => {
+  const once = (seconds: number) => check.answer(week({ settleS: (k) => (k === 3 ? seconds : 900) }), session());
+  expect(once(4800)).toMatchObject({ status: 'watch', follows: 'sleep-time', facts: { afterKeyOffs: 1 } });
+  expect(once(3 * HOUR)).toMatchObject({ status: 'fault', follows: 'sleep-time' });
+});
+
+test('a stretch as long as the limit is open', () => {
+  expect(held(HOUR + 10)).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
+});
+
+test('a restless sensor holds nothing awake: its stretches draw no more than a sleeping vehicle may', () => {
+  expect(held(3 * HOUR, 0.02).status).toBe('clear');
+});
+
+test('a converter that charges the battery meanwhile is no fault', () => {
+  const analysis = wakeful({ everyS: 30 * HOUR, seconds: 2 * HOUR, amps: 1.5 });
+  const periods = analysis.periods.map((one) => (one.kind === 'awake' ? { ...one, chargeInAh: 6 } : one));
+  expect(check.answer({ ...analysis, periods }, session()).status).toBe('clear');
+});
+
+test('the fitting of the logger does not count', () => {
+  const analysis = standing(30);
+  const { start } = analysis;
+  const settling = { kind: 'settling' as const, start, end: start + 2 * HOUR, chargeInAh: 0, chargeOutAh: 6 };
+  const [asleep] = analysis.periods;
+  const periods = [settling, { ...asleep, start: settling.end }];
+  expect(check.answer({ ...analysis, periods }, session()).status).toBe('clear');
+});
+
+test('half an hour without sleep says nothing', () => {
+  expect(check.answer(standing(0.5, { settleS: null }), session())).toMatchObject({
+    status: 'undecided',
+    reason: 'too-little-sleep',
+  });
+});

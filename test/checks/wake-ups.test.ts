@@ -1,0 +1,62 @@
+import { expect, test } from 'vitest';
+import { check } from '../../src/checks/wake-ups.ts';
+import { session, standing, week } from './analysis-fixture.ts';
+import { type Wakes, wakeful } from './wakeful.ts';
+
+const ask = (told: Partial<Wakes> = {}) =>
+  check.answer(wakeful({ everyS: 2220, seconds: 150, amps: 2.4, ...told }), session());
+
+test('wakes that alone draw more than the limit are a fault, judged by the mean of draw and wakes', () => {
+  const answer = ask();
+  expect(answer).toMatchObject({ status: 'fault', limit: { value: 0.05 }, facts: { periodS: 2220 } });
+  // 18 mA asleep and 2.4 A for 150 s of each 2220 s; an hour of each stand is without wakes.
+  expect(answer.measured?.value).toBeGreaterThan(0.018 + 0.85 * 2.4 * (150 / 2220));
+  expect(answer.measured?.value).toBeLessThan(0.018 + 2.4 * (150 / 2220));
+});
+
+test('they are a fault too where they bring a draw within the limit over it', () => {
+  const answer = ask({ everyS: 7200, seconds: 60 });
+  expect(answer.facts?.wakesA).toBeLessThan(0.025);
+  expect(answer.status).toBe('clear');
+  expect(ask({ everyS: 3600, seconds: 60, story: { sleepA: 0.04 } }).status).toBe('fault');
+});
+
+test('a draw over the limit with cheap wakes is not theirs to answer for', () => {
+  const answer = ask({ everyS: 7200, seconds: 15, story: { sleepA: 0.09 } });
+  expect(answer.status).toBe('clear');
+  expect(answer.measured?.value).toBeLessThan(0.01);
+});
+
+test('a draw over the limit and wakes of the same order: worth watching, the draw comes first', () => {
+  expect(ask({ everyS: 3600, seconds: 60, story: { sleepA: 0.3 } }).status).toBe('watch');
+});
+
+test('a few costly wakes without a clock leave the mean open', () => {
+  const rare = { everyS: 40_000, seconds: 900, amps: 3, byClock: false, story: { days: 2 } };
+  expect(ask(rare)).toMatchObject({ status: 'undecided', reason: 'few-wakes' });
+  expect(ask({ ...rare, byClock: true }).status).toBe('fault');
+});
+
+test('a wake of hours is not counted here: it is asked about as held awake', () => {
+  const answer = ask({ everyS: 40_000, seconds: 9000, amps: 2 });
+  expect(answer).toMatchObject({ status: 'clear', variant: 'none', facts: { wakes: 0 } });
+});
+
+test('no wake in a week of sleep is clear, none in three hours says nothing', () => {
+  expect(check.answer(week(), session())).toMatchObject({ status: 'clear', variant: 'none' });
+  expect(check.answer(standing(3), session())).toMatchObject({ status: 'undecided', reason: 'too-little-sleep' });
+});
+
+test('a vehicle that never slept cannot wake', () => {
+  expect(check.answer(week({ settleS: null, awakeA: 1.5 }), session())).toMatchObject({
+    status: 'undecided',
+    reason: 'never-asleep',
+  });
+});
+
+test('a sensor that reads charging while parked cannot measure the mean', () => {
+  expect(ask({ everyS: 20_000, seconds: 30, amps: 1, story: { sleepA: -0.03 } })).toMatchObject({
+    status: 'undecided',
+    reason: 'reads-charging',
+  });
+});
