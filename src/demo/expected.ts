@@ -3,6 +3,7 @@
  * clear-cut. The trade's habits stand as limits (50 mA once asleep; asleep within minutes to about an hour).
  */
 import type { Status } from '../checks/check.ts';
+import { expectedOfWakes } from './expected-wakes.ts';
 import type { Scenario } from './scenario.ts';
 import type { Truth } from './truth.ts';
 
@@ -32,6 +33,8 @@ export function expectedStatuses(
   const never = stands.some((p) => p.timeToSleepS === null && p.end - p.start > 2 * SURELY_LATE_S);
   if (readable && (never || settled.some((s) => s > SURELY_LATE_S))) expected['sleep-time'] = ['fault', 'watch'];
   else if (readable && settled.length > 0 && Math.max(...settled) < SURELY_SOON_S) expected['sleep-time'] = ['clear'];
+
+  if (readable) Object.assign(expected, expectedOfWakes(scenario, truth));
 
   if (scenario.powertrain === 'electric') {
     expected['crank-voltage'] = ['undecided'];

@@ -1,0 +1,127 @@
+/**
+ * Holds the checks against many simulated vehicles: `npm run sweep -- [count] [first]` (500 from number 0). Each vehicle is
+ * the same in every run. Prints a table in Markdown, one row a check, of the cases where the truth leaves no doubt, then
+ * every case that went wrong. Not part of the ordinary tests: it takes about a second a vehicle.
+ */
+import { createAnalyser } from '../../src/analysis/analyse.ts';
+import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Finding, Status } from '../../src/checks/check.ts';
+import { CHECKS } from '../../src/checks/registry.ts';
+import { runChecks } from '../../src/checks/run.ts';
+import type { Scenario } from '../../src/demo/scenario.ts';
+import type { Truth } from '../../src/demo/truth.ts';
+import { simulate } from '../../src/demo/vehicle.ts';
+import { randomScenario } from '../../src/demo/vehicles.ts';
+import { createGapFinder } from '../../src/log/gaps.ts';
+import type { Accuracy, Session } from '../../src/manifest/session.ts';
+import { cleanLog, sessionFor } from '../simulated/session-for.ts';
+
+type Outcome = 'found' | 'missed' | 'rightly clear' | 'falsely accused' | 'undecided' | 'rightly undecided';
+const OUTCOMES: readonly Outcome[] = [
+  'found',
+  'missed',
+  'rightly clear',
+  'falsely accused',
+  'undecided',
+  'rightly undecided',
+];
+
+interface Case {
+  readonly asked: string;
+  readonly outcome: Outcome;
+  readonly told: string;
+}
+
+const [count = 500, first = 0] = process.argv.slice(2).map(Number);
+const counts = new Map<string, Map<Outcome, number>>();
+const wrong: string[] = [];
+for (let number = first; number < first + count; number++) {
+  for (const { asked, outcome, told } of casesOf(randomScenario(number))) {
+    const row = counts.get(asked) ?? new Map<Outcome, number>();
+    counts.set(asked, row.set(outcome, (row.get(outcome) ?? 0) + 1));
+    if (outcome === 'missed' || outcome === 'falsely accused')
+      wrong.push(`- vehicle ${number}: ${asked} ${outcome}: ${told}`);
+  }
+}
+const rows = [...CHECKS.map(({ id }) => id), 'wake period', 'named circuit'].map((asked) => {
+  const row = counts.get(asked);
+  return row
+    ? `| ${asked} | ${OUTCOMES.map((outcome) => row.get(outcome) ?? 0).join(' | ')} |`
+    : `| ${asked} | not asked |||||`;
+});
+const head = [`| check | ${OUTCOMES.join(' | ')} |`, `| --- |${' ---: |'.repeat(OUTCOMES.length)}`];
+process.stdout.write(`Vehicles ${first} to ${first + count - 1}\n\n${[...head, ...rows, '', ...wrong].join('\n')}\n`);
+
+function casesOf(scenario: Scenario): Case[] {
+  const session = honest(scenario);
+  const simulation = simulate(scenario);
+  const analyser = createAnalyser(session);
+  const gaps = createGapFinder();
+  for (const block of simulation.samples) {
+    analyser.push(block);
+    for (let row = 0; row < block.n; row++) gaps.push(block.t[row]);
+  }
+  const analysis = analyser.finish(cleanLog(gaps.finish()));
+  const truth = simulation.truth();
+  const findings = runChecks(analysis, session);
+  return [
+    ...Object.entries(truth.expected).flatMap(([asked, allowed]) => {
+      const finding = findings.find((one) => one.check === asked);
+      return finding ? [{ asked, outcome: outcomeOf(finding.status, allowed), told: tell(finding) }] : [];
+    }),
+    ...periodCases(scenario, analysis),
+    ...circuitCases(findings, truth),
+  ];
+}
+
+function outcomeOf(status: Status, allowed: readonly Status[]): Outcome {
+  const accuses = status === 'fault' || status === 'watch';
+  if (allowed.includes(status)) return accuses ? 'found' : status === 'clear' ? 'rightly clear' : 'rightly undecided';
+  if (status === 'undecided') return 'undecided';
+  return accuses ? 'falsely accused' : 'missed';
+}
+
+function tell({ status, reason, measured, limit }: Finding): string {
+  const value = measured ? `${measured.value.toPrecision(3)} ± ${measured.uncertainty?.toPrecision(2) ?? '?'}` : '';
+  return [status, reason ?? '', value, limit ? `against ${limit.value}` : ''].filter(Boolean).join(' ');
+}
+
+/** A period must be that of a source in the vehicle; a source that woke it often enough alone must have its period found. */
+function periodCases(scenario: Scenario, analysis: Analysis): Case[] {
+  const asked = 'wake period';
+  const periods = scenario.wakes.flatMap(({ timing }) => ('everyS' in timing ? [timing.everyS] : []));
+  const found = analysis.wakePatterns.flatMap(({ periodS, count, wakes }) =>
+    periodS ? [{ periodS, count, wakes }] : [],
+  );
+  const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.03;
+  const falsely = found.filter(({ periodS }) => !periods.some((everyS) => near(periodS, everyS)));
+  const most = Math.max(0, ...analysis.wakePatterns.map((pattern) => pattern.count));
+  const told = `${found.map(({ periodS, count: n }) => `${Math.round(periodS)} s (${n})`).join(', ') || 'none'}; truly ${periods.map(Math.round).join(', ') || 'none'}; ${analysis.wakes.length} wakes`;
+  if (falsely.length > 0) return [{ asked, outcome: 'falsely accused', told }];
+  if (found.length > 0) return [{ asked, outcome: 'found', told }];
+  if (periods.length === 0) return analysis.wakes.length > 2 ? [{ asked, outcome: 'rightly clear', told }] : [];
+  // Ten wakes alike are enough to see their clock by; fewer may be.
+  return [{ asked, outcome: most >= 10 ? 'missed' : 'undecided', told }];
+}
+
+/** A named circuit must be one that truly goes with wakes. */
+function circuitCases(findings: readonly Finding[], truth: Truth): Case[] {
+  const finding = findings.find((one) => one.check === 'circuit-link');
+  const isNamed = finding && (finding.status === 'fault' || finding.variant === 'linked');
+  if (!isNamed || !finding.facts) return [];
+  const { channel } = finding.facts;
+  const isTrue = truth.wakes.some((wake) => wake.channels.includes(String(channel)));
+  return [{ asked: 'named circuit', outcome: isTrue ? 'found' : 'falsely accused', told: String(channel) }];
+}
+
+/** The manifest states the accuracy of the kind of sensor: a coarse one is a clamp whose zero drifts. */
+function honest(scenario: Scenario): Session {
+  const session = sessionFor(scenario);
+  const { current } = session.log.columns;
+  if (!current || scenario.sensor.resolutionA < 0.01) return session;
+  const accuracy: Accuracy = { relative: 0.02, absolute: 0.03 };
+  return {
+    ...session,
+    log: { ...session.log, columns: { ...session.log.columns, current: { ...current, accuracy } } },
+  };
+}
