@@ -1,5 +1,6 @@
 /** What the sensors leave open: expanded uncertainties, also where the manifest states no accuracy. */
-import type { Measured } from '../analysis/analysis.ts';
+import type { Analysis, Measured } from '../analysis/analysis.ts';
+import { measuredA, measuredV } from '../analysis/uncertain.ts';
 import { accuracyU, combine, expand } from '../battery/uncertainty.ts';
 import type { Accuracy, Session } from '../manifest/session.ts';
 
@@ -30,4 +31,18 @@ export function standardU(measured: Measured, role: Role, session: Session): num
 /** Expanded uncertainty, k = 2, in the value's unit. */
 export function expandedU(measured: Measured, role: Role, session: Session): number {
   return expand(standardU(measured, role, session));
+}
+
+/** Expanded uncertainty of a level of the log, in the value's unit: accuracy and resolution, no scatter. */
+export function levelU(value: number, role: Role, analysis: Analysis, session: Session): number {
+  const measured = role === 'voltage' ? measuredV : measuredA;
+  return expandedU(measured({ session, resolution: analysis.resolution }, value, 0), role, session);
+}
+
+/** Taken where no accuracy of the temperature is stated: the sensor's own, and where it sits, °C. Common practice, no source. */
+const ASSUMED_TEMPERATURE: Accuracy = { relative: 0, absolute: 2 };
+
+/** Expanded uncertainty of a temperature, °C. */
+export function temperatureU(valueC: number, session: Session): number {
+  return expand(accuracyU(session.log.columns.temperature?.accuracy ?? ASSUMED_TEMPERATURE, valueC));
 }

@@ -1,0 +1,45 @@
+/** Starts of the engine as the voltage alone shows them, and what current came with each. */
+import type { Session } from '../manifest/session.ts';
+import type { Analysis } from './analysis.ts';
+import { mostResistanceOhm } from './load-steps.ts';
+import { joined, tileAt } from './tiles.ts';
+
+/** A dip that only a starter makes just before the generator takes over, V for 12 V; and how long before, s. */
+const DIP_V = 1;
+const BEFORE_S = 40;
+/** Tiles longer than this need not hold the dip's own current, s. */
+const LONGEST_TILE_S = 12;
+
+export interface SeenStart {
+  readonly at: number;
+  /** Fall of voltage, V, and the largest draw above what flowed before, A, within a tile of it. */
+  readonly dipV: number;
+  readonly drawA: number;
+  /** True where the current is enough to explain the dip in any battery that is still in use. */
+  readonly matched: boolean;
+}
+
+/** One for each drive that begins with a deep dip. None in a vehicle without a starter. */
+export function findSeenStarts(analysis: Analysis, session: Session): SeenStart[] {
+  if (session.vehicle.powertrain === 'electric') return [];
+  const { tiles } = analysis;
+  const leastV = (DIP_V * session.vehicle.systemV) / 12;
+  const mostOhm = mostResistanceOhm(session);
+  return analysis.drives.flatMap((drive) => {
+    const end = tileAt(tiles, drive.start + 2);
+    let low = -1;
+    for (let k = tileAt(tiles, drive.start - BEFORE_S); k <= end && k < tiles.n; k++)
+      if (low < 0 || tiles.vMin[k] < tiles.vMin[low]) low = k;
+    if (low < 2 || !joined(tiles, low) || !joined(tiles, low - 1)) return [];
+    if (tiles.t1[low] - tiles.t0[low] > LONGEST_TILE_S) return [];
+    const dipV = tiles.v[low - 2] - tiles.vMin[low];
+    if (!(dipV >= leastV)) return [];
+    let drawA = 0;
+    for (let k = low - 1; k <= low + 1 && k < tiles.n; k++) {
+      const above = tiles.i[low - 2] - tiles.iMin[k];
+      if (above > drawA) drawA = above;
+    }
+    if (Number.isNaN(tiles.i[low - 2])) return [];
+    return [{ at: tiles.t0[low], dipV, drawA, matched: drawA * mostOhm >= dipV }];
+  });
+}

@@ -1,0 +1,73 @@
+/**
+ * Did the battery get hotter than is safe to charge? The highest temperature that lasted a minute while something charged
+ * it. As hot while nothing charged is worth watching: it ages a battery, but it is no danger by itself.
+ */
+import type { Analysis } from '../analysis/analysis.ts';
+import { tilesIn } from '../analysis/tiles-in.ts';
+import { HEAT_LIMIT_C } from '../battery/charging.ts';
+import { decide } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, DefaultLimit } from './check.ts';
+import { limitOf } from './limit.ts';
+import { temperatureU } from './sensor.ts';
+import { sustained } from './sustained.ts';
+
+const BATTERY_HEAT: DefaultLimit = {
+  key: 'batteryHeat',
+  value: HEAT_LIMIT_C,
+  unit: '°C',
+  source: 'NAVEDTRA 14113',
+  applies: 'electrolyte, while charging',
+};
+
+/** Current into the battery that counts as charging, A: a converter may charge a parked vehicle. */
+const CHARGING_A = 0.5;
+
+export const check: Check = {
+  id: 'battery-heat',
+  needs: ['temperature'],
+  limits: [BATTERY_HEAT],
+  reasons: ['not-charged', 'limit-within-uncertainty'],
+  cautions: ['general', 'hydrogen', 'acid', 'moving-parts'],
+  answer(analysis, session) {
+    const limit = limitOf(BATTERY_HEAT, session);
+    const { tiles } = analysis;
+    const charging = judge(analysis, session, limit.value, chargedTiles(analysis));
+    const anytime = judge(
+      analysis,
+      session,
+      limit.value,
+      Array.from({ length: tiles.n }, (_, k) => k),
+    );
+    // Where it was never charged for a minute, "never that hot at all" still answers the question.
+    const shown = charging ?? (anytime?.decision === 'within' ? anytime : null);
+    if (!shown || !anytime) return { status: 'undecided', limit, reason: 'not-charged' };
+    const hotter = charging?.decision === 'within' && anytime.decision === 'beyond' ? anytime : shown;
+    const base = {
+      measured: { value: hotter.hot.value, unit: '°C', uncertainty: hotter.U },
+      limit,
+      facts: {
+        hotT: hotter.hot.from,
+        chargingC: charging?.hot.value ?? null,
+        charged: charging !== null,
+        accuracyStated: session.log.columns.temperature?.accuracy !== undefined,
+      },
+      evidence: [{ chart: 'session-overview', from: hotter.hot.from, to: hotter.hot.to }],
+    } as const;
+    if (shown.decision === 'beyond') return { ...base, status: 'fault' };
+    if (shown.decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    return { ...base, status: anytime.decision === 'beyond' ? 'watch' : 'clear' };
+  },
+};
+
+function judge(analysis: Analysis, session: Session, limitC: number, chosen: readonly number[]) {
+  const hot = sustained(analysis.tiles, analysis.tiles.temp, chosen, 'highest');
+  if (!hot) return null;
+  const U = temperatureU(hot.value, session);
+  return { hot, U, decision: decide({ value: hot.value, U, limit: limitC, side: 'max' }) };
+}
+
+function chargedTiles(analysis: Analysis): number[] {
+  const parkedCharge = [...tilesIn(analysis, ['awake'])].filter((k) => analysis.tiles.i[k] >= CHARGING_A);
+  return [...tilesIn(analysis, ['driving', 'on-charger']), ...parkedCharge];
+}

@@ -1,0 +1,126 @@
+/**
+ * Internal resistance by the two-point method over each crank, against what the cold-cranking rating allows at −18 °C. A
+ * battery that shows more while warmer cannot meet its rating. A low charge raises the resistance too, so it is a fault of
+ * the battery only where the rested charge is known to be good. A clear rise during the log is worth watching.
+ */
+import type { Analysis } from '../analysis/analysis.ts';
+import { robustSd } from '../battery/statistics.ts';
+import { accuracyU, combine, decide, expand } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Answer, Check, CheckLimit, DefaultLimit } from './check.ts';
+import { NO_SOURCE } from './limit.ts';
+import { resistanceRise } from './resistance-rise.ts';
+import { restedCharges } from './rested-charge.ts';
+import { ASSUMED_ACCURACY, accuracyStated } from './sensor.ts';
+import { median } from './spans.ts';
+import { type MeasuredCrank, measuredCranks, ratingOhm, starterA, starterDrawsTooLittle } from './starter.ts';
+
+const RESISTANCE_RISE: DefaultLimit = {
+  key: 'resistanceRise',
+  value: 0.2,
+  unit: '1',
+  source: NO_SOURCE,
+  applies:
+    'from the first half of the cranks to the second, at the same temperature; the resistance itself is judged by the cold-cranking rating',
+};
+
+/** With less charge than this resistance is no measure of wear, 0 to 1. Common practice, no source. */
+const GOOD_CHARGE = 0.6;
+/** Temperature of the cold-cranking ratings, °C. */
+const RATED_AT_C = -18;
+
+export const check: Check = {
+  id: 'battery-resistance',
+  needs: ['current'],
+  limits: [RESISTANCE_RISE],
+  reasons: [
+    'no-starter',
+    'no-crank',
+    'not-measurable',
+    'no-rating',
+    'not-lead',
+    'colder-than-rating',
+    'path-in-doubt',
+    'limit-within-uncertainty',
+  ],
+  cautions: ['general', 'hydrogen', 'acid', 'short-circuit'],
+  answer(analysis, session) {
+    const { powertrain } = session.vehicle;
+    if (analysis.cranks.length === 0)
+      return { status: 'undecided', reason: powertrain === 'combustion' ? 'no-crank' : 'no-starter' };
+    const cranks = measuredCranks(analysis, session);
+    if (cranks.length === 0)
+      return { status: 'undecided', facts: { cranks: analysis.cranks.length }, reason: 'not-measurable' };
+    return judge(analysis, session, cranks);
+  },
+};
+
+function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCrank[]): Answer {
+  const ohms = cranks.map((crank) => crank.resistanceOhm.value);
+  const temperatures = cranks.flatMap(({ temperatureC }) => (temperatureC === null ? [] : [temperatureC]));
+  const temperatureC = temperatures.length > 0 ? median(temperatures) : null;
+  const value = median(ohms);
+  const U = expand(medianU(cranks, session));
+  const limit = ratingLimit(session);
+  const rise = resistanceRise(cranks);
+  const risen = rise !== null && rise.value - expand(rise.u) > RESISTANCE_RISE.value;
+  const charge = restedCharges(analysis, session).charges.at(-1);
+  const base = {
+    measured: { value, unit: 'Ω', uncertainty: U },
+    limit,
+    facts: {
+      cranks: analysis.cranks.length,
+      judged: cranks.length,
+      lowestOhm: Math.min(...ohms),
+      highestOhm: Math.max(...ohms),
+      starterA: starterA(cranks),
+      temperatureC,
+      temperatureKnown: temperatureC !== null,
+      rise: rise?.value ?? null,
+      riseKnown: rise !== null,
+      coldCrankingA: session.battery.coldCrankingA ?? null,
+      standardStated: session.battery.crankingStandard !== undefined,
+      charge: charge?.value ?? null,
+      chargeU: charge?.U ?? null,
+      chargeKnown: charge !== undefined,
+      accuracyStated: accuracyStated('current', session),
+    },
+    evidence: [{ chart: 'crank-voltage', from: cranks[0].at, to: cranks[cranks.length - 1].at }],
+  } as const;
+
+  if (starterDrawsTooLittle(cranks, session)) return { ...base, status: 'undecided', reason: 'path-in-doubt' };
+  if (!limit) {
+    if (risen) return { ...base, status: 'watch', variant: 'rising' };
+    return { ...base, status: 'undecided', reason: session.battery.chemistry === 'lfp' ? 'not-lead' : 'no-rating' };
+  }
+  const decision = decide({ value, U, limit: limit.value, side: 'max' });
+  if (decision === 'beyond') {
+    if (temperatureC !== null && temperatureC < RATED_AT_C)
+      return { ...base, status: 'undecided', reason: 'colder-than-rating' };
+    return { ...base, status: charge && charge.value >= GOOD_CHARGE ? 'fault' : 'watch' };
+  }
+  if (risen) return { ...base, status: 'watch', variant: 'rising' };
+  if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+  return { ...base, status: 'clear' };
+}
+
+/** Standard uncertainty of the middle resistance, Ω: what each crank leaves open, which its gain shares, and their scatter. */
+function medianU(cranks: readonly MeasuredCrank[], session: Session): number {
+  const ohms = cranks.map((crank) => crank.resistanceOhm.value);
+  const each = median(cranks.map((crank) => crank.resistanceOhm.u));
+  const unstated = { relative: ASSUMED_ACCURACY.current.relative, absolute: 0 };
+  const gainU = accuracyStated('current', session) ? 0 : accuracyU(unstated, median(ohms));
+  const scatterU = cranks.length > 2 ? robustSd(ohms) / Math.sqrt(cranks.length) : 0;
+  return combine(each, gainU, scatterU);
+}
+
+function ratingLimit(session: Session): CheckLimit | undefined {
+  const value = ratingOhm(session);
+  if (value === null) return undefined;
+  const standard = session.battery.crankingStandard ?? 'SAE';
+  return {
+    value,
+    unit: 'Ω',
+    source: `computed from the cold-cranking rating (${standard}${session.battery.crankingStandard ? '' : ', the most lenient, none stated'}), at −18 °C`,
+  };
+}

@@ -1,0 +1,80 @@
+/**
+ * Was a charger or memory saver connected? Its time is left out of charge and draw by the analysis; this says when, how
+ * long and how much. One that the technician told of while fitting or removing the logger is in order; one that fills a
+ * large part of the log makes the log a poor witness.
+ */
+import type { Analysis, Period } from '../analysis/analysis.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, DefaultLimit } from './check.ts';
+import { limitOf, NO_SOURCE } from './limit.ts';
+import { mostBy, total } from './spans.ts';
+
+const CHARGER_SHARE: DefaultLimit = {
+  key: 'chargerShare',
+  value: 0.25,
+  unit: '1',
+  source: NO_SOURCE,
+  applies: 'of the time logged',
+};
+
+/** A stretch shorter than this may be a coasting or stopping engine, s. Common practice, no source. */
+const SHORTEST_S = 300;
+/** Work at the beginning and end of a fitting, s. */
+const FITTING_S = 2 * 3600;
+/** Charge into a parked hybrid's or electric vehicle's battery that is worth a word, Ah. */
+const CONVERTER_AH = 0.2;
+
+export const check: Check = {
+  id: 'charger-seen',
+  needs: [],
+  limits: [CHARGER_SHARE],
+  reasons: ['own-converter'],
+  cautions: ['general', 'hydrogen', 'moving-parts'],
+  answer(analysis, session) {
+    const limit = limitOf(CHARGER_SHARE, session);
+    const spans = analysis.periods.filter((period) => period.kind === 'on-charger' && lengthS(period) >= SHORTEST_S);
+    const seconds = total(spans, lengthS);
+    const longest = mostBy(spans, lengthS);
+    const toldS = total(
+      spans.filter((span) => isTold(span, analysis, session)),
+      lengthS,
+    );
+    const value = analysis.coveredS > 0 ? seconds / analysis.coveredS : 0;
+    const base = {
+      measured: { value, unit: '1', uncertainty: null },
+      limit,
+      facts: {
+        times: spans.length,
+        seconds,
+        chargerAh: total(spans, (span) => span.chargeInAh),
+        longestS: longest ? lengthS(longest) : null,
+        longestT: longest?.start ?? null,
+        currentSeen: analysis.has.current,
+        saverTold: session.install.memorySaver?.used === true,
+      },
+      evidence: longest ? [{ chart: 'session-overview', from: longest.start, to: longest.end }] : [],
+    } as const;
+    if (!longest)
+      return converterCharged(analysis, session)
+        ? { ...base, status: 'undecided', reason: 'own-converter' }
+        : { ...base, status: 'clear' };
+    if (value > limit.value) return { ...base, status: 'fault' };
+    return toldS === seconds ? { ...base, status: 'clear', variant: 'told' } : { ...base, status: 'watch' };
+  },
+};
+
+const lengthS = (period: Period) => period.end - period.start;
+
+/** A memory saver that the manifest tells of, in the hours around fitting and removal. */
+function isTold(span: Period, analysis: Analysis, { install }: Session): boolean {
+  if (!install.memorySaver?.used) return false;
+  const fittedAt = install.fittedAtMs === undefined ? analysis.start : install.fittedAtMs / 1000;
+  const removedAt = install.removedAtMs === undefined ? analysis.end : install.removedAtMs / 1000;
+  return span.end <= Math.max(fittedAt, analysis.start) + FITTING_S || span.start >= removedAt - FITTING_S;
+}
+
+/** Beside a traction battery no log tells a shop charger from the vehicle's own converter. */
+function converterCharged(analysis: Analysis, session: Session): boolean {
+  if (session.vehicle.powertrain === 'combustion') return false;
+  return total(analysis.parked, (stand) => stand.chargeInAh) > CONVERTER_AH;
+}

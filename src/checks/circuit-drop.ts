@@ -1,0 +1,87 @@
+/**
+ * Does a channel set across a cable or ground show too much voltage drop under load? The path's resistance is taken from
+ * the heaviest loads and told as the drop at the starter's steady current: the inrush loses more in a sound cable too. The
+ * log does not say what lies between the channel's two ends, so more than a ground path may lose is worth watching, and
+ * more than a whole cable may is a fault.
+ */
+import type { Analysis } from '../analysis/analysis.ts';
+import { findPathDrop, type PathDrop } from '../analysis/path-drop.ts';
+import { perTwelveVolt } from '../battery/chemistry.ts';
+import { POSITIVE_CABLE_DROP_V } from '../battery/cranking.ts';
+import { accuracyU, combine, decide, expand, resolutionU } from '../battery/uncertainty.ts';
+import type { Channel, Session } from '../manifest/session.ts';
+import type { Check, DefaultLimit } from './check.ts';
+import { limitOf, NO_SOURCE } from './limit.ts';
+import { ASSUMED_ACCURACY } from './sensor.ts';
+import { mostBy } from './spans.ts';
+
+const CABLE: DefaultLimit = {
+  key: 'cableDrop',
+  value: POSITIVE_CABLE_DROP_V,
+  unit: 'V',
+  source: 'positive cable while cranking, US Army TM 10-3930-671-24, p. F-303',
+  applies: '12 V, at the starter’s steady current; in proportion for 6 and 24 V',
+};
+
+const GROUND: DefaultLimit = {
+  key: 'groundDrop',
+  value: 0.2,
+  unit: 'V',
+  source: NO_SOURCE,
+  applies: '12 V, a ground path; 0.1 V a connection, 0.5 V a whole cable',
+};
+
+export const check: Check = {
+  id: 'circuit-drop',
+  needs: ['current', 'channels'],
+  limits: [CABLE, GROUND],
+  reasons: ['no-drop-channel', 'no-load', 'limit-within-uncertainty'],
+  cautions: ['general', 'short-circuit', 'moving-parts'],
+  answer(analysis, session) {
+    const scale = perTwelveVolt(session.vehicle.systemV);
+    const limit = { ...limitOf(CABLE, session), value: CABLE.value * scale };
+    const channels = session.log.channels.flatMap((channel, c) =>
+      channel.measures === 'drop' ? [{ channel, c }] : [],
+    );
+    if (channels.length === 0) return { status: 'undecided', limit, reason: 'no-drop-channel' };
+    const judged = channels.flatMap(({ channel, c }) => judge(analysis, session, channel, findPathDrop(analysis, c)));
+    const worst = mostBy(judged, (one) => one.volts);
+    if (!worst) return { status: 'undecided', limit, facts: { channels: channels.length }, reason: 'no-load' };
+
+    const { drop, volts, U } = worst;
+    const groundV = GROUND.value * scale;
+    const base = {
+      measured: { value: volts, unit: 'V', uncertainty: U },
+      limit,
+      facts: {
+        channels: channels.length,
+        judged: judged.length,
+        channel: worst.label,
+        loadA: drop.loadA,
+        cranking: drop.cranking,
+        ohm: drop.ohm.value,
+        groundV,
+        worstT: drop.at,
+      },
+      evidence: [{ chart: 'session-overview', from: analysis.start, to: analysis.end }],
+    } as const;
+    const cable = decide({ value: volts, U, limit: limit.value, side: 'max' });
+    if (cable === 'beyond') return { ...base, status: 'fault' };
+    if (cable === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    // Without a crank a small drop at a small load says little of what a starter would make of it.
+    if (!drop.cranking && session.vehicle.powertrain === 'combustion')
+      return { ...base, status: 'undecided', reason: 'no-load' };
+    const ground = decide({ value: volts, U, limit: groundV, side: 'max' });
+    return { ...base, status: ground === 'beyond' ? 'watch' : 'clear' };
+  },
+};
+
+function judge(analysis: Analysis, session: Session, channel: Channel, drop: PathDrop | null) {
+  if (!drop) return [];
+  const volts = drop.ohm.value * drop.loadA;
+  // Channels have no stated accuracy of their own.
+  const channelU = combine(accuracyU(ASSUMED_ACCURACY.voltage, volts), resolutionU(analysis.resolution.v));
+  const { relative } = session.log.columns.current?.accuracy ?? ASSUMED_ACCURACY.current;
+  const U = expand(combine(channelU, drop.loadA * drop.ohm.u, accuracyU({ relative, absolute: 0 }, volts)));
+  return [{ label: channel.label, drop, volts, U }];
+}

@@ -1,0 +1,91 @@
+/**
+ * Does all current pass the sensor? Whatever moves the voltage must move the current too: starts and loads that the
+ * voltage shows and the current does not went round it. Where both show, their ratio must be a resistance that a battery
+ * can have. An even share of all current that goes elsewhere looks like a worn battery and is told from it only where the
+ * starter then seems to draw less than any starter does.
+ */
+import { findLoadSteps } from '../analysis/load-steps.ts';
+import { findSeenStarts } from '../analysis/starts-seen.ts';
+import type { Check } from './check.ts';
+import { NO_SOURCE } from './limit.ts';
+import { median } from './spans.ts';
+import { measuredCranks, starterA, starterDrawsTooLittle, usualOhm } from './starter.ts';
+
+/** Events without current that make a fault, and share of all such events. */
+const UNSEEN_SHARE = {
+  key: 'unseenShare',
+  value: 0.5,
+  unit: '1',
+  source: NO_SOURCE,
+  applies: 'of the starts, or of five load steps or more, that show in the voltage and not in the current',
+} as const;
+const STARTS = 2;
+const STEPS = 5;
+/** From these on an event without current is worth watching: fewer may be a jolt at the clamp. */
+const FEW_STEPS = 3;
+const FEW_SHARE = 0.2;
+
+/** Resistance of cranks against the usual one, and of load steps against that of cranks: beyond these something is off. Common practice, no source. */
+const TOO_HIGH = 3;
+const TOO_LOW = 0.15;
+const IN_PART = 5;
+
+export const check: Check = {
+  id: 'current-path',
+  needs: ['current'],
+  limits: [UNSEEN_SHARE],
+  reasons: ['too-little-seen', 'resistance-high'],
+  cautions: ['general', 'short-circuit'],
+  answer(analysis, session) {
+    const starts = findSeenStarts(analysis, session);
+    const steps = findLoadSteps(analysis, session);
+    const cranks = measuredCranks(analysis, session);
+    const unseenStarts = starts.filter((start) => !start.matched);
+    const unseenSteps = steps.filter((step) => !step.matched);
+    const crankOhm = cranks.length > 0 ? median(cranks.map((crank) => crank.resistanceOhm.value)) : null;
+    const seen = steps.filter((step) => step.matched && Math.abs(step.amps) >= 2);
+    const stepOhm = seen.length >= STEPS ? median(seen.map((step) => step.volts / step.amps)) : null;
+    const usual = usualOhm(session);
+    const first = unseenStarts[0] ?? unseenSteps[0];
+    const base = {
+      facts: {
+        starts: starts.length,
+        unseenStarts: unseenStarts.length,
+        steps: steps.length,
+        unseenSteps: unseenSteps.length,
+        firstT: first?.at ?? null,
+        firstDipV: unseenStarts[0]?.dipV ?? (unseenSteps[0] ? Math.abs(unseenSteps[0].volts) : null),
+        firstA: unseenStarts[0]?.drawA ?? (unseenSteps[0] ? Math.abs(unseenSteps[0].amps) : null),
+        cranks: cranks.length,
+        crankOhm,
+        stepOhm,
+        stepsMeasured: stepOhm !== null,
+        usualOhm: usual,
+        starterA: starterA(cranks),
+        sensorPlace: session.install.currentSensorPlace ?? null,
+        placeTold: session.install.currentSensorPlace !== undefined,
+      },
+      evidence: [{ chart: 'current-direction', from: analysis.start, to: analysis.end }],
+    } as const;
+
+    if (unseenStarts.length >= STARTS && unseenStarts.length >= UNSEEN_SHARE.value * starts.length)
+      return { ...base, status: 'fault' };
+    if (unseenSteps.length >= STEPS && unseenSteps.length >= UNSEEN_SHARE.value * steps.length)
+      return { ...base, status: 'fault', variant: 'loads' };
+    if (unseenStarts.length > 0 || (unseenSteps.length >= FEW_STEPS && unseenSteps.length >= FEW_SHARE * steps.length))
+      return { ...base, status: 'watch' };
+    const odd = oddRatio(crankOhm, stepOhm, usual);
+    if (odd || starterDrawsTooLittle(cranks, session)) return { ...base, status: 'watch', variant: odd ?? 'starter' };
+    if (crankOhm !== null && usual !== null && crankOhm > TOO_HIGH * usual)
+      return { ...base, status: 'undecided', reason: 'resistance-high' };
+    const enough = cranks.length > 0 || starts.length > 0 || steps.length >= FEW_STEPS;
+    return enough ? { ...base, status: 'clear' } : { ...base, status: 'undecided', reason: 'too-little-seen' };
+  },
+};
+
+function oddRatio(crankOhm: number | null, stepOhm: number | null, usual: number | null) {
+  if (crankOhm === null) return null;
+  if (usual !== null && crankOhm < TOO_LOW * usual) return 'too-low' as const;
+  if (stepOhm === null) return null;
+  return stepOhm > IN_PART * crankOhm || crankOhm > IN_PART * stepOhm ? ('in-part' as const) : null;
+}

@@ -1,0 +1,53 @@
+/**
+ * Was any reading clipped? Told from the range that the manifest states, or from cranks that all stop at one peak. What
+ * suffers is what large currents tell: the peak of the starter, and resistance where the plateau is clipped too. The draw
+ * asleep is thousands of times smaller and does not suffer.
+ */
+import { findClipping, plateauClipped } from '../analysis/clipping.ts';
+import type { Check } from './check.ts';
+
+const STATED = 'range of the sensor, as the manifest states it';
+
+export const check: Check = {
+  id: 'current-range',
+  needs: ['current'],
+  limits: [],
+  reasons: ['range-unstated'],
+  cautions: [],
+  answer(analysis, session) {
+    const rangeA = session.log.columns.current?.rangeA;
+    const clipping = findClipping(analysis, rangeA);
+    const largestA = largest(analysis.tiles.iMin, analysis.tiles.iMax, analysis.tiles.n);
+    const base = {
+      measured: { value: largestA, unit: 'A', uncertainty: null },
+      limit: rangeA === undefined ? undefined : { value: rangeA, unit: 'A' as const, source: STATED },
+      evidence: [{ chart: 'crank-voltage', from: clipping?.at ?? analysis.start, to: analysis.end }],
+    } as const;
+    const cranks = analysis.cranks.length;
+    if (!clipping) {
+      if (rangeA !== undefined || cranks > 0) return { ...base, status: 'clear', facts: { cranks } };
+      return { ...base, status: 'undecided', facts: { cranks }, reason: 'range-unstated' };
+    }
+    const plateaus = analysis.cranks.filter((crank) => plateauClipped(crank, clipping)).length;
+    const facts = {
+      cranks,
+      clippedCranks: clipping.cranks,
+      clippedPlateaus: plateaus,
+      tiles: clipping.tiles,
+      byRange: clipping.by === 'range',
+      firstT: clipping.at,
+    };
+    // Cranking is over in a second; where more than that was clipped, charge counted is wrong too.
+    const beyondCranks = clipping.tiles > 3 * Math.max(1, cranks) + 3;
+    return { ...base, status: plateaus > 0 || beyondCranks ? 'fault' : 'watch', facts: { ...facts, beyondCranks } };
+  },
+};
+
+function largest(low: Float64Array, high: Float64Array, n: number): number {
+  let most = 0;
+  for (let k = 0; k < n; k++) {
+    if (-low[k] > most) most = -low[k];
+    if (high[k] > most) most = high[k];
+  }
+  return most;
+}

@@ -1,0 +1,51 @@
+/**
+ * Can the sensor tell the limit from zero? The smallest steady draw that it tells from none, by the stated accuracy and the
+ * steps of the log, against the parked limit. A mean over hours is finer than a single reading only in its noise.
+ */
+import type { Check, DefaultLimit } from './check.ts';
+import { limitOf, NO_SOURCE } from './limit.ts';
+import { accuracyStated, levelU } from './sensor.ts';
+import { PARKED_DRAW } from './stands.ts';
+
+const FINE_ENOUGH: DefaultLimit = {
+  key: 'uncertaintyShare',
+  value: 0.25,
+  unit: '1',
+  source: NO_SOURCE,
+  applies: 'of the limit; with more than that, draws near the limit stay open',
+};
+
+export const check: Check = {
+  id: 'current-resolution',
+  needs: ['current'],
+  limits: [FINE_ENOUGH],
+  reasons: ['accuracy-unstated'],
+  cautions: [],
+  answer(analysis, session) {
+    const limit = limitOf(PARKED_DRAW, session);
+    const value = levelU(limit.value, 'current', analysis, session);
+    const base = {
+      measured: { value, unit: 'A', uncertainty: null },
+      limit,
+      facts: {
+        resolutionA: analysis.resolution.i,
+        noiseA: analysis.noiseA,
+        resolutionSeen: analysis.resolution.i > 0,
+        // Draws from here to there would get no verdict.
+        openFromA: Math.max(0, limit.value - value),
+        openToA: limit.value + value,
+      },
+      evidence: [{ chart: 'parked-draw', from: analysis.start, to: analysis.end }],
+    } as const;
+    if (value >= limit.value) return { ...base, status: 'fault' };
+    if (readsNought(analysis.parked)) return { ...base, status: 'watch', variant: 'reads-nought' };
+    if (!accuracyStated('current', session)) return { ...base, status: 'undecided', reason: 'accuracy-unstated' };
+    return { ...base, status: value > FINE_ENOUGH.value * limit.value ? 'watch' : 'clear' };
+  },
+};
+
+/** A mean of exactly nought over a sleep: the sensor does not show so small a draw at all. */
+function readsNought(parked: readonly { readonly sleepDrawA: { readonly value: number } | null }[]): boolean {
+  const draws = parked.flatMap(({ sleepDrawA }) => (sleepDrawA ? [sleepDrawA.value] : []));
+  return draws.length > 0 && draws.every((draw) => draw === 0);
+}

@@ -1,0 +1,111 @@
+/**
+ * Is the sensor's zero plausible? Best told while the battery is disconnected, where no current can flow. Else from sleep:
+ * a current into a sleeping vehicle's battery while its voltage falls comes from the sensor. An offset that looks like a
+ * draw shows in neither, so a draw beyond the parked limit leaves the question open.
+ */
+import type { Analysis, Period } from '../analysis/analysis.ts';
+import { tilesIn } from '../analysis/tiles-in.ts';
+import { perTwelveVolt } from '../battery/chemistry.ts';
+import { mean } from '../battery/statistics.ts';
+import { combine, decide, expand } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Answer, Check } from './check.ts';
+import { limitOf } from './limit.ts';
+import { accuracyStated, expandedU, levelU } from './sensor.ts';
+import { mostBy } from './spans.ts';
+import { PARKED_DRAW, sleepers } from './stands.ts';
+
+/** A disconnection shorter than this gives no dependable mean, s. */
+const ENOUGH_OFF_S = 30;
+/** A rise of voltage while asleep that something must feed, V for 12 V. Common practice, no source. */
+const RISE_V = 0.02;
+
+export const check: Check = {
+  id: 'current-zero',
+  needs: ['current'],
+  limits: [],
+  reasons: ['never-quiet', 'could-be-offset'],
+  cautions: ['general'],
+  answer(analysis, session) {
+    return whileOff(analysis, session) ?? whileAsleep(analysis, session);
+  },
+};
+
+/** The longest disconnection from a parked vehicle; undefined where there is none to judge by. */
+function whileOff(analysis: Analysis, session: Session): Answer | undefined {
+  const off = mostBy(
+    analysis.periods.filter(
+      (period, k) => period.kind === 'disconnected' && lengthS(period) >= ENOUGH_OFF_S && fromParked(analysis, k),
+    ),
+    lengthS,
+  );
+  if (!off) return undefined;
+  const value = ((off.chargeInAh - off.chargeOutAh) * 3600) / lengthS(off);
+  const rows = Math.max(1, lengthS(off) / (analysis.stepsS.parked ?? (analysis.medianStepS || 1)));
+  const U = combine(levelU(0, 'current', analysis, session), expand((analysis.noiseA ?? 0) / Math.sqrt(rows)));
+  const draws = sleepers(analysis).map((stand) => stand.sleepDrawA.value);
+  // The voltage lead alone may have come off: then the draw goes on as it was.
+  const drawGoesOn = draws.some((draw) => draw > 0 && -value > 0.5 * draw && -value < 2 * draw);
+  if (Math.abs(value) > U && drawGoesOn) return undefined;
+  return {
+    status: Math.abs(value) > U ? 'fault' : 'clear',
+    variant: 'while-off',
+    measured: { value, unit: 'A', uncertainty: U },
+    facts: { ...accuracyFacts(session), offT: off.start, offS: lengthS(off) },
+    evidence: [{ chart: 'session-overview', from: off.start, to: off.end }],
+  };
+}
+
+function whileAsleep(analysis: Analysis, session: Session): Answer {
+  const stands = sleepers(analysis);
+  const least = mostBy(stands, (stand) => -stand.sleepDrawA.value);
+  const most = mostBy(stands, (stand) => stand.sleepDrawA.value);
+  if (!least || !most) return { status: 'undecided', reason: 'never-quiet' };
+
+  const limit = limitOf(PARKED_DRAW, session);
+  const value = -least.sleepDrawA.value;
+  const U = expandedU(least.sleepDrawA, 'current', session);
+  const riseV = voltageRise(analysis, least.start, least.end);
+  const base = {
+    measured: { value, unit: 'A', uncertainty: U },
+    facts: {
+      ...accuracyFacts(session),
+      stands: stands.length,
+      leastT: least.start,
+      asleepS: least.asleepS,
+      mostA: most.sleepDrawA.value,
+      riseV,
+      parkedLimitA: limit.value,
+    },
+    evidence: [{ chart: 'parked-draw', from: least.start, to: least.end }],
+  } as const;
+  if (value > U)
+    return { ...base, status: riseV > RISE_V * perTwelveVolt(session.vehicle.systemV) ? 'watch' : 'fault' };
+  const mostU = expandedU(most.sleepDrawA, 'current', session);
+  const large = decide({ value: most.sleepDrawA.value, U: mostU, limit: limit.value, side: 'max' }) !== 'within';
+  return large ? { ...base, status: 'undecided', reason: 'could-be-offset' } : { ...base, status: 'clear' };
+}
+
+function accuracyFacts(session: Session) {
+  return {
+    accuracyStated: accuracyStated('current', session),
+    offsetA: session.log.columns.current?.accuracy?.absolute ?? null,
+  };
+}
+
+const lengthS = (period: Period) => period.end - period.start;
+
+function fromParked({ periods }: Analysis, k: number): boolean {
+  const before = periods[k - 1]?.kind ?? periods[k + 1]?.kind;
+  return before === 'asleep' || before === 'awake' || before === 'settling';
+}
+
+/** From the first quarter of a stand's sleep to its last, V. */
+function voltageRise(analysis: Analysis, start: number, end: number): number {
+  const { tiles } = analysis;
+  const volts = [...tilesIn(analysis, ['asleep'])]
+    .filter((k) => tiles.t0[k] >= start && tiles.t1[k] <= end && !Number.isNaN(tiles.v[k]))
+    .map((k) => tiles.v[k]);
+  const quarter = Math.ceil(volts.length / 4);
+  return quarter > 0 ? mean(volts.slice(-quarter)) - mean(volts.slice(0, quarter)) : 0;
+}

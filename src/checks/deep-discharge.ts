@@ -1,0 +1,54 @@
+/**
+ * Was the battery taken so low that it may be damaged? The lowest voltage that a parked vehicle kept for a minute, cranks
+ * and glow plugs left out. Some minutes below the limit are worth watching, longer is a fault; so low asleep that any
+ * table calls it empty is worth watching too.
+ */
+import { tilesIn } from '../analysis/tiles-in.ts';
+import { restVoltageV } from '../battery/rest-voltage.ts';
+import { decide } from '../battery/uncertainty.ts';
+import type { Check } from './check.ts';
+import { LOWEST_VOLTAGE, lowestVoltage, parkedTiles } from './parked-voltage.ts';
+import { accuracyStated, levelU } from './sensor.ts';
+import { belowS, sustained } from './sustained.ts';
+
+/** Below the limit for this long, together, a battery is harmed. Common practice, no source. */
+const HARMFUL_S = 600;
+
+export const check: Check = {
+  id: 'deep-discharge',
+  needs: [],
+  limits: [LOWEST_VOLTAGE],
+  reasons: ['not-parked', 'limit-within-uncertainty'],
+  cautions: ['general', 'hydrogen', 'acid', 'frozen'],
+  answer(analysis, session) {
+    const limit = lowestVoltage(session);
+    const { tiles } = analysis;
+    const parked = parkedTiles(analysis);
+    const lowest = sustained(tiles, tiles.v, parked, 'lowest');
+    if (!lowest) return { status: 'undecided', limit, reason: 'not-parked' };
+
+    const value = lowest.value;
+    const U = levelU(value, 'voltage', analysis, session);
+    const lowS = belowS(tiles, tiles.v, parked, limit.value);
+    const emptyV = restVoltageV(session.battery.chemistry, session.vehicle.systemV, 0);
+    const resting = analysis.has.current ? [...tilesIn(analysis, ['asleep'])] : parked;
+    const emptyS = belowS(tiles, tiles.v, resting, emptyV - U);
+    const base = {
+      measured: { value, unit: 'V', uncertainty: U },
+      limit,
+      facts: {
+        lowestT: lowest.from,
+        lowS,
+        emptyV,
+        emptyS,
+        twoBatteries: session.vehicle.systemV === 24,
+        accuracyStated: accuracyStated('voltage', session),
+      },
+      evidence: [{ chart: 'session-overview', from: lowest.from, to: lowest.to }],
+    } as const;
+    const decision = decide({ value, U, limit: limit.value, side: 'min' });
+    if (decision === 'beyond') return { ...base, status: lowS >= HARMFUL_S ? 'fault' : 'watch' };
+    if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    return emptyS >= HARMFUL_S ? { ...base, status: 'watch', variant: 'empty' } : { ...base, status: 'clear' };
+  },
+};

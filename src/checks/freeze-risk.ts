@@ -1,0 +1,120 @@
+/**
+ * Could the electrolyte freeze? For each stand its coldest lasting temperature against the freezing point at the charge of
+ * the nearest rest. The charge's uncertainty is that of the freezing point too. Where it never got as cold as an empty
+ * battery freezes at, no charge is needed; where it did not freeze but the charge is so low that an ordinary winter's night
+ * would do it, that is worth watching.
+ */
+import type { Analysis, Parked } from '../analysis/analysis.ts';
+import { freezingPointC } from '../battery/freezing.ts';
+import { decide } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Check, DefaultLimit } from './check.ts';
+import { lowestVoltage, parkedTiles } from './parked-voltage.ts';
+import { type RestedCharge, restedCharges } from './rested-charge.ts';
+import { temperatureU } from './sensor.ts';
+import { mostBy } from './spans.ts';
+import { belowS, SUSTAINED_S, type Sustained, sustained } from './sustained.ts';
+
+const SOURCE = 'US Army OD 1002, p. 54; TM 5-3820-256-24-4, Table 2';
+const FREEZING: DefaultLimit = {
+  key: 'freezingPoint',
+  value: freezingPointC(0.5).high,
+  unit: '°C',
+  source: SOURCE,
+  applies: 'acid at 50 % charge; about −9 °C empty, −15 °C at 25 %, −37 °C at 75 %',
+};
+
+/** A night that winter brings in many places, and the season in which to say so, °C. Common practice, no source. */
+const WINTER_NIGHT_C = -20;
+const SEASON_C = 10;
+
+export const check: Check = {
+  id: 'freeze-risk',
+  needs: ['temperature'],
+  limits: [FREEZING],
+  reasons: ['not-lead', 'not-parked', 'charge-unknown', 'limit-within-uncertainty'],
+  cautions: ['general', 'frozen', 'acid'],
+  answer(analysis, session) {
+    if (session.battery.chemistry === 'lfp') return { status: 'undecided', reason: 'not-lead' };
+    const { tiles } = analysis;
+    const parked = parkedTiles(analysis);
+    const coldest = sustained(tiles, tiles.temp, parked, 'lowest');
+    if (!coldest) return { status: 'undecided', reason: 'not-parked' };
+
+    // A battery drained below the tables' last row is on its way to water.
+    const drained = belowS(tiles, tiles.v, parked, lowestVoltage(session).value) >= SUSTAINED_S;
+    const emptyC = drained ? 0 : freezingPointC(0).high;
+    const facts = { coldT: coldest.from, coldC: coldest.value };
+    const U = temperatureU(coldest.value, session);
+    const winter = winterRisk(analysis, session, coldest);
+    if (coldest.value - U > emptyC && !winter) {
+      return {
+        status: 'clear',
+        variant: 'never-cold',
+        measured: { value: coldest.value, unit: '°C', uncertainty: U },
+        limit: { value: emptyC, unit: '°C', source: SOURCE },
+        facts,
+        evidence: [{ chart: 'session-overview', from: coldest.from, to: coldest.to }],
+      };
+    }
+    const risks = standRisks(analysis, session, parked);
+    const worst = mostBy(risks, (risk) => risk.freezesC + risk.U - risk.cold.value);
+    if (!worst) return { status: 'undecided', facts, reason: 'charge-unknown' };
+
+    const { cold, charge, freezesC } = worst;
+    const base = {
+      measured: { value: cold.value, unit: '°C', uncertainty: worst.U },
+      limit: { value: freezesC, unit: '°C', source: SOURCE },
+      facts: {
+        coldT: cold.from,
+        coldC: cold.value,
+        charge: charge.value,
+        chargeU: charge.U,
+        chargeT: charge.rest.at,
+        warmestFreezingC: worst.warmestC,
+      },
+      evidence: [{ chart: 'session-overview', from: cold.from, to: cold.to }],
+    } as const;
+    const decision = decide({ value: cold.value, U: worst.U, limit: freezesC, side: 'min' });
+    if (decision === 'beyond') return { ...base, status: 'fault' };
+    if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    return { ...base, status: winter ? 'watch' : 'clear' };
+  },
+};
+
+interface Risk {
+  readonly cold: Sustained;
+  readonly charge: RestedCharge;
+  /** Middle of the freezing points that the charge's uncertainty leaves open, and the warmest of them, °C. */
+  readonly freezesC: number;
+  readonly warmestC: number;
+  /** Expanded uncertainty of temperature and freezing point together, °C. */
+  readonly U: number;
+}
+
+function standRisks(analysis: Analysis, session: Session, parked: readonly number[]): Risk[] {
+  const { charges } = restedCharges(analysis, session);
+  const { tiles } = analysis;
+  return analysis.parked.flatMap((stand) => {
+    const charge = nearest(charges, stand);
+    const inside = parked.filter((k) => tiles.t0[k] >= stand.start && tiles.t1[k] <= stand.end);
+    const cold = sustained(tiles, tiles.temp, inside, 'lowest');
+    if (!charge || !cold) return [];
+    const warmestC = freezingPointC(Math.max(0, charge.value - charge.U)).high;
+    const coldestC = freezingPointC(Math.min(1, charge.value + charge.U)).low;
+    const U = (warmestC - coldestC) / 2 + temperatureU(cold.value, session);
+    return [{ cold, charge, freezesC: (warmestC + coldestC) / 2, warmestC, U }];
+  });
+}
+
+function nearest(charges: readonly RestedCharge[], stand: Parked): RestedCharge | undefined {
+  const away = ({ rest }: RestedCharge) => Math.max(stand.start - rest.at, rest.at - stand.end, 0);
+  return mostBy(charges, (charge) => -away(charge));
+}
+
+/** True where the latest charge is surely so low that a winter's night would freeze it, and winter is not far. */
+function winterRisk(analysis: Analysis, session: Session, coldest: Sustained): boolean {
+  const latest = restedCharges(analysis, session).charges.at(-1);
+  if (!latest || coldest.value > SEASON_C) return false;
+  return freezingPointC(Math.min(1, latest.value + latest.U)).low > WINTER_NIGHT_C;
+}
