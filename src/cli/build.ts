@@ -1,6 +1,4 @@
 /** `standstill build`: analyses sessions, writes their reports and brings the archive's index up to date. */
-import { mkdtemp, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
 import { basename, join, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { UserError } from '../manifest/problem.ts';
@@ -72,7 +70,7 @@ async function buildOne(
   }
   seen.set(id, folder);
   if (printer) progress.say('printing the PDF');
-  const pdf = await printer?.print(made.html, options.page, made.endS * 1000);
+  const pdf = await printer?.print(folder, made.html, options.page, made.endS * 1000);
   await writeReport(options.out, { ...made, pdf: pdf ?? undefined });
   return join(options.out, 'sessions', id, 'index.html');
 }
@@ -81,19 +79,8 @@ interface LazyPrinter {
   /** Why there is no browser, once that is known. */
   refused: NoBrowser | null;
   /** Null where no browser can be had: the report is then written without its PDF. */
-  print(html: string, pageSize: 'a4' | 'letter', dateMs: number): Promise<Buffer | null>;
+  print(name: string, html: string, pageSize: 'a4' | 'letter', dateMs: number): Promise<Buffer | null>;
   close(): Promise<void>;
-}
-
-async function printHtml(printer: Printer, html: string, pageSize: 'a4' | 'letter', dateMs: number): Promise<Buffer> {
-  const folder = await mkdtemp(join(tmpdir(), 'standstill-'));
-  try {
-    const htmlPath = join(folder, 'index.html');
-    await writeFile(htmlPath, html);
-    return await printer.print({ htmlPath, pageSize, dateMs });
-  } finally {
-    await rm(folder, { recursive: true, force: true });
-  }
 }
 
 /** One browser for all sessions, started when the first page is ready. */
@@ -101,11 +88,11 @@ function createLazyPrinter(browserPath?: string): LazyPrinter {
   let opening: Promise<Printer> | null = null;
   const lazy: LazyPrinter = {
     refused: null,
-    async print(html, pageSize, dateMs) {
+    async print(name, html, pageSize, dateMs) {
       opening ??= openPrinter({ browserPath });
       try {
         const printer = await opening;
-        return await printHtml(printer, html, pageSize, dateMs);
+        return await printer.print({ name, html, pageSize, dateMs });
       } catch (error) {
         if (!(error instanceof NoBrowser)) throw error;
         lazy.refused = error;

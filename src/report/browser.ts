@@ -1,5 +1,4 @@
 /** Prints pages of ours to PDF with a browser that is found on this machine: one browser, many pages, two at once. */
-import { readFile } from 'node:fs/promises';
 import type { Browser, HTTPRequest, Page } from 'puppeteer';
 import { UserError } from '../manifest/problem.ts';
 import { embeddedBrowser } from './browser-embedded.ts';
@@ -9,7 +8,9 @@ import { pinPdf } from './pdf.ts';
 
 export interface PrintJob {
   /** A page that is whole in one file; its `<title>` and `lang` become the document's. */
-  readonly htmlPath: string;
+  readonly html: string;
+  /** What to call it when printing fails. */
+  readonly name: string;
   /** Used where the page's own `@page` rule names no size. */
   readonly pageSize: 'a4' | 'letter';
   /** The document's date, in milliseconds since 1970: that of its content, since the clock's would change the bytes. */
@@ -72,7 +73,7 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
   }
 
   async function print(job: PrintJob): Promise<Buffer> {
-    const html = await readFile(job.htmlPath);
+    const html = Buffer.from(job.html);
     for (let failures = 0; ; ) {
       let running: RunningBrowser | undefined;
       try {
@@ -85,7 +86,7 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
         if (closed) throw error;
         failures += 1;
         if (running) replace(running);
-        if (failures === 2 || !running) throw new UserError([{ file: job.htmlPath, message: failure(name, error) }]);
+        if (failures === 2 || !running) throw new UserError([{ file: job.name, message: failure(name, error) }]);
       }
     }
   }
