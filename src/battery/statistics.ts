@@ -97,13 +97,46 @@ export function trapezium(xs: Numbers, ys: Numbers): number {
  * @param p 0 to 1
  */
 export function quantile(values: Numbers, p: number): number {
-  const sorted = Float64Array.from(values).sort();
-  if (sorted.length === 0) return Number.NaN;
-  const place = p * (sorted.length - 1);
+  const ranked = new Float64Array(values);
+  const n = ranked.length;
+  if (n === 0) return Number.NaN;
+  const place = p * (n - 1);
   const left = Math.floor(place);
-  const right = Math.ceil(place);
-  return left === right ? sorted[left] : sorted[left] + (sorted[right] - sorted[left]) * (place - left);
+  // NaN counts as larger than any number, so it goes to the end; the numbers before it are put into rank as far as needed.
+  let numbers = 0;
+  for (let k = 0; k < n; k++) if (!Number.isNaN(ranked[k])) ranked[numbers++] = ranked[k];
+  ranked.fill(Number.NaN, numbers);
+  if (left < numbers) rank(ranked, left, numbers);
+  if (left === place) return ranked[left];
+  let right = Number.POSITIVE_INFINITY;
+  for (let k = left + 1; k < numbers; k++) if (ranked[k] < right) right = ranked[k];
+  if (left + 1 >= numbers) right = Number.NaN;
+  return ranked[left] + (right - ranked[left]) * (place - left);
 }
+
+/** Puts the `k`-th smallest of the first `n` numbers in its place, no larger ones before it and no smaller ones behind (Hoare's FIND). */
+function rank(numbers: Float64Array, k: number, n: number): void {
+  let low = 0;
+  let high = n - 1;
+  while (low < high) {
+    const pivot = middleOf(numbers[low], numbers[(low + high) >> 1], numbers[high]);
+    let i = low;
+    let j = high;
+    while (i <= j) {
+      while (numbers[i] < pivot) i++;
+      while (numbers[j] > pivot) j--;
+      if (i > j) break;
+      [numbers[i], numbers[j]] = [numbers[j], numbers[i]];
+      i++;
+      j--;
+    }
+    if (k <= j) high = j;
+    else if (k >= i) low = i;
+    else return;
+  }
+}
+
+const middleOf = (a: number, b: number, c: number) => Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
 
 export function median(values: Numbers): number {
   return quantile(values, 0.5);
