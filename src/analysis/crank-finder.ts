@@ -22,6 +22,9 @@ const BEFORE_S = 4;
 const AFTER_S = 4;
 /** Longer than this is some other load (a heater, an inverter), s. */
 const LONGEST_S = 60;
+/** A level kept this long (s) at or above this voltage is none of a starter's. */
+const SETTLED_S = 1;
+const NO_STARTER_V = 11.6;
 const RING = 1 << 12;
 /** Cranks whose waveform is kept. */
 const WAVES = 400;
@@ -41,8 +44,9 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
   let head = 0;
   let reference = Number.NaN;
   let lastT = Number.NaN;
-  /** When voltage was last known. */
+  /** When voltage was last known, and its level in the last half second. */
   let knownT = Number.NaN;
+  let recent = Number.NaN;
   let hasCurrent = false;
 
   let state: 'idle' | 'deep' | 'after' | 'blocked' = 'idle';
@@ -63,6 +67,10 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
 
   const stillDeep = (v: number, i: number) =>
     hasCurrent && !Number.isNaN(i) ? i * sign >= Math.max(IDLE_A, 0.45 * level) : v <= before - 0.4 * (before - lowest);
+
+  /** Without current a fall to a lower level (the engine stops) looks like a dip until a real one begins from there. */
+  const isFromNewLevel = (t: number, v: number) =>
+    t - beganAt > SETTLED_S && recent > NO_STARTER_V * scale && v <= recent - 2 * DIP_ALONE_V * scale;
 
   function begin(t: number, v: number, i: number): void {
     rows = [];
@@ -109,6 +117,11 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
           else if (t - endedAt >= QUIET_S) state = 'after';
           if (t - beganAt > LONGEST_S) state = 'blocked';
           rowsAfter = 0;
+          if (Number.isNaN(i) && isFromNewLevel(t, v)) {
+            reference = recent;
+            begin(t, v, i);
+            rows.push([t, v, i, block.temp[k]]);
+          }
         } else {
           rowsAfter++;
           const again = isDeep(v, i) && t - endedAt > QUIET_S;
@@ -122,11 +135,11 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
           }
         }
       }
-      if (!Number.isNaN(v) && (state === 'idle' || state === 'blocked')) {
-        const sinceS = t - knownT;
-        reference = sinceS < 2 ? reference + (v - reference) * Math.min(1, sinceS / 1.5) : v;
+      if (!Number.isNaN(v)) {
+        if (state !== 'deep') reference = follow(reference, v, t - knownT, state === 'after' ? 0.5 : 1.5);
+        recent = follow(recent, v, t - knownT, 0.4);
+        knownT = t;
       }
-      if (!Number.isNaN(v)) knownT = t;
       const r = head++ & (RING - 1);
       ring[0][r] = t;
       ring[1][r] = v;
@@ -143,4 +156,9 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
       return found;
     },
   };
+}
+
+/** A level that follows `v` with a time constant, s, and starts anew after a silence. */
+function follow(level: number, v: number, sinceS: number, tauS: number): number {
+  return sinceS < 2 ? level + (v - level) * Math.min(1, sinceS / tauS) : v;
 }

@@ -35,6 +35,8 @@ export interface CrankRules {
 
 /** Silence that hides the edge of a dip, s; more in a slow log. */
 const HOLE_S = 0.4;
+/** And that long before it the supply must have been there, s. */
+const QUIET_S = 1;
 
 export function measureCrank(
   rows: readonly Row[],
@@ -115,7 +117,7 @@ function lastBefore(rows: readonly Row[], t: number): readonly Row[] {
  */
 function isSeenWhole(rows: readonly Row[], at: number, stoppedAt: number, step: number): boolean {
   const times = rows.filter(([, v]) => known(v)).map(([t]) => t);
-  const first = times.findIndex((t) => t >= at) - 1;
+  const first = times.findIndex((t) => t >= at - QUIET_S) - 1;
   const last = times.findIndex((t) => t > stoppedAt);
   if (first < 0 || last < 0) return false;
   for (let k = first; k < last; k++) if (times[k + 1] - times[k] > Math.max(HOLE_S, 2.5 * step)) return false;

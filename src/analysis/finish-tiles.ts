@@ -8,12 +8,13 @@ import type { Tiles } from './tiles.ts';
  * that ends a gap goes to the tile after it; a lone row between two gaps covers no time and is left out.
  */
 export function settleBridges(store: TileStore, gaps: LogAccount['gaps']): void {
-  const before = new Set(gaps.map((gap) => gap.at));
   const columns = columnsOf(store);
   let kept = 0;
+  let gap = 0;
   let afterGap = false;
   for (let k = 0; k < store.n; k++) {
-    const isGap = store.bridge[k] === 1 && before.has(store.t0[k]);
+    while (gap < gaps.length && gaps[gap].at < store.t0[k]) gap++;
+    const isGap = store.bridge[k] === 1 && gaps[gap]?.at < store.t1[k];
     if (afterGap && !isGap) mergeTiles(store, kept, k);
     else if (kept !== k) for (const column of columns) column[kept] = column[k];
     store.bridge[kept] = 0;

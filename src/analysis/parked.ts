@@ -116,8 +116,12 @@ function meanDraw(view: StandView, chosen: readonly number[]): Measured | null {
     draws.push(-tiles.i[k]);
   }
   if (covered === 0) return null;
-  const scatterU = draws.length > 1 ? standardDeviation(draws) / Math.sqrt(draws.length) : 0;
-  return measuredA(view.sensors, charge / covered, scatterU);
+  return measuredA(view.sensors, charge / covered, scatterOfMean(draws));
+}
+
+/** Standard uncertainty of a mean from the scatter of what it is of; a single value shows none. */
+function scatterOfMean(values: readonly number[]): number {
+  return values.length > 1 ? standardDeviation(values) / Math.sqrt(values.length) : 0;
 }
 
 /** The end of the longest rest since the last charge; null where it was shorter than an hour. */
@@ -167,7 +171,7 @@ function restAt(view: StandView, stand: Stand, end: number, chargedAt: number, s
   const at = tiles.t1[end];
   return {
     at,
-    volts: measuredV(view.sensors, mean(volts), standardDeviation(volts) / Math.sqrt(volts.length)),
+    volts: measuredV(view.sensors, mean(volts), scatterOfMean(volts)),
     sinceChargeS: at - chargedAt,
     sinceChargeInLog,
     drawA: draws.length ? mean(draws) : null,

@@ -30,8 +30,17 @@ const TAKEOVER_S = 25;
 /** Without charging, consumers that stay on this long (s) after a crank show a running engine: restless, or this many (A). */
 const UNCHARGED_S = 180;
 const UNCHARGED_A = 15;
+/** No sensor is so noisy: readings that change by more from one to the next come from consumers, A. */
+const RESTLESS_A = 0.3;
+/** An empty battery that takes current rises above this at once, V. */
+const LEAST_FED_V = 10;
+/** How far to look for what came before and after; as far as the second in a slow log, s. */
+const NEAR_S = 15;
+const NEAR_MOST_S = 1200;
 /** Draw that only an opened, switched-on vehicle shows, A. */
 const KEY_ON_A = 2;
+/** No vehicle draws so little seconds, or in a slow log a minute or two, after it was driven, A. */
+const QUIET_A = 0.3;
 
 export function findFedSpans(tiles: Tiles, cranks: readonly RawCrank[], session: Session): FedSpan[] {
   const floor = quietFloor(tiles);
@@ -63,8 +72,9 @@ function feeding(tiles: Tiles, session: Session, floor: Restlessness): (k: numbe
   return (k) => {
     const v = tiles.v[k];
     const i = tiles.i[k];
-    if (Number.isNaN(i)) return v >= high - 0.1 * scale ? 1 : v < high - 0.2 * scale ? -1 : 0;
-    if ((i >= intoA && v >= 12 * scale) || (v >= high && i > -intoA)) return 1;
+    // Where nothing is known, nothing is claimed.
+    if (Number.isNaN(i)) return v >= high - 0.1 * scale ? 1 : v >= high - 0.2 * scale ? 0 : -1;
+    if ((i >= intoA && v >= LEAST_FED_V * scale) || (v >= high && i > -intoA)) return 1;
     if ((i <= -0.15 && v < high) || (i < intoA && v < low)) return -1;
     if (i < 0.05 && v < high && tiles.iRough[k] < quietA) return -1;
     return 0;
@@ -149,22 +159,28 @@ function kindOf(
   const before = drawNear(tiles, span.first - 1, -1);
   const after = drawNear(tiles, span.last + 1, 1);
   const opened = (before ?? 0) >= KEY_ON_A || (after ?? 0) >= KEY_ON_A;
-  const rough = isRestless(restlessness(tiles, span), floor);
+  const found = restlessness(tiles, span);
+  const rough = isRestless(found, floor);
   if (!combustion) return opened || (rough && before === null) || (rough && after === null) ? 'driving' : 'top-up';
   if (cranksShow(cranks) && before !== null) return 'on-charger';
-  return rough || ((before ?? KEY_ON_A) >= KEY_ON_A && (after ?? KEY_ON_A) >= KEY_ON_A) ? 'driving' : 'on-charger';
+  // A charger's current may be a little restless, but nobody opened the vehicle before, or left it after.
+  if ((before ?? 1) < QUIET_A && (after ?? 1) < QUIET_A && !(found.amps > RESTLESS_A)) return 'on-charger';
+  return rough || (opened && (before ?? KEY_ON_A) >= KEY_ON_A && (after ?? KEY_ON_A) >= KEY_ON_A)
+    ? 'driving'
+    : 'on-charger';
 }
 
 function crankNear(cranks: readonly RawCrank[], t: number): boolean {
   return cranks.some((crank) => crank.at + crank.seconds >= t - TAKEOVER_S && crank.at <= t + 5);
 }
 
-/** Usual draw in the 15 s to one side of tile `k`, which itself may hold part of the change; null without data. */
+/** Usual draw in the 15 s (two tiles in a slow log) to one side of tile `k`, which may hold part of the change; null without data. */
 function drawNear(tiles: Tiles, k: number, step: -1 | 1): number | null {
   const draws: number[] = [];
   const from = step > 0 ? tiles.t0[k] : tiles.t1[k];
   for (let j = k; j >= 0 && j < tiles.n; j += step) {
-    if ((step > 0 ? tiles.t0[j] - from : from - tiles.t1[j]) > 15) break;
+    const awayS = step > 0 ? tiles.t0[j] - from : from - tiles.t1[j];
+    if (awayS > NEAR_S && (draws.length > 1 || awayS > NEAR_MOST_S)) break;
     if (!Number.isNaN(tiles.i[j])) draws.push(-tiles.i[j]);
   }
   if (draws.length > 1) draws.shift();
@@ -198,7 +214,7 @@ const known = (column: Float64Array) => column.filter((x) => !Number.isNaN(x));
 /** A running vehicle's consumers never rest; a charger's current does. */
 function isRestless(found: Restlessness, floor: Restlessness): boolean {
   if (Number.isNaN(found.amps)) return found.volts > Math.max(0.004, 4 * floor.volts);
-  return found.amps > Math.max(0.02, 4 * floor.amps);
+  return found.amps > Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps));
 }
 
 /** A regulator that lets the voltage down on purpose parts one drive: no crank between the pieces, and no rest either. */

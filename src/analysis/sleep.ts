@@ -21,22 +21,27 @@ const SHUTDOWN_S = 3600;
 const USUAL_A = 0.1;
 /** Nothing asleep draws more, A: common practice, no source. */
 const MOST_A = 1.5;
+/** Less than this into the battery may be a sensor's zero, A. */
+const INTO_A = 0.05;
 const MIN_FLAT_S = 180;
 const LONG_FLAT_S = 1200;
 /** Asleep for the first time only after staying so for this long; again after a wake, s. */
 const FIRST_DWELL_S = 60;
 const AGAIN_DWELL_S = 20;
 
-interface Level {
-  levelA: number;
+interface Kept {
+  readonly levelA: number;
   /** Time at that level, and from the stand's begin to the last of it, s. */
-  flatS: number;
-  untilS: number;
-  noiseA: number;
+  readonly flatS: number;
+  readonly untilS: number;
+}
+
+interface Level extends Kept {
+  readonly noiseA: number;
 }
 
 export function findSleep(tiles: Tiles, labels: readonly Label[], stands: readonly Stand[]): Sleep[] {
-  const levels = stands.map((stand) => levelOf(tiles, labels, stand));
+  const levels = stands.map((stand) => lowestLevel(tiles, labels, stand));
   const proven = levels.filter((level) => level !== null && isProven(level));
   const lowestA = proven.length ? Math.min(...proven.map((level) => level?.levelA ?? 0)) : null;
   return stands.map((stand, at) => {
@@ -48,17 +53,33 @@ export function findSleep(tiles: Tiles, labels: readonly Label[], stands: readon
   });
 }
 
-const isProven = (level: Level) =>
+const isProven = (level: Kept) =>
   level.levelA <= MOST_A &&
   (level.levelA <= USUAL_A
     ? level.flatS >= MIN_FLAT_S
     : level.flatS >= LONG_FLAT_S && level.untilS >= SHUTDOWN_S + LONG_FLAT_S / 2);
 
-const isSleep = (level: Level, lowestA: number) =>
+const isSleep = (level: Kept, lowestA: number) =>
   level.flatS >= FIRST_DWELL_S && level.levelA <= lowestA + Math.max(0.04, 0.6 * Math.abs(lowestA));
 
-/** The lowest level kept: minutes around the lowest tenth of the stand's time. */
-function levelOf(tiles: Tiles, labels: readonly Label[], stand: Stand): Level | null {
+/** The level of the lowest tenth of the time; or one far below it, where the vehicle slept for a small part of the stand. */
+function lowestLevel(tiles: Tiles, labels: readonly Label[], stand: Stand): Level | null {
+  const minutes = minutesOf(tiles, labels, stand);
+  const totalS = minutes.seconds.reduce((sum, s) => sum + s, 0);
+  const usual = levelAt(minutes, 0.1);
+  const lower = levelAt(drawing(minutes), Math.min(0.1, LONG_FLAT_S / totalS));
+  const level = lower && usual && isProven(lower) && lower.levelA < 0.5 * usual.levelA ? lower : usual;
+  return level && { ...level, noiseA: tileNoise(tiles, labels, stand, level.levelA) };
+}
+
+interface Minutes {
+  readonly draws: number[];
+  readonly seconds: number[];
+  /** From the stand's begin to the end of each, s. */
+  readonly ends: number[];
+}
+
+function minutesOf(tiles: Tiles, labels: readonly Label[], stand: Stand): Minutes {
   const draws: number[] = [];
   const seconds: number[] = [];
   const ends: number[] = [];
@@ -77,8 +98,20 @@ function levelOf(tiles: Tiles, labels: readonly Label[], stand: Stand): Level | 
       covered = 0;
     }
   }
+  return { draws, seconds, ends };
+}
+
+/** Without the minutes in which a charger came or went. */
+function drawing({ draws, seconds, ends }: Minutes): Minutes {
+  const keep = draws.map((draw) => draw > -INTO_A);
+  const kept = (column: number[]) => column.filter((_, j) => keep[j]);
+  return { draws: kept(draws), seconds: kept(seconds), ends: kept(ends) };
+}
+
+/** The level kept around quantile `p` of the time. */
+function levelAt({ draws, seconds, ends }: Minutes, p: number): Kept | null {
   if (draws.length === 0) return null;
-  let levelA = weightedQuantile(draws, seconds, 0.1);
+  let levelA = weightedQuantile(draws, seconds, p);
   let near: number[] = [];
   for (let round = 0; round < 3; round++) {
     const reach = Math.max(0.015, 0.15 * Math.abs(levelA), 3 * spread(draws, near));
@@ -93,7 +126,6 @@ function levelOf(tiles: Tiles, labels: readonly Label[], stand: Stand): Level | 
     levelA,
     flatS: near.reduce((sum, j) => sum + seconds[j], 0),
     untilS: ends[near[near.length - 1]],
-    noiseA: tileNoise(tiles, labels, stand, levelA),
   };
 }
 

@@ -10,7 +10,7 @@ const ODD_STEP = 2.5;
 /** Shorter intervals are never gaps, s. */
 const SHORTEST_GAP_S = 1.5;
 /** A column that has been silent for this many of its usual steps is missing; until then its next reading is awaited. */
-const SILENT_STEPS = 5;
+const SILENT_STEPS = 12;
 /** Longest that a tile is kept open for a column that comes less often than the other, s. */
 const HOLD_S = 60;
 
@@ -84,6 +84,12 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
   function push(block: SampleBlock): void {
     for (let k = 0; k < block.n; k++) {
       const t = block.t[k];
+      // A row of temperature alone between two readings has nothing to say of the step.
+      const isBare = Number.isNaN(block.v[k]) && Number.isNaN(block.i[k]);
+      if (isBare && (isDue(v, t) || isDue(i, t))) {
+        takeOthers(block, k);
+        continue;
+      }
       const dt = t - last;
       let bridges = false;
       if (dt > 0) {
@@ -98,28 +104,31 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
       } else if (Number.isNaN(last)) {
         start = t;
       }
-      rows++;
+      takeOthers(block, k);
       take(v, t, block.v[k], bridges);
       take(i, t, block.i[k], bridges);
-      take(temp, t, block.temp[k], bridges);
-      for (let c = 0; c < channels; c++) {
-        const x = block.ch[c][k];
-        if (!(x >= chMin[c])) chMin[c] = Number.isNaN(x) ? chMin[c] : x;
-        if (!(x <= chMax[c])) chMax[c] = Number.isNaN(x) ? chMax[c] : x;
-      }
       last = t;
       if (bridges) {
         close(t, 1);
-      } else if (t - start >= WIDTH_S && !waits(t, Number.isNaN(block.v[k]) && Number.isNaN(block.i[k]))) {
+      } else if (t - start >= WIDTH_S && !waits(t)) {
         close(t, 0);
       }
     }
   }
 
-  /** A row that lacks voltage or current closes no tile while the reading is still to come. `bare`: it lacks both. */
-  function waits(t: number, bare: boolean): boolean {
-    return (isDue(v, t) || isDue(i, t)) && (bare || t - start < HOLD_S);
+  /** Temperature and channels of row `k`, and the row itself. */
+  function takeOthers(block: SampleBlock, k: number): void {
+    rows++;
+    take(temp, block.t[k], block.temp[k], false);
+    for (let c = 0; c < channels; c++) {
+      const x = block.ch[c][k];
+      if (!(x >= chMin[c])) chMin[c] = Number.isNaN(x) ? chMin[c] : x;
+      if (!(x <= chMax[c])) chMax[c] = Number.isNaN(x) ? chMax[c] : x;
+    }
   }
+
+  /** A row that lacks voltage or current closes no tile while the reading is still to come. */
+  const waits = (t: number) => (isDue(v, t) || isDue(i, t)) && t - start < HOLD_S;
 
   function finish() {
     if (rows > 0) {
@@ -170,8 +179,8 @@ function take(track: Track, t: number, x: number, bridges: boolean): void {
     track.rough += change;
     track.steps++;
     if (change > 1e-9 && change < track.finest) track.finest = change;
-    track.step = !Number.isNaN(track.step) ? track.step + 0.2 * (dt - track.step) : dt;
   }
+  if (dt >= 0) track.step = Number.isNaN(track.step) ? dt : track.step + 0.2 * (dt - track.step);
   track.t = t;
   track.x = x;
 }
