@@ -7,9 +7,10 @@ const baseline = { session: { purpose: 'baseline' as const } };
 test('a week with its nights is long enough', () => expect(check.answer(week(), session()).status).toBe('clear'));
 
 test('a complaint asks for a day and a night, a baseline for a night', () => {
-  expect(check.answer(standing(14), session())).toMatchObject({ status: 'fault', limit: { value: 86_400 } });
+  expect(check.answer(standing(14), session())).toMatchObject({ status: 'watch', limit: { value: 86_400 } });
   expect(check.answer(standing(14), session(baseline))).toMatchObject({ status: 'clear', limit: { value: 43_200 } });
-  expect(check.answer(standing(6), session(baseline)).status).toBe('fault');
+  expect(check.answer(standing(6), session(baseline))).toMatchObject({ status: 'watch', variant: 'short' });
+  expect(check.answer(standing(0.5), session(baseline)).status).toBe('fault');
 });
 
 test('a log that holds no sleep does not answer', () => {
