@@ -95,7 +95,7 @@ function tidySvg(raw: string, { title, desc, idPrefix, widthPx = 0 }: SvgText): 
     .replace(/<path[^>]* display="none"[^>]*\/>/g, '')
     .replace(/<path d="[^"]*"\/>/g, '');
   return (
-    `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="${idPrefix}-title" ` +
+    `<svg role="img" aria-labelledby="${idPrefix}-title" ` +
     `aria-describedby="${idPrefix}-desc" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" ` +
     `font-family="${FONT}"><title id="${idPrefix}-title">${escapeXml(title)}</title>` +
     `<desc id="${idPrefix}-desc">${escapeXml(desc)}</desc>${body}`
