@@ -52,13 +52,16 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
   let state: 'idle' | 'deep' | 'after' | 'blocked' = 'idle';
   let rows: Row[] = [];
   let beganAt = 0;
+  /** What holds, A, or V below `before` where current is not known. */
   let level = 0;
   /** Sign that the log gives a draw: a charge that follows is none. */
   let sign = 0;
   let endedAt = 0;
   let rowsAfter = 0;
-  let lowest = 0;
   let before = 0;
+  /** When the logger last lost its supply, and whether it did within the event, or right before or after it. */
+  let lostT = Number.NaN;
+  let isLost = false;
 
   const isDeep = (v: number, i: number) =>
     hasCurrent && !Number.isNaN(i)
@@ -66,7 +69,9 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
       : v <= reference - DIP_ALONE_V * scale;
 
   const stillDeep = (v: number, i: number) =>
-    hasCurrent && !Number.isNaN(i) ? i * sign >= Math.max(IDLE_A, 0.45 * level) : v <= before - 0.4 * (before - lowest);
+    hasCurrent && !Number.isNaN(i)
+      ? i * sign >= Math.max(IDLE_A, 0.45 * level)
+      : before - v >= Math.max(DIP_ALONE_V * scale, 0.45 * level);
 
   /** Without current a fall to a lower level (the engine stops) looks like a dip until a real one begins from there. */
   const isFromNewLevel = (t: number, v: number) =>
@@ -82,13 +87,14 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
     state = 'deep';
     beganAt = t;
     endedAt = t;
-    level = Math.abs(i) || 0;
-    sign = Math.sign(i) || 0;
-    lowest = v;
     before = reference;
+    level = Number.isNaN(i) ? before - v : Math.abs(i);
+    sign = Math.sign(i) || 0;
+    isLost = t - lostT < SETTLED_S;
   }
 
   function evaluate(): void {
+    if (isLost) return;
     const crank = measureCrank(rows, beganAt, endedAt, { scale, strict, wave: found.length < WAVES });
     if (crank) found.push(crank);
   }
@@ -98,7 +104,12 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
       const t = block.t[k];
       const i = block.i[k];
       // A logger that loses its own supply dips deeper than any starter.
-      const v = Number.isNaN(i) && isSupplyLost(block.v[k], systemV) ? Number.NaN : block.v[k];
+      const lost = Number.isNaN(i) && isSupplyLost(block.v[k], systemV);
+      const v = lost ? Number.NaN : block.v[k];
+      if (lost) {
+        lostT = t;
+        if (t - endedAt < SETTLED_S) isLost = true;
+      }
       const dt = t - lastT;
       if (!Number.isNaN(i)) hasCurrent = true;
 
@@ -111,8 +122,8 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
         rows.push([t, v, i, block.temp[k]]);
         if (state === 'deep') {
           // A level that follows within 0.2 s, so that the inrush is forgotten by the time the plateau counts.
-          if (!Number.isNaN(i) && dt > 0) level += (i * sign - level) * Math.min(1, dt / 0.2);
-          if (v < lowest) lowest = v;
+          const size = Number.isNaN(i) ? before - v : i * sign;
+          if (!Number.isNaN(size) && dt > 0) level += (size - level) * Math.min(1, dt / 0.2);
           if (stillDeep(v, i)) endedAt = t;
           else if (t - endedAt >= QUIET_S) state = 'after';
           if (t - beganAt > LONGEST_S) state = 'blocked';
