@@ -1,5 +1,6 @@
 /** Rows as they come from a file, before their times are put in order. Arrays are reused. */
 export const BLOCK_ROWS = 8192;
+const COLUMN_BYTES = BLOCK_ROWS * Float64Array.BYTES_PER_ELEMENT;
 
 export interface RawRows {
   n: number;
@@ -13,14 +14,32 @@ export interface RawRows {
   readonly twin: Uint8Array;
 }
 
-/** `n` counts value columns: 3 and the channels. */
-export function createRawRows(values: number): RawRows {
-  const columns = Array.from({ length: values }, () => new Float64Array(BLOCK_ROWS).fill(Number.NaN));
+/**
+ * `n` counts value columns: 3 and the channels.
+ *
+ * @param buffer memory to lay the rows out in, of `rawRowsBytes(n)`; shared with another thread, say
+ */
+export function createRawRows(n: number, buffer: ArrayBufferLike = new ArrayBuffer(rawRowsBytes(n))): RawRows {
+  const column = (k: number) => new Float64Array(buffer, k * COLUMN_BYTES, BLOCK_ROWS);
   return {
     n: 0,
-    t: new Float64Array(BLOCK_ROWS),
-    values: columns,
-    line: new Float64Array(BLOCK_ROWS),
-    twin: new Uint8Array(BLOCK_ROWS),
+    t: column(0),
+    line: column(1),
+    values: Array.from({ length: n }, (_, k) => column(k + 2).fill(Number.NaN)),
+    twin: new Uint8Array(buffer, (n + 2) * COLUMN_BYTES, BLOCK_ROWS),
   };
+}
+
+export function rawRowsBytes(n: number): number {
+  return (n + 2) * COLUMN_BYTES + BLOCK_ROWS;
+}
+
+/** Makes `to` hold what `from` holds. */
+export function copyRows(from: RawRows, to: RawRows): void {
+  const { n } = from;
+  to.n = n;
+  to.t.set(from.t.subarray(0, n));
+  to.line.set(from.line.subarray(0, n));
+  to.twin.set(from.twin.subarray(0, n));
+  for (const [k, column] of to.values.entries()) column.set(from.values[k].subarray(0, n));
 }

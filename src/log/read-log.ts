@@ -1,23 +1,27 @@
 /** The log of a session: every file of it, whatever its shape, as blocks in order of time with an account of the damage. */
+import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { UserError } from '../manifest/problem.ts';
 import type { Session } from '../manifest/session.ts';
 import { plainText } from '../manifest/shown.ts';
 import { type Zone, zoneOf } from '../manifest/zone.ts';
 import type { LogAccount, LogFile, SampleBlock } from './block.ts';
-import { diskIo, type LogIo, type OpenFile, readFully } from './io.ts';
+import { startInputThread } from './input-thread.ts';
+import { diskIo, type LogIo } from './io.ts';
 import { createLedger, type Ledger } from './ledger.ts';
 import { createLocalClock, type LocalClock } from './local-clock.ts';
 import type { LogInput, Understood } from './log-input.ts';
-import { openParquet, PARQUET_MAGIC } from './parquet-file.ts';
+import { openInput } from './open-input.ts';
 import { ranges, takeOut } from './plausible.ts';
 import type { RawRows } from './raw-rows.ts';
 import type { RowNote } from './row-reader.ts';
 import { createSequence, type Sequence } from './sequence.ts';
-import { openText } from './text-file.ts';
 import { toSi } from './units.ts';
 import { FIRST_CHANNEL } from './wanted.ts';
 import { createWatch } from './watch.ts';
+
+/** A thread takes about as long to start as this takes to read. */
+const THREAD_BYTES = 24 << 20;
 
 export interface ReadLogOptions {
   readonly session: Session;
@@ -35,28 +39,22 @@ export interface ReadLogOptions {
  */
 export async function readLog(options: ReadLogOptions): Promise<LogAccount> {
   const { session, files, io = diskIo } = options;
+  const worthIt = io === diskIo && (await bytesOf(session, files)) >= THREAD_BYTES;
+  const thread = worthIt ? startInputThread(session) : undefined;
   const inputs: LogInput[] = [];
   try {
-    for (const name of files) inputs.push(await openInput(io, session, name));
+    for (const name of files) inputs.push(await (thread?.open(name) ?? openInput(io, session, name)));
     return await readInputs(options, inputs);
   } finally {
     for (const input of inputs) await input.close();
+    await thread?.end();
   }
 }
 
-async function openInput(io: LogIo, session: Session, name: string): Promise<LogInput> {
-  let file: OpenFile | undefined;
-  try {
-    file = await io.open(join(session.folder, name));
-    const magic = Buffer.alloc(PARQUET_MAGIC.length);
-    await readFully(file, magic, 0);
-    const isParquet = magic.toString('latin1') === PARQUET_MAGIC;
-    return isParquet ? await openParquet(file, session, name) : await openText(file, session, name);
-  } catch (error) {
-    await file?.close();
-    if (!(error instanceof Error && 'code' in error && 'syscall' in error)) throw error;
-    throw new UserError([{ file: name, message: `This log file cannot be read (${plainText(String(error.code))}).` }]);
-  }
+/** A file that cannot be looked at counts as none; that it cannot is said when it is opened. */
+async function bytesOf({ folder }: Session, files: readonly string[]): Promise<number> {
+  const sizes = files.map(async (name) => (await stat(join(folder, name)).catch(() => undefined))?.size ?? 0);
+  return (await Promise.all(sizes)).reduce((sum, size) => sum + size, 0);
 }
 
 async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]): Promise<LogAccount> {

@@ -1,0 +1,25 @@
+/** Opens a log file of whatever kind. */
+import { join } from 'node:path';
+import { UserError } from '../manifest/problem.ts';
+import type { Session } from '../manifest/session.ts';
+import { plainText } from '../manifest/shown.ts';
+import { type LogIo, type OpenFile, readFully } from './io.ts';
+import type { LogInput } from './log-input.ts';
+import { openParquet, PARQUET_MAGIC } from './parquet-file.ts';
+import { openText } from './text-file.ts';
+
+/** Throws UserError where the file cannot be read, or the manifest and the file do not fit. */
+export async function openInput(io: LogIo, session: Session, name: string): Promise<LogInput> {
+  let file: OpenFile | undefined;
+  try {
+    file = await io.open(join(session.folder, name));
+    const magic = Buffer.alloc(PARQUET_MAGIC.length);
+    await readFully(file, magic, 0);
+    const isParquet = magic.toString('latin1') === PARQUET_MAGIC;
+    return isParquet ? await openParquet(file, session, name) : await openText(file, session, name);
+  } catch (error) {
+    await file?.close();
+    if (!(error instanceof Error && 'code' in error && 'syscall' in error)) throw error;
+    throw new UserError([{ file: name, message: `This log file cannot be read (${plainText(String(error.code))}).` }]);
+  }
+}
