@@ -15,6 +15,7 @@ import { isActive } from './wakes.ts';
 /** A circuit this much before or after a wake may still belong to it, s. */
 const REACH_S = 60;
 const DRAWS = 1999;
+const PLENTY = 40;
 
 /** Times in s from the begin of the stand's first sleep. */
 interface Scene {
@@ -58,13 +59,17 @@ export function findLinks(
   });
 }
 
-/** Share of random turns that match at least as well; the true one counts among them, so it is never 0. */
+/**
+ * Share of random turns that match at least as well; the true one counts among them, so it is never 0. Where many do, the
+ * share is plain before all are drawn (Besag and Clifford 1991, from memory).
+ */
 function chanceOf(scenes: readonly Scene[], count: number, stepS: number, stream: number): number {
   const draw = lots(7919 * (stream + 1));
   let asGood = 1;
   for (let k = 0; k < DRAWS; k++) {
     const turns = scenes.map((scene) => draw() * scene.spanS);
     if (matchOf(scenes, turns, stepS).count >= count) asGood++;
+    if (asGood > PLENTY) return asGood / (k + 2);
   }
   return asGood / (DRAWS + 1);
 }

@@ -15,6 +15,10 @@ const LEAST_SLEEP_S = 20;
 /** A circuit belongs to a pattern that it goes with by more than chance and in most of its wakes. */
 const LINKED_CHANCE = 0.01;
 const LINKED_SHARE = 0.8;
+/** In a log with more wakes than this not every one is tried as the middle of a group. */
+const MOST_TRIED = 500;
+/** Of all wakes, this share by one clock. */
+const ALMOST_ALL = 0.9;
 
 /**
  * @param seenS time for which wakes could be seen, s: asleep or awake after the first sleep
@@ -29,20 +33,27 @@ export function findPatterns(
   const linked = links.filter((link) => link.chance < LINKED_CHANCE).map((link) => link.channel);
   const tied = (wake: Wake) => wake.channels.filter((channel) => linked.includes(channel)).join('\n');
   const all = wakes.map((_, k) => k);
-  const groups = split(all, (k) => tied(wakes[k])).flatMap((set) => groupsOf(set, wakes, stepS));
-  const several = groups.filter((group) => group.length > 1);
-  const singles = groups.filter((group) => group.length === 1).flat();
-
-  const withClock = several.map((group) => ({ group, clock: clockOf(group, wakes) }));
-  const loose = withClock.filter(({ clock }) => clock === null).map(({ group }) => group);
+  const sets = split(all, (k) => tied(wakes[k]));
+  const parts = sets.flatMap((set) => {
+    // Almost all by one clock: then their sizes say nothing of where they come from.
+    const one = takeClock(set, wakes);
+    const clocked = one && one.group.length >= ALMOST_ALL * set.length ? [one] : [];
+    const rest = clocked.length > 0 ? without(set, clocked[0].group) : set;
+    return [...clocked, ...groupsOf(rest, wakes, stepS).flatMap((group) => partsOf(group, wakes))];
+  });
+  const keeping = parts.filter(({ clock }) => clock !== null);
+  const loose = parts.filter(({ clock }) => clock === null).map(({ group }) => group);
   // One source may wake the vehicle by the clock and for very different lengths.
-  const pooled = loose.length > 1 ? clockOf(sorted([...loose.flat(), ...singles]), wakes) : null;
-  const patterns = pooled
-    ? [
-        ...withClock.filter(({ clock }) => clock !== null),
-        { group: sorted([...loose.flat(), ...singles]), clock: pooled },
-      ]
-    : [...withClock, ...(singles.length > 0 ? [{ group: sorted(singles), clock: null }] : [])];
+  const pooled = loose.length > 1 ? partsOf(sorted(loose.flat()), wakes).filter(({ clock }) => clock !== null) : [];
+  const taken = pooled.flatMap(({ group }) => group);
+  const left = loose.map((group) => without(group, taken)).filter((group) => group.length > 0);
+  const singles = left.filter((group) => group.length === 1).flat();
+  const patterns = [
+    ...keeping,
+    ...pooled,
+    ...left.filter((group) => group.length > 1).map((group) => ({ group, clock: null })),
+    ...(singles.length > 0 ? [{ group: sorted(singles), clock: null }] : []),
+  ];
   return patterns
     .map(({ group, clock }) => describe(group, clock, wakes, linked, seenS))
     .sort((a, b) => b.chargeAhPerDay - a.chargeAhPerDay);
@@ -51,7 +62,11 @@ export function findPatterns(
 /** In as many parts as there are keys, in the order of their first members. */
 function split<K>(places: readonly number[], keyOf: (place: number) => K): number[][] {
   const parts = new Map<K, number[]>();
-  for (const k of places) parts.set(keyOf(k), [...(parts.get(keyOf(k)) ?? []), k]);
+  for (const k of places) {
+    const part = parts.get(keyOf(k));
+    if (part) part.push(k);
+    else parts.set(keyOf(k), [k]);
+  }
   return [...parts.values()];
 }
 
@@ -62,8 +77,11 @@ function groupsOf(places: readonly number[], wakes: readonly Wake[], stepS: numb
   let left = places;
   const groups: number[][] = [];
   while (left.length > 0) {
-    const near = left.map((k) => left.filter((other) => isAlike(wakes[k], wakes[other], stepS)));
-    const densest = near.reduce((best, one) => (one.length > best.length ? one : best));
+    const stride = Math.ceil(left.length / MOST_TRIED);
+    const densest = left
+      .filter((_, place) => place % stride === 0)
+      .map((k) => left.filter((other) => isAlike(wakes[k], wakes[other], stepS)))
+      .reduce((best, one) => (one.length > best.length ? one : best));
     const middle = {
       seconds: median(densest.map((k) => wakes[k].seconds)),
       meanA: median(densest.map((k) => wakes[k].meanA)),
@@ -88,9 +106,28 @@ function isAlike(a: Size, b: Size, stepS: number): boolean {
   );
 }
 
-function clockOf(group: readonly number[], wakes: readonly Wake[]): Clock | null {
+interface Part {
+  readonly group: readonly number[];
+  readonly clock: Clock | null;
+}
+
+/** Wakes that look alike may still come from several clocks, or from one and from people: each clock takes its own out. */
+function partsOf(group: readonly number[], wakes: readonly Wake[]): Part[] {
+  if (group.length === 0) return [];
+  const part = takeClock(group, wakes);
+  return part ? [part, ...partsOf(without(group, part.group), wakes)] : [{ group, clock: null }];
+}
+
+/** Those of a group, in order of time, that keep a clock; null where there is none. */
+function takeClock(group: readonly number[], wakes: readonly Wake[]): Part | null {
   const series = split(group, (k) => wakes[k].parked).map((places) => places.map((k) => wakes[k].start));
-  return findClock(series, median(group.map((k) => wakes[k].seconds)) + LEAST_SLEEP_S);
+  const clock = findClock(series, median(group.map((k) => wakes[k].seconds)) + LEAST_SLEEP_S);
+  return clock && { group: clock.members.map((member) => group[member]), clock };
+}
+
+function without(places: readonly number[], taken: readonly number[]): number[] {
+  const out = new Set(taken);
+  return places.filter((k) => !out.has(k));
 }
 
 function describe(

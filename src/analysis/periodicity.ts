@@ -1,11 +1,13 @@
 /**
- * Does a series of events keep a clock, or do they come at random? Intervals are weighed under both: a clock (the next event
- * one period later, sometimes one or more are missed, now and then anything) of every period and steadiness from a fixed
- * list, and chance (events that come singly or in bursts, whatever their rates). The mean over the list of how much likelier
- * the clock makes the intervals than the best that chance can do exceeds c by luck in fewer than one case of c (Markov's
- * inequality, as in Wasserman, Ramdas and Balakrishnan, "Universal inference", PNAS 2020, from memory), so 1/c is given as
- * the chance. No draw of lots is needed and the answer is always the same.
+ * Does a series of events hold a clock, or do they come at random? The times are weighed under both: a clock among other
+ * events (the next one a period later, sometimes one or more are missed, rarely it starts anew) of every period,
+ * steadiness and share from a fixed list, and chance (events that come singly or in bursts, whatever their rates). The mean
+ * over the list of how much likelier the clock makes the times than the best that chance can do exceeds c by luck in fewer
+ * than one case of c (Markov's inequality, as in Wasserman, Ramdas and Balakrishnan, "Universal inference", PNAS 2020, from
+ * memory), so 1/c is given as the chance. No lots are drawn and the answer is always the same.
  */
+import { median } from '../battery/statistics.ts';
+import { logChance } from './chance-events.ts';
 
 export interface Clock {
   readonly periodS: number;
@@ -13,126 +15,172 @@ export interface Clock {
   readonly jitterS: number;
   /** Upper bound of the probability that events without a clock look so regular. */
   readonly chance: number;
-  /** Share of the intervals that are one period or a few. */
-  readonly share: number;
+  /** Which of the events keep it, counted over all series in order. */
+  readonly members: readonly number[];
 }
 
 const SHORTEST_S = 120;
 const LONGEST_S = 2 * 86_400;
-/** Steadiness tried: standard deviation of an interval, in periods. */
+/** Tried: standard deviation of an interval, in periods, and other events for each period. */
 const JITTERS = [0.005, 0.01, 0.02, 0.04, 0.08];
-/** Chance of each further event in a row being missed, and of an interval that has nothing to do with the clock. */
+const OTHERS = [0.03, 0.3, 1.5];
+/** Chance of each further event in a row being missed, and of a clock that starts anew. */
 const MISSED = 0.2;
 const MOST_MISSED = 6;
-const STRAY = 0.1;
-/** A clock is told only below this chance, and where it explains most of the intervals. */
+const ANEW = 0.05;
+/** An event is tied to one of so many before it. */
+const REACH = 12;
+/** A clock is told only below this chance, and with so many events that mostly follow at one period. */
 const MOST_CHANCE = 0.001;
-const LEAST_SHARE = 0.6;
-const LEAST_INTERVALS = 3;
+const LEAST_MEMBERS = 4;
+/** More events than this only take time. */
+const MOST_EVENTS = 250;
+
+interface Guess {
+  readonly periodS: number;
+  readonly jitter: number;
+  readonly others: number;
+}
 
 /**
- * The clock of events, or null where chance will do.
+ * The clock among events, or null where chance will do.
  *
  * @param series times in s, rising; one array for each stand, since a clock may start anew with each
  * @param leastS no two events can follow each other faster than this, s
  */
 export function findClock(series: readonly (readonly number[])[], leastS: number): Clock | null {
-  const apart = series.flatMap((times) => intervalsOf(times));
-  const through = intervalsOf(series.flat());
-  const [restarts, runsOn] = [weigh(apart, leastS), weigh(through, leastS)];
-  const chance = 2 / ((restarts?.odds ?? 0) + (runsOn?.odds ?? 0));
+  const few = firstOf(series, MOST_EVENTS);
+  if (few.flat().length < LEAST_MEMBERS) return null;
+  const [restarts, runsOn] = [weigh(few, leastS), weigh([few.flat()], leastS)];
+  const chance = 2 / (restarts.odds + runsOn.odds);
   if (!(chance <= MOST_CHANCE)) return null;
-  const [best, intervals] = (restarts?.odds ?? 0) >= (runsOn?.odds ?? 0) ? [restarts, apart] : [runsOn, through];
-  if (!best) return null;
-  return clockOf(intervals, best.periodS, best.jitter, chance);
+  return restarts.odds >= runsOn.odds
+    ? clockOf(series, restarts.guess, chance)
+    : clockOf([series.flat()], runsOn.guess, chance);
 }
 
-const intervalsOf = (times: readonly number[]) => times.slice(1).map((t, k) => t - times[k]);
-
-interface Weighed {
-  readonly odds: number;
-  readonly periodS: number;
-  readonly jitter: number;
+/** The first `most` events of all. */
+function firstOf(series: readonly (readonly number[])[], most: number): number[][] {
+  let left = most;
+  return series.map((times) => {
+    const taken = times.slice(0, left);
+    left -= taken.length;
+    return taken;
+  });
 }
 
-function weigh(intervals: readonly number[], leastS: number): Weighed | null {
-  if (intervals.length < LEAST_INTERVALS) return null;
-  const byChance = logChance(intervals.map((s) => Math.max(s - leastS, 1)));
+function weigh(series: readonly (readonly number[])[], leastS: number): { odds: number; guess: Guess } {
+  const waits = series.flatMap((times) => times.slice(1).map((t, k) => Math.max(t - times[k] - leastS, 1)));
+  const byChance = logChance(waits);
+  const usualS = median(waits);
+  const longestS = 1.5 * waits.reduce((a, b) => Math.max(a, b), 0) + leastS;
   const logs: number[] = [];
-  let best = { log: Number.NEGATIVE_INFINITY, periodS: 0, jitter: 0 };
+  let guess: Guess = { periodS: SHORTEST_S, jitter: JITTERS[0], others: OTHERS[0] };
+  let best = Number.NEGATIVE_INFINITY;
   for (const jitter of JITTERS) {
     const steps = Math.round(Math.log(LONGEST_S / SHORTEST_S) / jitter);
     for (let k = 0; k <= steps; k++) {
       const periodS = SHORTEST_S * Math.exp(k * jitter);
-      const log = logClock(intervals, periodS, jitter);
-      // Each steadiness weighs the same, however many periods it needs.
-      logs.push(log - byChance - Math.log((steps + 1) * JITTERS.length));
-      if (log > best.log) best = { log, periodS, jitter };
+      // Hopeless ones are passed over: that can only make the mean smaller.
+      if (periodS > longestS || periodS * MOST_MISSED < usualS) continue;
+      for (const others of OTHERS) {
+        const tried = { periodS, jitter, others };
+        const log = series.reduce((sum, times) => sum + logClock(times, tried), 0);
+        // Each steadiness weighs the same, however many periods it needs.
+        logs.push(log - byChance - Math.log((steps + 1) * JITTERS.length * OTHERS.length));
+        if (log > best) [best, guess] = [log, tried];
+      }
     }
   }
-  const top = logs.reduce((a, b) => Math.max(a, b));
-  const odds = Math.exp(Math.min(700, top)) * logs.reduce((sum, log) => sum + Math.exp(log - top), 0);
-  return { odds, periodS: best.periodS, jitter: best.jitter };
+  const top = logs.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  if (logs.length === 0) return { odds: 0, guess };
+  return { odds: Math.exp(Math.min(700, top)) * logs.reduce((sum, log) => sum + Math.exp(log - top), 0), guess };
 }
 
-/** Log-likelihood of intervals under a clock. */
-function logClock(intervals: readonly number[], periodS: number, jitter: number): number {
-  let log = 0;
-  for (const s of intervals) {
-    const m = Math.round(s / periodS);
-    let density = (STRAY / periodS) * Math.exp(-s / periodS);
-    if (m >= 1 && m <= MOST_MISSED) {
-      const sd = jitter * periodS * Math.sqrt(m);
-      const off = (s - m * periodS) / sd;
-      const weight = (1 - STRAY) * (1 - MISSED) * MISSED ** (m - 1);
-      density += (weight * Math.exp(-0.5 * off * off)) / (sd * Math.sqrt(2 * Math.PI));
+/** Density of the clock's next event after `s`, 1/s. */
+function density(s: number, { periodS, jitter }: Guess): number {
+  const m = Math.round(s / periodS);
+  if (m > MOST_MISSED) return 0;
+  const anew = ANEW / (MOST_MISSED * periodS);
+  const sd = jitter * periodS * Math.sqrt(m);
+  const off = (s - m * periodS) / sd;
+  if (m < 1 || off * off > 40) return anew;
+  return (
+    anew + ((1 - ANEW) * (1 - MISSED) * MISSED ** (m - 1) * Math.exp(-0.5 * off * off)) / (sd * Math.sqrt(2 * Math.PI))
+  );
+}
+
+/**
+ * Log-likelihood of one series after its first event: the sum over all ways to part it into the clock's events and others,
+ * which come at random. `weights[k]` is that of all ways in which event k is the clock's latest, as a multiple of all
+ * events being others.
+ */
+function logClock(times: readonly number[], guess: Guess): number {
+  const n = times.length;
+  if (n < 2) return 0;
+  const rate = guess.others / guess.periodS;
+  const tiedS = (MOST_MISSED + 0.5) * guess.periodS;
+  const weights = new Float64Array(n);
+  weights[0] = 0.5;
+  let none = 0.5;
+  let scale = 0;
+  for (let k = 1; k < n; k++) {
+    let sum = (none * (1 - MISSED)) / guess.periodS;
+    for (let j = k - 1; j >= 0 && j >= k - REACH && times[k] - times[j] < tiedS; j--) {
+      sum += weights[j] * density(times[k] - times[j], guess);
     }
-    log += Math.log(density + Number.MIN_VALUE);
-  }
-  return log;
-}
-
-/** The best log-likelihood of waiting times where events come singly (one rate) or in bursts (two). */
-function logChance(waits: readonly number[]): number {
-  const meanS = waits.reduce((sum, s) => sum + s, 0) / waits.length;
-  let best = -waits.length * (Math.log(meanS) + 1);
-  for (const ratio of [4, 30]) best = Math.max(best, logBursts(waits, meanS, ratio));
-  return best;
-}
-
-/** Two rates fitted by expectation and maximisation, from one start. */
-function logBursts(waits: readonly number[], meanS: number, ratio: number): number {
-  let [shortS, longS, share] = [meanS / ratio, meanS * 2, 0.5];
-  let log = Number.NEGATIVE_INFINITY;
-  for (let round = 0; round < 60; round++) {
-    log = 0;
-    const sum = { n: 0, short: 0, long: 0 };
-    for (const s of waits) {
-      const a = (share / shortS) * Math.exp(-s / shortS);
-      const b = ((1 - share) / longS) * Math.exp(-s / longS);
-      const p = a / (a + b + Number.MIN_VALUE);
-      log += Math.log(a + b + Number.MIN_VALUE);
-      sum.n += p;
-      sum.short += p * s;
-      sum.long += (1 - p) * s;
+    weights[k] = sum / rate;
+    none *= times[k] - times[k - 1] > guess.periodS ? MISSED : 1;
+    if (weights[k] > 1e100) {
+      for (let j = 0; j <= k; j++) weights[j] *= 1e-100;
+      none *= 1e-100;
+      scale += 100 * Math.LN10;
     }
-    if (sum.n < 1e-6 || waits.length - sum.n < 1e-6) return log;
-    [shortS, longS, share] = [sum.short / sum.n, sum.long / (waits.length - sum.n), sum.n / waits.length];
   }
-  return log;
+  let total = none;
+  for (let k = Math.max(0, n - REACH); k < n; k++) {
+    total += weights[k] * MISSED ** Math.floor((times[n - 1] - times[k]) / guess.periodS);
+  }
+  return Math.log(total + Number.MIN_VALUE) + scale + (n - 1) * Math.log(rate) - rate * (times[n - 1] - times[0]);
 }
 
-/** Period from the intervals that fit, or null where too few do. */
-function clockOf(intervals: readonly number[], guessS: number, jitter: number, chance: number): Clock | null {
-  const fitting = intervals.flatMap((s) => {
-    const m = Math.round(s / guessS);
-    const fits = m >= 1 && m <= MOST_MISSED && Math.abs(s - m * guessS) <= 3 * jitter * guessS * Math.sqrt(m);
-    return fits ? [{ s, m }] : [];
+/** The likeliest way to part the events, as those that follow each other by the clock; a chain starts wherever it must. */
+function chainOf(times: readonly number[], guess: Guess): { from: number; to: number }[] {
+  const rate = guess.others / guess.periodS;
+  const logs = times.map(() => Math.log(1 / guess.others));
+  const before = times.map(() => -1);
+  times.forEach((t, k) => {
+    for (let j = Math.max(0, k - REACH); j < k; j++) {
+      const log = logs[j] + Math.log((density(t - times[j], guess) + Number.MIN_VALUE) / rate);
+      if (log > logs[k]) [logs[k], before[k]] = [log, j];
+    }
   });
+  const links: { from: number; to: number }[] = [];
+  let k = logs.reduce((best, log, at) => (log > logs[best] ? at : best), 0);
+  for (; before[k] >= 0; k = before[k]) links.push({ from: before[k], to: k });
+  return links.reverse();
+}
+
+/** Period and members from the intervals that fit, or null where too few do. */
+function clockOf(series: readonly (readonly number[])[], guess: Guess, chance: number): Clock | null {
+  const members = new Set<number>();
+  const fitting: { s: number; m: number }[] = [];
+  let offset = 0;
+  for (const times of series) {
+    for (const { from, to } of chainOf(times, guess)) {
+      const s = times[to] - times[from];
+      const m = Math.round(s / guess.periodS);
+      const far = 3.5 * guess.jitter * guess.periodS * Math.sqrt(m);
+      if (m < 1 || Math.abs(s - m * guess.periodS) > far) continue;
+      fitting.push({ s, m });
+      members.add(offset + from).add(offset + to);
+    }
+    offset += times.length;
+  }
   const singles = fitting.filter(({ m }) => m === 1).length;
-  const share = fitting.length / intervals.length;
-  if (share < LEAST_SHARE || singles < 0.5 * fitting.length) return null;
+  if (members.size < LEAST_MEMBERS || singles < 0.5 * fitting.length) return null;
   const periodS = fitting.reduce((sum, { s }) => sum + s, 0) / fitting.reduce((sum, { m }) => sum + m, 0);
   const squares = fitting.reduce((sum, { s, m }) => sum + (s - m * periodS) ** 2 / m, 0);
-  return { periodS, jitterS: Math.sqrt(squares / Math.max(1, fitting.length - 1)), chance, share };
+  const jitterS = Math.sqrt(squares / Math.max(1, fitting.length - 1));
+  return { periodS, jitterS, chance, members: [...members].sort((a, b) => a - b) };
 }
