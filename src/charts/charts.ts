@@ -5,9 +5,11 @@ import type { Session } from '../manifest/session.ts';
 import { chargeBalance } from './charge-balance.ts';
 import { charging } from './charging.ts';
 import type { Draft, DraftOf, Subject } from './chart.ts';
+import { circuitLink } from './circuit-link.ts';
 import { crankVoltage } from './crank-voltage.ts';
 import { currentDirection } from './current-direction.ts';
 import { type Spec, svgOf } from './draw.ts';
+import { heldAwake } from './held-awake.ts';
 import { limitAxis } from './limit-axis.ts';
 import { logCoverage } from './log-coverage.ts';
 import { parkedDraw } from './parked-draw.ts';
@@ -47,6 +49,8 @@ const DRAFTS: readonly DraftOf[] = [
   parkedDraw,
   sleepTime,
   wakeUps,
+  heldAwake,
+  circuitLink,
   standTime,
   restingCharge,
   crankVoltage,

@@ -1,8 +1,8 @@
-/** Wakes by the time of day, one row a day: a wake by the clock stands out as an upright line, a timer as a comb. */
+/** Wakes by the time of day, one row a day: a wake by the clock stands out as an upright line, a timer as a comb. The dearest pattern is told from the rest. */
 import { type Draft, panel, type Subject, topLevel, valueX } from './chart.ts';
 import { laneMark, laneY, type Span, visible } from './lanes.ts';
 import type { SessionClock } from './session-clock.ts';
-import { BLUE_PALE, ORANGE } from './theme.ts';
+import { BLUE_PALE, INK, ORANGE } from './theme.ts';
 
 export const name = 'wake-ups';
 const DAY_S = 86_400;
@@ -21,10 +21,15 @@ export function wakeUps(subject: Subject): Draft | null {
     analysis.periods.filter(({ kind }) => kind === 'asleep' || kind === 'awake'),
     clock,
   );
-  const awake = byDay(
-    analysis.wakes.map(({ start, seconds }) => ({ start, end: start + seconds })),
-    clock,
-  );
+  const { wakes, wakePatterns } = analysis;
+  const dearest = new Set(wakePatterns[0]?.wakes ?? wakes.keys());
+  const awake = (isDearest: boolean) =>
+    byDay(
+      wakes
+        .filter((_, k) => dearest.has(k) === isDearest)
+        .map(({ start, seconds }) => ({ start, end: start + seconds })),
+      clock,
+    );
   const x = valueX(
     't',
     { values: HOURS.map((hour) => hour * 3600), labels: HOURS.map((hour) => `${String(hour).padStart(2, '0')}:00`) },
@@ -47,12 +52,16 @@ export function wakeUps(subject: Subject): Draft | null {
       title,
       panel({
         title: words.wakesTitle,
-        note: words.wakesNote,
+        note: dearest.size < wakes.length ? words.patternsNote : words.wakesNote,
         height: rowPx * days.length,
-        layer: [...lanes(asleep, BLUE_PALE, 2), ...lanes(awake, ORANGE, rowPx - 4)],
+        layer: [
+          ...lanes(asleep, BLUE_PALE, 2),
+          ...lanes(awake(true), ORANGE, rowPx - 4),
+          ...lanes(awake(false), INK, rowPx - 4),
+        ],
       }),
     ),
-    altFacts: { wakes: analysis.wakes.length, days: days.length, patterns: analysis.wakePatterns.length },
+    altFacts: { wakes: wakes.length, days: days.length, patterns: wakePatterns.length },
   };
 }
 

@@ -20,6 +20,8 @@ export interface Words {
     readonly parkedDraw: string;
     readonly sleepTime: string;
     readonly wakeUps: string;
+    readonly heldAwake: string;
+    readonly circuitLink: string;
     readonly standTime: string;
     readonly restingCharge: string;
     readonly crankVoltage: string;
@@ -62,6 +64,12 @@ export interface Words {
   readonly restNote: string;
   readonly wakesTitle: string;
   readonly wakesNote: string;
+  /** Where they come in several patterns. */
+  readonly patternsNote: string;
+  readonly awakeFor: string;
+  readonly awakeNote: string;
+  readonly circuitsOn: string;
+  readonly linkNote: string;
   readonly sleepNote: string;
   readonly logged: string;
   readonly agree: string;
@@ -106,6 +114,8 @@ export const ENGLISH: Words = {
     parkedDraw: 'Draw while asleep, stand by stand',
     sleepTime: 'Settling after each key-off',
     wakeUps: 'Wakes by time of day',
+    heldAwake: 'How long it stayed awake',
+    circuitLink: 'Circuits and wakes',
     standTime: 'Charge left while standing',
     restingCharge: 'Rested voltage and state of charge',
     crankVoltage: 'Voltage while cranking',
@@ -147,6 +157,11 @@ export const ENGLISH: Words = {
   restNote: 'dot: the rested voltage, bar: uncertainty; right: voltage at rest and 25 °C',
   wakesTitle: 'Wakes',
   wakesNote: 'pale: parked and asleep, orange: awake',
+  patternsNote: 'pale: parked and asleep, orange: the dearest pattern of wakes, dark: other wakes',
+  awakeFor: 'Awake for',
+  awakeNote: 'circle: after key-off, triangle: after a wake',
+  circuitsOn: 'Awake, and circuits on',
+  linkNote: 'a few wakes from the middle of the log',
   sleepNote: 'one line for each key-off, a dot where it fell asleep; bold: the slowest',
   logged: 'logged',
   agree: 'as the manifest says',
