@@ -2,20 +2,27 @@
  * Loads that come and go while nothing feeds the battery, seen in voltage and in current: both must show them. The ratio
  * is the resistance that the load works against; a step of voltage without one of current went round the sensor.
  */
+import { quantile } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Analysis, PeriodKind } from './analysis.ts';
 import { joined } from './tiles.ts';
 import { tilesIn } from './tiles-in.ts';
 
-/** Voltage step that is worth looking at, V for 12 V, and how far it must stand out of the readings' own restlessness. */
-const STEP_V = 0.08;
-const OUT_OF_NOISE = 5;
+/** Steps that are worth looking at, V for 12 V, or A. */
+const STEP_V = 0.02;
+const STEP_A = 3;
+/** How far the former must stand out of the readings' usual restlessness, and of their smallest step. */
+const OUT_OF_NOISE = 8;
+const OUT_OF_STEPS = 4;
 /** Tiles longer than this mix too much into a step, s. */
 const LONGEST_TILE_S = 12;
-/** After charging or cranking the voltage falls for a while by itself, s. */
-const RELAX_S = 120;
+/** Charging begins before it is sure to be charging; after it, and after cranking, the voltage moves by itself, s and tiles. */
+const BEGIN_S = 30;
+const RELAX_S = 60;
+const RELAX_TILES = 30;
+/** More than this into the battery is charging, A. */
+const CHARGING_A = 0.3;
 const RESTING: readonly PeriodKind[] = ['settling', 'asleep', 'awake', 'key-on'];
-const DISTURBING: readonly PeriodKind[] = ['driving', 'cranking', 'on-charger', 'disconnected', 'no-data'];
 /**
  * Highest resistance that a battery with its clamps can show and still be in use, Ω for 12 V and 70 Ah: about ten times
  * that of a sound one. Common practice, no source.
@@ -27,7 +34,7 @@ export interface LoadStep {
   /** Changes, V and A, positive up and into the battery. */
   readonly volts: number;
   readonly amps: number;
-  /** True where the current shows it too. */
+  /** True where the current is enough to explain the voltage. */
   readonly matched: boolean;
 }
 
@@ -36,36 +43,47 @@ export function mostResistanceOhm({ vehicle, battery }: Session): number {
   return ((MOST_OHM * vehicle.systemV) / 12) * Math.max(1, 70 / (battery.capacityAh ?? 70));
 }
 
-/** Steps of voltage while parked, in order. The tile in the middle of a step holds part of both levels and is left out. */
+/** Steps while parked, in order. The tile in the middle of a step holds part of both levels and is left out. */
 export function findLoadSteps(analysis: Analysis, session: Session): LoadStep[] {
-  const { tiles } = analysis;
+  const { tiles, resolution } = analysis;
+  const usable = usableTiles(analysis);
+  const rough = quantile(
+    tiles.vRough.filter((x, k) => usable[k] && !Number.isNaN(x)),
+    0.5,
+  );
+  const least = Math.max(
+    (STEP_V * session.vehicle.systemV) / 12,
+    OUT_OF_NOISE * (rough || 0),
+    OUT_OF_STEPS * resolution.v,
+  );
   const mostOhm = mostResistanceOhm(session);
-  const least = (STEP_V * session.vehicle.systemV) / 12;
   const steps: LoadStep[] = [];
-  const usable = new Uint8Array(tiles.n);
-  for (const k of tilesIn(analysis, RESTING)) usable[k] = tiles.t1[k] - tiles.t0[k] <= LONGEST_TILE_S ? 1 : 0;
-  const quietFrom = relaxedFrom(analysis);
-  let free = 0;
   for (let k = 1; k + 1 < tiles.n; k++) {
-    if (k < free || !usable[k - 1] || !usable[k] || !usable[k + 1]) continue;
-    if (!joined(tiles, k) || !joined(tiles, k + 1) || tiles.t0[k - 1] < quietFrom(tiles.t0[k - 1])) continue;
+    if (!usable[k - 1] || !usable[k] || !usable[k + 1] || !joined(tiles, k) || !joined(tiles, k + 1)) continue;
     const volts = tiles.v[k + 1] - tiles.v[k - 1];
     const amps = tiles.i[k + 1] - tiles.i[k - 1];
-    const restless = Math.max(tiles.vRough[k - 1] || 0, tiles.vRough[k + 1] || 0);
-    if (!(Math.abs(volts) >= least + OUT_OF_NOISE * restless) || Number.isNaN(amps)) continue;
+    if (Number.isNaN(volts) || !(Math.abs(volts) >= least || Math.abs(amps) >= STEP_A)) continue;
+    if (Number.isNaN(amps)) continue;
     steps.push({ at: tiles.t0[k], volts, amps, matched: amps * Math.sign(volts) * mostOhm >= Math.abs(volts) });
-    free = k + 3;
+    k += 2;
   }
   return steps;
 }
 
-/** For rising times: the moment from which the battery has settled after what last disturbed it. */
-function relaxedFrom({ periods }: Analysis): (t: number) => number {
-  let p = 0;
-  let from = Number.NEGATIVE_INFINITY;
-  return (t) => {
-    for (; p < periods.length && periods[p].start <= t; p++)
-      if (DISTURBING.includes(periods[p].kind)) from = periods[p].end + RELAX_S;
-    return from;
-  };
+/** 1 for each tile in which a parked battery is left to its loads: not charged, and settled after what disturbed it. */
+function usableTiles(analysis: Analysis): Uint8Array {
+  const { tiles, periods } = analysis;
+  const usable = new Uint8Array(tiles.n);
+  // What went on before the log began is not known: its begin counts too.
+  const began = { start: Number.NEGATIVE_INFINITY, end: analysis.start };
+  const disturbing = [began, ...periods.filter((period) => !RESTING.includes(period.kind))];
+  let next = 0;
+  for (const k of tilesIn(analysis, RESTING)) {
+    const lengthS = tiles.t1[k] - tiles.t0[k];
+    const relaxS = Math.max(RELAX_S, RELAX_TILES * lengthS);
+    while (next < disturbing.length && disturbing[next].end + relaxS <= tiles.t0[k]) next++;
+    const disturbed = next < disturbing.length && tiles.t1[k] > disturbing[next].start - BEGIN_S;
+    usable[k] = disturbed || tiles.i[k] > CHARGING_A || lengthS > LONGEST_TILE_S ? 0 : 1;
+  }
+  return usable;
 }

@@ -1,9 +1,11 @@
 /**
  * Internal resistance by the two-point method over each crank, against what the cold-cranking rating allows at −18 °C. A
- * battery that shows more while warmer cannot meet its rating. A low charge raises the resistance too, so it is a fault of
- * the battery only where the rested charge is known to be good. A clear rise during the log is worth watching.
+ * battery that shows more while warmer cannot meet its rating. A low charge raises the resistance too, and so does a
+ * current of which the sensor misses a part: it is a fault only where the rested charge is known to be good and the voltage
+ * while cranking, which no current sensor touches, does not hold; or far beyond the limit. A clear rise is worth watching.
  */
 import type { Analysis } from '../analysis/analysis.ts';
+import { crankingMinimumV } from '../battery/cranking.ts';
 import { robustSd } from '../battery/statistics.ts';
 import { accuracyU, combine, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
@@ -11,7 +13,7 @@ import type { Answer, Check, CheckLimit, DefaultLimit } from './check.ts';
 import { NO_SOURCE } from './limit.ts';
 import { resistanceRise } from './resistance-rise.ts';
 import { restedCharges } from './rested-charge.ts';
-import { ASSUMED_ACCURACY, accuracyStated } from './sensor.ts';
+import { ASSUMED_ACCURACY, accuracyStated, expandedU } from './sensor.ts';
 import { median } from './spans.ts';
 import { type MeasuredCrank, measuredCranks, ratingOhm, starterA, starterDrawsTooLittle } from './starter.ts';
 
@@ -26,6 +28,8 @@ const RESISTANCE_RISE: DefaultLimit = {
 
 /** With less charge than this resistance is no measure of wear, 0 to 1. Common practice, no source. */
 const GOOD_CHARGE = 0.6;
+/** Beyond this many times the limit no voltage while cranking is asked. Common practice, no source. */
+const FAR_BEYOND = 1.6;
 /** Temperature of the cold-cranking ratings, °C. */
 const RATED_AT_C = -18;
 
@@ -88,7 +92,6 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
     evidence: [{ chart: 'crank-voltage', from: cranks[0].at, to: cranks[cranks.length - 1].at }],
   } as const;
 
-  if (starterDrawsTooLittle(cranks, session)) return { ...base, status: 'undecided', reason: 'path-in-doubt' };
   if (!limit) {
     if (risen) return { ...base, status: 'watch', variant: 'rising' };
     return { ...base, status: 'undecided', reason: session.battery.chemistry === 'lfp' ? 'not-lead' : 'no-rating' };
@@ -97,11 +100,26 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
   if (decision === 'beyond') {
     if (temperatureC !== null && temperatureC < RATED_AT_C)
       return { ...base, status: 'undecided', reason: 'colder-than-rating' };
-    return { ...base, status: charge && charge.value >= GOOD_CHARGE ? 'fault' : 'watch' };
+    const holds = voltageHolds(cranks, session);
+    if (holds && starterDrawsTooLittle(cranks, session))
+      return { ...base, status: 'undecided', reason: 'path-in-doubt' };
+    if (!charge || charge.value < GOOD_CHARGE) return { ...base, status: 'watch' };
+    const far = value - U > FAR_BEYOND * limit.value;
+    return holds && !far ? { ...base, status: 'watch', variant: 'voltage-holds' } : { ...base, status: 'fault' };
   }
   if (risen) return { ...base, status: 'watch', variant: 'rising' };
   if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
   return { ...base, status: 'clear' };
+}
+
+/** True where the voltage of every crank stays surely above its load-test minimum; without a temperature, above the strictest. */
+function voltageHolds(cranks: readonly MeasuredCrank[], session: Session): boolean {
+  return cranks.every(({ voltsCranking, temperatureC }) => {
+    if (!voltsCranking) return false;
+    const limit = crankingMinimumV(session.vehicle.systemV, temperatureC ?? Number.POSITIVE_INFINITY);
+    const U = expandedU(voltsCranking, 'voltage', session);
+    return decide({ value: voltsCranking.value, U, limit, side: 'min' }) === 'within';
+  });
 }
 
 /** Standard uncertainty of the middle resistance, Ω: what each crank leaves open, which its gain shares, and their scatter. */

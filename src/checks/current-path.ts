@@ -34,7 +34,7 @@ export const check: Check = {
   id: 'current-path',
   needs: ['current'],
   limits: [UNSEEN_SHARE],
-  reasons: ['too-little-seen', 'resistance-high'],
+  reasons: ['too-little-seen', 'few-unseen', 'resistance-high'],
   cautions: ['general', 'short-circuit'],
   answer(analysis, session) {
     const starts = findSeenStarts(analysis, session);
@@ -78,6 +78,8 @@ export const check: Check = {
     if (odd || starterDrawsTooLittle(cranks, session)) return { ...base, status: 'watch', variant: odd ?? 'starter' };
     if (crankOhm !== null && usual !== null && crankOhm > TOO_HIGH * usual)
       return { ...base, status: 'undecided', reason: 'resistance-high' };
+    if (unseenSteps.length > 0 && unseenSteps.length >= UNSEEN_SHARE.value * steps.length)
+      return { ...base, status: 'undecided', reason: 'few-unseen' };
     const enough = cranks.length > 0 || starts.length > 0 || steps.length >= FEW_STEPS;
     return enough ? { ...base, status: 'clear' } : { ...base, status: 'undecided', reason: 'too-little-seen' };
   },

@@ -40,8 +40,8 @@ export function usualOhm(session: Session): number | null {
 }
 
 /** Steady draws of starters against the battery they come with, least: A for each A of cold cranking, and for each Ah. Common practice, no source. */
-const LEAST_OF_COLD_CRANKING = 0.12;
-const LEAST_PER_AH = 0.9;
+const LEAST_OF_COLD_CRANKING = 0.2;
+const LEAST_PER_AH = 1.2;
 
 /**
  * True where the cranks show a high resistance together with a draw too small for any starter that goes with the battery.

@@ -1,2 +1,55 @@
-import { test } from 'vitest';
-test.todo('x');
+import { expect, test } from 'vitest';
+import { check } from '../../src/checks/deep-discharge.ts';
+import { nothing, type SessionChanges, session, standing } from './analysis-fixture.ts';
+import { withTiles } from './tile-story.ts';
+import { answerOf } from './words.ts';
+
+/** Ten hours parked at 12.6 V, but for `seconds` at the beginning. */
+const parked = (volts: number, seconds: number, changes: SessionChanges = {}, scale = 1) => {
+  const stand = standing(10);
+  const told = withTiles(stand, (t) => ({ v: (t - stand.start < seconds ? volts : 12.6) * scale }));
+  return answerOf(check, told, session(changes));
+};
+
+test('10.2 V for an hour is a fault, for two minutes worth watching, for thirty seconds nothing', () => {
+  expect(parked(10.2, 3600)).toMatchObject({ status: 'fault', measured: { value: 10.2 }, facts: { lowS: 3600 } });
+  expect(parked(10.2, 120).status).toBe('watch');
+  expect(parked(10.2, 30)).toMatchObject({ status: 'clear', measured: { value: 12.6 } });
+});
+
+test('the limit follows the system and the chemistry', () => {
+  expect(parked(10.2, 3600, { vehicle: { systemV: 24 } }, 2)).toMatchObject({ status: 'fault', limit: { value: 21 } });
+  expect(parked(10.2, 3600, { vehicle: { systemV: 6 } }, 0.5)).toMatchObject({ limit: { value: 5.25 } });
+  expect(parked(10.2, 3600, { battery: { chemistry: 'lfp' } })).toMatchObject({
+    status: 'watch',
+    variant: 'empty',
+    limit: { value: 10 },
+  });
+});
+
+test('an hour asleep below the voltage of an empty battery is worth watching', () => {
+  expect(parked(11.5, 3600)).toMatchObject({ status: 'watch', variant: 'empty', facts: { emptyS: 3600 } });
+  expect(parked(11.9, 3600).status).toBe('clear');
+});
+
+test('too near the limit gives no verdict', () => {
+  expect(parked(10.5, 3600)).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
+});
+
+test('key-on, cranks and a disconnected battery do not count', () => {
+  for (const kind of ['cranking', 'key-on', 'disconnected'] as const) {
+    const stand = standing(10);
+    const [period] = stand.periods;
+    const cut = period.start + 3600;
+    const periods = [
+      { ...period, kind, end: cut },
+      { ...period, start: cut },
+    ];
+    const told = withTiles({ ...stand, periods }, (t) => ({ v: t < cut ? 5 : 12.6 }));
+    expect(answerOf(check, told, session()).status).toBe('clear');
+  }
+});
+
+test('nothing parked, nothing to say', () => {
+  expect(answerOf(check, nothing(), session())).toMatchObject({ status: 'undecided', reason: 'not-parked' });
+});
