@@ -99,8 +99,34 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
     if (crank) found.push(crank);
   }
 
+  /** Takes the rows from `from` on that draw little, as nearly all do; gives the first that wants a closer look. */
+  function passIdle({ n, t, v, i, temp }: SampleBlock, from: number): number {
+    let k = from;
+    for (; k < n && Math.abs(i[k]) < DEEP_A && !Number.isNaN(v[k]); k++) {
+      const r = (head + k - from) & (RING - 1);
+      ring[0][r] = t[k];
+      ring[1][r] = v[k];
+      ring[2][r] = i[k];
+      ring[3][r] = temp[k];
+    }
+    if (k === from) return k;
+    // In variables of their own, which is much quicker than in those that outlive the call.
+    let [slow, quick, since] = [reference, recent, knownT];
+    for (let row = from; row < k; row++) {
+      slow = follow(slow, v[row], t[row] - since, 1.5);
+      quick = follow(quick, v[row], t[row] - since, 0.4);
+      since = t[row];
+    }
+    [reference, recent, knownT, lastT] = [slow, quick, since, since];
+    hasCurrent = true;
+    head += k - from;
+    return k;
+  }
+
   function push(block: SampleBlock): void {
     for (let k = 0; k < block.n; k++) {
+      if (state === 'idle') k = passIdle(block, k);
+      if (k === block.n) return;
       const t = block.t[k];
       const i = block.i[k];
       // A logger that loses its own supply dips deeper than any starter.

@@ -46,10 +46,9 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
   const chMin = new Float64Array(channels).fill(Number.NaN);
   const chMax = new Float64Array(channels).fill(Number.NaN);
   let start = Number.NaN;
-  let last = Number.NaN;
   let rows = 0;
-  let usual = Number.NaN;
-  let lastDt = Number.NaN;
+  // Fields take a new number in place, where a variable shared by functions makes one anew with every row.
+  const clock = { last: Number.NaN, lastDt: Number.NaN, usual: Number.NaN };
 
   function close(end: number, bridge: 0 | 1): void {
     if (store.n === store.t0.length) thin(store);
@@ -82,48 +81,69 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
   }
 
   function push(block: SampleBlock): void {
-    for (let k = 0; k < block.n; k++) {
-      const t = block.t[k];
+    const { n, t } = block;
+    // Columns take rows in runs, which is much quicker than one by one; this is the first that they have not taken.
+    let from = 0;
+    const takeUpTo = (to: number, bridges = false) => {
+      takeRows(block, from, to, bridges);
+      from = to;
+    };
+    for (let k = 0; k < n; k++) {
+      const at = t[k];
       // A row of temperature alone between two readings has nothing to say of the step.
-      const isBare = Number.isNaN(block.v[k]) && Number.isNaN(block.i[k]);
-      if (isBare && (isDue(v, t) || isDue(i, t))) {
-        takeOthers(block, k);
-        continue;
+      if (Number.isNaN(block.v[k]) && Number.isNaN(block.i[k])) {
+        takeUpTo(k);
+        if (isDue(v, at) || isDue(i, at)) continue;
       }
-      const dt = t - last;
-      let bridges = false;
-      if (dt > 0) {
-        steps.add(dt);
-        bridges = dt > ODD_STEP * usual && dt > SHORTEST_GAP_S;
-        if (bridges && last > start) close(last, 0);
-        // One long interval is a gap, or the first of many: only the second says that the logger has slowed down.
-        if (Number.isNaN(usual)) usual = dt;
-        else if (!bridges) usual += 0.2 * (dt - usual);
-        else if (lastDt > ODD_STEP * usual) usual = Math.min(dt, lastDt);
-        lastDt = dt;
-      } else if (Number.isNaN(last)) {
-        start = t;
-      }
-      takeOthers(block, k);
-      take(v, t, block.v[k], bridges);
-      take(i, t, block.i[k], bridges);
-      last = t;
+      const bridges = step(at);
       if (bridges) {
-        close(t, 1);
-      } else if (t - start >= WIDTH_S && !waits(t)) {
-        close(t, 0);
+        takeUpTo(k);
+        if (clock.last > start) close(clock.last, 0);
+        takeUpTo(k + 1, true);
+        close(at, 1);
+      } else if (at - start >= WIDTH_S) {
+        takeUpTo(k + 1);
+        if (!waits(at)) close(at, 0);
       }
+      clock.last = at;
     }
+    takeUpTo(n);
   }
 
-  /** Temperature and channels of row `k`, and the row itself. */
-  function takeOthers(block: SampleBlock, k: number): void {
-    rows++;
-    take(temp, block.t[k], block.temp[k], false);
+  /** Moves on to time `at`; true where the interval to it may be a gap. */
+  function step(at: number): boolean {
+    const dt = at - clock.last;
+    if (Number.isNaN(dt)) start = at;
+    if (!(dt > 0)) return false;
+    steps.add(dt);
+    const bridges = dt > ODD_STEP * clock.usual && dt > SHORTEST_GAP_S;
+    // One long interval is a gap, or the first of many: only the second says that the logger has slowed down.
+    if (Number.isNaN(clock.usual)) clock.usual = dt;
+    else if (!bridges) clock.usual += 0.2 * (dt - clock.usual);
+    else if (clock.lastDt > ODD_STEP * clock.usual) clock.usual = Math.min(dt, clock.lastDt);
+    clock.lastDt = dt;
+    return bridges;
+  }
+
+  /** Rows `from` up to `to` into the tile that is open. */
+  function takeRows(block: SampleBlock, from: number, to: number, bridges: boolean): void {
+    if (from === to) return;
+    rows += to - from;
+    take(v, block.t, block.v, from, to, bridges);
+    take(i, block.t, block.i, from, to, bridges);
+    take(temp, block.t, block.temp, from, to, false);
     for (let c = 0; c < channels; c++) {
-      const x = block.ch[c][k];
-      if (!(x >= chMin[c])) chMin[c] = Number.isNaN(x) ? chMin[c] : x;
-      if (!(x <= chMax[c])) chMax[c] = Number.isNaN(x) ? chMax[c] : x;
+      const readings = block.ch[c];
+      let min = chMin[c];
+      let max = chMax[c];
+      for (let k = from; k < to; k++) {
+        const x = readings[k];
+        if (Number.isNaN(x)) continue;
+        if (!(x >= min)) min = x;
+        if (!(x <= max)) max = x;
+      }
+      chMin[c] = min;
+      chMax[c] = max;
     }
   }
 
@@ -132,7 +152,7 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
 
   function finish() {
     if (rows > 0) {
-      close(last, 0);
+      close(clock.last, 0);
       // Rows that share the last time stamp take no time: they belong to the tile that ends there.
       if (start === store.t0[store.n - 1] && store.n > 1) mergeTiles(store, store.n - 2, --store.n);
     }
@@ -159,30 +179,53 @@ function clear(track: Track): void {
   track.steps = 0;
 }
 
-/** Takes one reading. Nothing is integrated over a stretch in which the column is silent for far longer than usual. */
-function take(track: Track, t: number, x: number, bridges: boolean): void {
-  if (Number.isNaN(x)) {
-    if (bridges) track.x = Number.NaN;
-    return;
-  }
-  track.sum += x;
-  track.count++;
-  if (!(x >= track.min)) track.min = x;
-  if (!(x <= track.max)) track.max = x;
-  const dt = t - track.t;
-  if (!Number.isNaN(track.x) && dt >= 0) {
-    if (bridges || !(dt > SILENT_STEPS * track.step) || dt < SHORTEST_GAP_S) {
-      track.area += 0.5 * (x + track.x) * dt;
-      track.covered += dt;
+/** Takes readings `from` up to `to`. Nothing is integrated over a stretch in which the column is silent for far longer than usual. */
+function take(
+  track: Track,
+  times: Float64Array,
+  readings: Float64Array,
+  from: number,
+  to: number,
+  bridges: boolean,
+): void {
+  let { t, x, step, area, covered, sum, count, min, max, rough, steps, finest } = track;
+  for (let k = from; k < to; k++) {
+    const reading = readings[k];
+    if (Number.isNaN(reading)) {
+      if (bridges) x = Number.NaN;
+      continue;
     }
-    const change = x > track.x ? x - track.x : track.x - x;
-    track.rough += change;
-    track.steps++;
-    if (change > 1e-9 && change < track.finest) track.finest = change;
+    sum += reading;
+    count++;
+    if (!(reading >= min)) min = reading;
+    if (!(reading <= max)) max = reading;
+    const dt = times[k] - t;
+    if (!Number.isNaN(x) && dt >= 0) {
+      if (bridges || !(dt > SILENT_STEPS * step) || dt < SHORTEST_GAP_S) {
+        area += 0.5 * (reading + x) * dt;
+        covered += dt;
+      }
+      const change = reading > x ? reading - x : x - reading;
+      rough += change;
+      steps++;
+      if (change > 1e-9 && change < finest) finest = change;
+    }
+    if (dt >= 0) step = Number.isNaN(step) ? dt : step + 0.2 * (dt - step);
+    t = times[k];
+    x = reading;
   }
-  if (dt >= 0) track.step = Number.isNaN(track.step) ? dt : track.step + 0.2 * (dt - track.step);
   track.t = t;
   track.x = x;
+  track.step = step;
+  track.area = area;
+  track.covered = covered;
+  track.sum = sum;
+  track.count = count;
+  track.min = min;
+  track.max = max;
+  track.rough = rough;
+  track.steps = steps;
+  track.finest = finest;
 }
 
 const isDue = (track: Track, t: number) => track.t !== t && t - track.t < SILENT_STEPS * track.step;

@@ -49,33 +49,35 @@ function createRun(column: Frozen['column'], telling: number, tell: (frozen: Fro
   let valueOther = 0;
   /** Of the run of equal readings that goes on; 1 row is none. */
   let rows = 1;
-  let from = 0;
-  let spanFrom = 0;
-  let low = 0;
-  let high = 0;
-  let widest = 0;
+  // Fields take a new number in place, where a variable shared by functions makes one anew: short runs are very many.
+  const run = { from: Number.NaN, spanFrom: Number.NaN, low: Number.NaN, high: Number.NaN, widest: Number.NaN };
 
-  function end(): void {
-    if (rows >= LEAST_ROWS && valueT - from >= LEAST_S && Math.max(widest, high - low) >= telling) {
-      tell({ column, at: from, seconds: valueT - from, rows });
+  function end(lastT = valueT): void {
+    const { from, low, high, widest } = run;
+    if (rows >= LEAST_ROWS && lastT - from >= LEAST_S && Math.max(widest, high - low) >= telling) {
+      tell({ column, at: from, seconds: lastT - from, rows });
     }
     rows = 1;
   }
 
+  function begin(t: number, other: number): void {
+    run.from = t;
+    run.spanFrom = t;
+    run.low = other;
+    run.high = other;
+    run.widest = 0;
+  }
+
   /** One more reading like the last. */
   function goOn(t: number, other: number): void {
-    if (rows === 1) {
-      from = spanFrom = valueT;
-      low = high = valueOther;
-      widest = 0;
+    if (t - run.spanFrom > SPAN_S) {
+      run.widest = Math.max(run.widest, run.high - run.low);
+      run.spanFrom = t;
+      run.low = other;
+      run.high = other;
     }
-    if (t - spanFrom > SPAN_S) {
-      widest = Math.max(widest, high - low);
-      spanFrom = t;
-      low = high = other;
-    }
-    if (other < low) low = other;
-    if (other > high) high = other;
+    if (other < run.low) run.low = other;
+    if (other > run.high) run.high = other;
     rows++;
   }
 
@@ -86,11 +88,10 @@ function createRun(column: Frozen['column'], telling: number, tell: (frozen: Fro
       const reading = readings[row];
       // A row without one of the two says nothing of either.
       if (Number.isNaN(reading) || Number.isNaN(others[row])) continue;
-      if (reading === last || rows > 1) {
-        if (lastRow >= 0) [valueT, valueOther] = [t[lastRow], others[lastRow]];
-        if (reading === last) goOn(t[row], others[row]);
-        else end();
-      }
+      if (reading === last) {
+        if (rows === 1) begin(lastRow < 0 ? valueT : t[lastRow], lastRow < 0 ? valueOther : others[lastRow]);
+        goOn(t[row], others[row]);
+      } else if (rows > 1) end(lastRow < 0 ? valueT : t[lastRow]);
       last = reading;
       lastRow = row;
     }
