@@ -17,6 +17,10 @@ const LINKED_CHANCE = 0.01;
 const LINKED_SHARE = 0.8;
 /** In a log with more wakes than this not every one is tried as the middle of a group. */
 const MOST_TRIED = 500;
+/** Of a clock's wakes, enough to call it another's. */
+const MOSTLY = 0.8;
+/** A clock is followed over so many missed beats. */
+const MOST_BEATS = 6.5;
 /** Of all wakes, this share by one clock. */
 const ALMOST_ALL = 0.9;
 
@@ -33,15 +37,28 @@ export function findPatterns(
   const linked = links.filter((link) => link.chance < LINKED_CHANCE).map((link) => link.channel);
   const tied = (wake: Wake) => wake.channels.filter((channel) => linked.includes(channel)).join('\n');
   const all = wakes.map((_, k) => k);
-  const sets = split(all, (k) => tied(wakes[k]));
-  const parts = sets.flatMap((set) => {
-    // Almost all by one clock: then their sizes say nothing of where they come from.
-    const one = takeClock(set, wakes);
-    const clocked = one && one.group.length >= ALMOST_ALL * set.length ? [one] : [];
-    const rest = clocked.length > 0 ? without(set, clocked[0].group) : set;
-    return [...clocked, ...groupsOf(rest, wakes, stepS).flatMap((group) => partsOf(group, wakes))];
-  });
-  const keeping = parts.filter(({ clock }) => clock !== null);
+  const groups = split(all, (k) => tied(wakes[k]))
+    .flatMap((set) => {
+      // Almost all by one clock: then their sizes say nothing of where they come from.
+      const one = takeClock(set, wakes);
+      return one && one.group.length >= ALMOST_ALL * set.length
+        ? [one.group, ...groupsOf(without(set, one.group), wakes, stepS)]
+        : groupsOf(set, wakes, stepS);
+    })
+    .sort((a, b) => b.length - a.length);
+  const parts: Part[] = [];
+  let open = all;
+  for (const group of groups) {
+    for (const part of partsOf(sorted(group.filter((k) => open.includes(k))), wakes)) {
+      const filling = part.clock ? without(open, part.group).filter((k) => fillsHole(k, part, wakes)) : [];
+      parts.push({ ...part, group: sorted([...part.group, ...filling]) });
+      open = without(open, parts[parts.length - 1].group);
+    }
+  }
+  const keeping = joinBeats(
+    parts.filter(({ clock }) => clock !== null),
+    wakes,
+  );
   const loose = parts.filter(({ clock }) => clock === null).map(({ group }) => group);
   // One source may wake the vehicle by the clock and for very different lengths.
   const pooled = loose.length > 1 ? partsOf(sorted(loose.flat()), wakes).filter(({ clock }) => clock !== null) : [];
@@ -123,6 +140,43 @@ function takeClock(group: readonly number[], wakes: readonly Wake[]): Part | nul
   const series = split(group, (k) => wakes[k].parked).map((places) => places.map((k) => wakes[k].start));
   const clock = findClock(series, median(group.map((k) => wakes[k].seconds)) + LEAST_SLEEP_S);
   return clock && { group: clock.members.map((member) => group[member]), clock };
+}
+
+/**
+ * Two sources at once make one wake that is like neither: it belongs to the clock that would otherwise have missed a beat
+ * there.
+ */
+function fillsHole(k: number, { group, clock }: Part, wakes: readonly Wake[]): boolean {
+  if (!clock) return false;
+  const t = wakes[k].start;
+  const { periodS } = clock;
+  const jitterS = Math.max(clock.jitterS, 0.005 * periodS);
+  const before = group.findLast((other) => other < k);
+  const after = group.find((other) => other > k);
+  const gaps = [before, after]
+    .map((other) => (other === undefined ? Number.POSITIVE_INFINITY : Math.abs(wakes[other].start - t)))
+    .filter((gap) => gap < MOST_BEATS * periodS);
+  return (
+    gaps.length > 0 &&
+    gaps.every((gap) => {
+      const beats = Math.round(gap / periodS);
+      return beats >= 1 && Math.abs(gap - beats * periodS) <= 3 * jitterS * Math.sqrt(beats);
+    })
+  );
+}
+
+/** A clock of several beats whose wakes fill the holes of a quicker one is that one, seen through a third source. */
+function joinBeats(parts: readonly Part[], wakes: readonly Wake[]): Part[] {
+  const whole: Part[] = [];
+  for (const part of parts.toSorted((a, b) => b.group.length - a.group.length)) {
+    const at = whole.findIndex((other) => {
+      const filling = part.group.filter((k) => fillsHole(k, other, wakes)).length;
+      return filling >= MOSTLY * part.group.length;
+    });
+    if (at < 0) whole.push(part);
+    else whole[at] = { ...whole[at], group: sorted([...whole[at].group, ...part.group]) };
+  }
+  return whole;
 }
 
 function without(places: readonly number[], taken: readonly number[]): number[] {

@@ -24,21 +24,25 @@ export function circuitLink(subject: Subject): Draft | null {
   if (channels.length === 0 || wakes.length === 0 || !has.current) return null;
 
   const { start, end } = windowOf(wakes, analysis.start, analysis.end);
-  const runs = tilesToColumns(tiles, { mean: tiles.i, min: tiles.i, max: tiles.i }, start, end);
+  const runs = tilesToColumns(tiles, { mean: tiles.i, min: tiles.iMin, max: tiles.iMax }, start, end);
   const points = bandPoints(runs, clock.x, (amps) => rounded(-amps));
-  const draws = points.flatMap(({ y }) => (y === null ? [] : [y]));
+  const draws = points.flatMap(({ lo, hi }) => (lo === null || hi === null ? [] : [lo, hi]));
   if (draws.length === 0) return null;
   const { values, domain } = niceTicks(Math.min(0, ...draws), Math.max(...draws), 4);
-  const y = valueY('y', { values, labels: tickLabels(values, words) }, domain);
+  const yOf = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
   const draw = panel({
     title: words.drawAmps,
-    note: words.linkNote,
+    note: `${words.linkNote}; ${words.band}`,
     height: 130,
-    data: rows(points.map(({ t, y: amps }) => ({ t, y: amps }))),
+    data: rows(points),
     layer: [
       {
-        mark: { type: 'line', interpolate: 'step-after', color: BLUE, strokeWidth: 1.2, clip: true },
-        encoding: { x: timeX(subject, start, end, false), y },
+        mark: { type: 'area', color: BLUE_PALE, clip: true },
+        encoding: { x: timeX(subject, start, end, false), y: yOf('lo'), y2: { field: 'hi' } },
+      },
+      {
+        mark: { type: 'line', color: BLUE, strokeWidth: 1.2, clip: true },
+        encoding: { x: timeX(subject, start, end, false), y: yOf('y') },
       },
     ],
   });

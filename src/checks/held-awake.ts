@@ -9,7 +9,7 @@ import type { Session } from '../manifest/session.ts';
 import type { Check } from './check.ts';
 import { limitOf } from './limit.ts';
 import { expandedU } from './sensor.ts';
-import { mostBy, total } from './spans.ts';
+import { median, mostBy, total } from './spans.ts';
 import { PARKED_DRAW, SLEEP_WITHIN, sleepTimeU } from './stands.ts';
 
 /** Without this much sleep and without a long stretch awake, nothing was seen either way, s. */
@@ -33,9 +33,14 @@ export const check: Check = {
   cautions: ['general'],
   answer(analysis, session) {
     const limit = limitOf(SLEEP_WITHIN, session);
-    const stretches = awakeStretches(analysis, session);
     const U = sleepTimeU(analysis);
-    const judge = (stretch: Stretch) => decide({ value: stretch.seconds, U, limit: limit.value, side: 'max' });
+    const judge = (stretch: Pick<Stretch, 'seconds'>) =>
+      decide({ value: stretch.seconds, U, limit: limit.value, side: 'max' });
+    const all = awakeStretches(analysis, session);
+    const settling = all.filter((stretch) => stretch.after === 'key-off').map((stretch) => stretch.seconds);
+    // Where it is the rule that sleep comes late after key-off, nothing held it: that is `sleep-time`.
+    const isRule = judge({ seconds: median(settling) }) === 'beyond';
+    const stretches = isRule ? all.filter((stretch) => stretch.after === 'wake') : all;
     const long = stretches.filter((stretch) => judge(stretch) === 'beyond');
     const longest = mostBy(stretches, (stretch) => stretch.seconds);
     if (long.length === 0 && total(analysis.parked, (stand) => stand.asleepS) < ENOUGH_ASLEEP_S) {

@@ -26,13 +26,13 @@ export function expectedOfWakes(
   const enough = asleepS > ENOUGH_SEEN_S;
   const surelyCostly = enough && wakesA - luckA > 1.1 * LIMIT_A;
   const surelyCheap = enough && wakesA + luckA < 0.15 * LIMIT_A;
-  const awakeS = longestAwakeS(truth);
+  const [wakeS, settleS] = [longestS(truth, 'awake'), longestS(truth, 'settling')];
   const tied = scenario.channels.filter(({ label }) => truth.wakes.some((wake) => wake.channels.includes(label)));
   return {
     ...(surelyCostly && { 'wake-ups': ['fault'] }),
     ...(surelyCheap && { 'wake-ups': ['clear'] }),
-    ...(enough && awakeS > SURELY_HELD_S && { 'held-awake': ['fault', 'watch'] }),
-    ...(enough && awakeS < SURELY_BRIEF_S && { 'held-awake': ['clear'] }),
+    ...(enough && wakeS > SURELY_HELD_S && { 'held-awake': ['fault', 'watch'] }),
+    ...(enough && Math.max(wakeS, settleS) < SURELY_BRIEF_S && { 'held-awake': ['clear'] }),
     ...(scenario.channels.length > 0 &&
       truth.wakes.length > 0 &&
       tied.length === 0 && { 'circuit-link': ['clear', 'undecided'] }),
@@ -46,12 +46,12 @@ function isSteadyLink({ wakes }: Omit<Truth, 'expected'>, label: string | undefi
   return together >= 5 && together > 0.9 * wakes.length;
 }
 
-/** Longest stretch awake after a wake, or after a key-off that is in the log; charging and fitting do not count. */
-function longestAwakeS(truth: Omit<Truth, 'expected'>): number {
+/** Longest stretch after a wake, or after a key-off that is in the log; charging and fitting do not count. */
+function longestS(truth: Omit<Truth, 'expected'>, sought: 'awake' | 'settling'): number {
   const isCharged = (period: TruePeriod) => truth.topUps.some((up) => up.start < period.end && up.end > period.start);
   const begins = (t: number) => truth.parked.some((stand) => !stand.keyOffInLog && Math.abs(stand.start - t) < 1);
   return truth.periods
-    .filter(({ kind, start }) => (kind === 'settling' || kind === 'awake') && !begins(start))
+    .filter(({ kind, start }) => kind === sought && !begins(start))
     .filter((period) => !isCharged(period))
     .reduce((longest, { start, end }) => Math.max(longest, end - start), 0);
 }

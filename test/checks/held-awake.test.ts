@@ -27,6 +27,10 @@ test('a single key-off that took 80 min is worth watching; one of three hours is
   expect(once(3 * HOUR)).toMatchObject({ status: 'fault', follows: 'sleep-time' });
 });
 
+test('sleep that always comes late after key-off is no holding awake', () => {
+  expect(check.answer(week({ settleS: 5000 }), session())).toMatchObject({ status: 'clear', variant: 'none' });
+});
+
 test('a stretch as long as the limit is open', () => {
   expect(held(HOUR + 10)).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
 });
