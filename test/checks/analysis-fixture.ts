@@ -28,6 +28,7 @@ export interface Story {
   readonly restV: number | ((k: number) => number);
   /** Voltage while cranking; null: too few samples. */
   readonly crankV: number | null | ((k: number) => number | null);
+  readonly resistanceOhm: number | null;
   readonly driveV: number | ((k: number) => number);
   /** How far the highest 5 % of a drive lie above its median, V. */
   readonly driveSwingV: number;
@@ -59,6 +60,7 @@ const USUAL: Story = {
   wakesPerStand: 0,
   restV: 12.62,
   crankV: 10.4,
+  resistanceOhm: 0.0055,
   driveV: 14.2,
   driveSwingV: 0.1,
   driveA: 4,
@@ -159,7 +161,7 @@ export function week(told: Partial<Story> = {}): Analysis {
         voltsMin: 8.9 * story.scale,
         voltsCranking: crankV === null ? null : volts(crankV),
         ampsPeak: story.current ? 400 : null,
-        resistanceOhm: null,
+        resistanceOhm: story.current && story.resistanceOhm !== null ? { value: story.resistanceOhm, u: 0.0001 } : null,
         temperatureC,
         started: true,
         wave: { t: new Float64Array(), v: new Float64Array(), i: new Float64Array() },
@@ -219,7 +221,7 @@ export function week(told: Partial<Story> = {}): Analysis {
     temperature: story.temperature
       ? { min: story.temperatureC - 5, max: story.temperatureC + 5, mean: story.temperatureC }
       : null,
-    tiles: tilesOf(periods),
+    tiles: tilesOf(periods, story),
     periods,
     parked,
     wakes,
@@ -263,6 +265,7 @@ export function standing(hours: number, told: Partial<Story> = {}): Analysis {
       rest: hours >= 1 && one.rest ? { ...one.rest, sinceChargeS: hours * HOUR } : null,
     })),
     periods: whole.periods.map((one) => ({ ...one, start })),
+    tiles: { ...whole.tiles, t0: whole.tiles.t0.map(() => start) },
     direction: { flipped: false, agree: 0, against: 0, evidence: [] },
   };
 }
@@ -289,7 +292,13 @@ export function session(changes: SessionChanges = {}): Session {
     purpose: 'complaint',
     timezone: 'UTC',
     vehicle: { description: 'Invented van', powertrain: 'combustion', systemV: 12, ...changes.vehicle },
-    battery: { chemistry: 'flooded', capacityAh: 70, ...changes.battery },
+    battery: {
+      chemistry: 'flooded',
+      capacityAh: 70,
+      coldCrankingA: 680,
+      crankingStandard: 'EN',
+      ...changes.battery,
+    },
     log: {
       files: ['log.csv'],
       skipRows: 0,
@@ -327,19 +336,20 @@ function account(story: Story, seconds: number): LogAccount {
   };
 }
 
-/** One tile a period: all that a check may ask of tiles is the mean current of a span. */
-function tilesOf(periods: readonly Period[]): Tiles {
+/** One tile a period: means and nothing finer. `withTiles` gives more where a check needs it. */
+function tilesOf(periods: readonly Period[], { scale, temperature, temperatureC }: Story): Tiles {
   const column = (of: (period: Period) => number) => Float64Array.from(periods, of);
   const blank = column(() => Number.NaN);
+  const v = column((one) => scale * (one.kind === 'driving' ? 14.2 : one.kind === 'cranking' ? 10.4 : 12.5));
   const i = column((one) => ((one.chargeInAh - one.chargeOutAh) * HOUR) / (one.end - one.start));
   return {
     n: periods.length,
     t0: column((one) => one.start),
     t1: column((one) => one.end),
     rows: column((one) => one.end - one.start),
-    v: blank,
-    vMin: blank,
-    vMax: blank,
+    v,
+    vMin: v,
+    vMax: v,
     i,
     iMin: i,
     iMax: i,
@@ -347,7 +357,7 @@ function tilesOf(periods: readonly Period[]): Tiles {
     netAs: column((one) => (one.chargeInAh - one.chargeOutAh) * HOUR),
     iRough: blank,
     vRough: blank,
-    temp: blank,
+    temp: column(() => (temperature ? temperatureC : Number.NaN)),
     chMin: [],
     chMax: [],
   };

@@ -6,6 +6,7 @@ import { answerOf } from './words.ts';
 
 /** EN, 680 A: (12.55 − 7.5) V / 680 A = 7.43 mΩ. */
 const RATED = { coldCrankingA: 680, crankingStandard: 'EN' } as const;
+const UNRATED = { coldCrankingA: undefined, crankingStandard: undefined };
 
 interface Told {
   readonly milliohm: number | ((k: number) => number);
@@ -61,7 +62,7 @@ test('too near the limit gives no verdict', () => {
 });
 
 test('without a rating, and for lfp, the figure is told and nothing judged', () => {
-  expect(ask({ milliohm: 5, battery: {} })).toMatchObject({ status: 'undecided', reason: 'no-rating' });
+  expect(ask({ milliohm: 5, battery: UNRATED })).toMatchObject({ status: 'undecided', reason: 'no-rating' });
   expect(ask({ milliohm: 3, battery: { ...RATED, chemistry: 'lfp' } })).toMatchObject({
     status: 'undecided',
     reason: 'not-lead',
@@ -73,7 +74,7 @@ test('a rise of half within the log is worth watching, one of a tenth is not; wi
   const rising = (to: number) => (k: number) => (k < 7 ? 4 : to) + 0.02 * (k % 3);
   expect(ask({ milliohm: rising(6) })).toMatchObject({ status: 'watch', variant: 'rising' });
   expect(ask({ milliohm: rising(4.4) }).status).toBe('clear');
-  expect(ask({ milliohm: rising(6), battery: {} })).toMatchObject({ status: 'watch', variant: 'rising' });
+  expect(ask({ milliohm: rising(6), battery: UNRATED })).toMatchObject({ status: 'watch', variant: 'rising' });
 });
 
 test('a rise that the cold explains is none', () => {

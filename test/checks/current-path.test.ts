@@ -69,7 +69,9 @@ test('some of the loads: worth watching', () => {
 test('load steps against cranks tell a starter that is seen in part', () => {
   const half = { ...driven({ starter: 1, loads: 1, count: 2 }) };
   const cranks = withCranks(half, () => ({ resistanceOhm: { value: 0.03, u: 0.001 } }));
-  expect(answerOf(check, cranks, session({ battery: { capacityAh: undefined } }))).toMatchObject({
+  expect(
+    answerOf(check, cranks, session({ battery: { capacityAh: undefined, coldCrankingA: undefined } })),
+  ).toMatchObject({
     status: 'watch',
     variant: 'in-part',
   });
