@@ -164,7 +164,8 @@ function kindOf(
   if (!combustion) return opened || (rough && before === null) || (rough && after === null) ? 'driving' : 'top-up';
   if (cranksShow(cranks) && before !== null) return 'on-charger';
   // A charger's current may be a little restless, but nobody opened the vehicle before, or left it after.
-  if ((before ?? 1) < QUIET_A && (after ?? 1) < QUIET_A && !(found.amps > RESTLESS_A)) return 'on-charger';
+  const around = [before, after].filter((draw) => draw !== null);
+  if (around.length > 0 && around.every((draw) => draw < QUIET_A) && !(found.amps > RESTLESS_A)) return 'on-charger';
   return rough || (opened && (before ?? KEY_ON_A) >= KEY_ON_A && (after ?? KEY_ON_A) >= KEY_ON_A)
     ? 'driving'
     : 'on-charger';
@@ -179,6 +180,7 @@ function drawNear(tiles: Tiles, k: number, step: -1 | 1): number | null {
   const draws: number[] = [];
   const from = step > 0 ? tiles.t0[k] : tiles.t1[k];
   for (let j = k; j >= 0 && j < tiles.n; j += step) {
+    if (!joined(tiles, step > 0 ? j : j + 1)) break;
     const awayS = step > 0 ? tiles.t0[j] - from : from - tiles.t1[j];
     if (awayS > NEAR_S && (draws.length > 1 || awayS > NEAR_MOST_S)) break;
     if (!Number.isNaN(tiles.i[j])) draws.push(-tiles.i[j]);

@@ -18,9 +18,14 @@ export function isSupplyLost(volts: number, systemV: number): boolean {
 export type LostSupply = readonly ('disconnected' | 'no-data' | null)[];
 
 export function findLostSupply(tiles: Tiles, systemV: number): LostSupply {
+  const isLost = (k: number) => isSupplyLost(tiles.v[k], systemV);
+  // The tiles at both edges hold part of the change: the first has a reading of each kind, the last begins from one.
+  const isEdge = (k: number) =>
+    (joined(tiles, k) && isLost(k - 1)) ||
+    (joined(tiles, k + 1) && isLost(k + 1) && [tiles.vMin[k], tiles.vMax[k]].some((v) => isSupplyLost(v, systemV)));
   const lost = Array.from({ length: tiles.n }, (_, k) => {
     if (Number.isNaN(tiles.v[k]) && Number.isNaN(tiles.i[k])) return 'no-data';
-    return isSupplyLost(tiles.v[k], systemV) ? 'disconnected' : null;
+    return isLost(k) || isEdge(k) ? 'disconnected' : null;
   });
   let last = -1;
   for (let k = 0; k < tiles.n; k++) {

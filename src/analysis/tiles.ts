@@ -42,7 +42,7 @@ export function spanOf(tiles: Tiles, k: number, keep: (k: number) => boolean): [
 
 /** True when tile `k` begins where the one before it ends. */
 export function joined(tiles: Tiles, k: number): boolean {
-  return k > 0 && tiles.t0[k] - tiles.t1[k - 1] < 1e-6;
+  return k > 0 && k < tiles.n && tiles.t0[k] - tiles.t1[k - 1] < 1e-6;
 }
 
 /** Index of the first tile that ends after `t`. */
