@@ -1,6 +1,7 @@
 /** The command line: what each command takes. Commands load when they are called, so that help answers at once. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { failureText } from './failure.ts';
+import { type PlanFlags, withPlanOptions } from './plan-options.ts';
 import { quietened, type Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
 
@@ -41,6 +42,13 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       code = checks(options, terminal);
     });
 
+  withPlanOptions(program.command('plan'))
+    .description('before fitting: what the card holds, how long to log, how long the vehicle may stand')
+    .action(async (flags: PlanFlags) => {
+      const { plan } = await import('./plan.ts');
+      code = await plan(flags, terminal);
+    });
+
   program
     .command('schema')
     .description('write the JSON Schema of session.yaml, for editors that complete and check it')
@@ -57,6 +65,16 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       const { writeArchiveIndex } = await import('../archive/index-page.ts');
       const { damaged } = await writeArchiveIndex(out);
       for (const { folder, message } of damaged) terminal.err(`${folder}: ${message}\n`);
+    });
+
+  withPrintOptions(program.command('compare'))
+    .description('put two sessions side by side: what changed, and whether it is more than the logs leave open')
+    .argument('<before>', "a session's id in the archive, its report's folder, or its session folder")
+    .argument('<after>', 'the same, of the later session')
+    .option('--json', 'answer as JSON', false)
+    .action(async (before: string, after: string, options: PrintFlags & { json: boolean }) => {
+      const { compare } = await import('./compare.ts');
+      code = await compare([before, after], options, options.quiet ? quietened(terminal) : terminal);
     });
 
   withBuildOptions(program.command('demo'))
@@ -77,23 +95,30 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   }
 }
 
-interface BuildFlags {
+interface PrintFlags {
   out: string;
   pdf: boolean;
   page: 'a4' | 'letter';
-  redact: boolean;
-  jobs: number;
   browser?: string;
   quiet: boolean;
 }
 
+interface BuildFlags extends PrintFlags {
+  redact: boolean;
+  jobs: number;
+}
+
 function withBuildOptions(command: Command): Command {
+  return withPrintOptions(command)
+    .option('--redact', 'leave registration and VIN out', false)
+    .option('--jobs <n>', 'sessions at once', whole, 1);
+}
+
+function withPrintOptions(command: Command): Command {
   return command
     .option('--out <folder>', 'where reports and archive go', 'out')
     .option('--no-pdf', 'write no PDF')
     .addOption(new Option('--page <size>', 'paper of the PDF').choices(['a4', 'letter']).default('a4'))
-    .option('--redact', 'leave registration and VIN out', false)
-    .option('--jobs <n>', 'sessions at once', whole, 1)
     .option('--browser <path>', 'browser that prints the PDF')
     .option('--quiet', 'say nothing unless something is wrong', false);
 }

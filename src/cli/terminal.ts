@@ -1,4 +1,6 @@
 /** The terminal and the process, handed to every command so that tests can hand in their own. */
+import { createInterface } from 'node:readline';
+
 export interface Terminal {
   /** What a script wants. */
   out(text: string): void;
@@ -10,6 +12,11 @@ export interface Terminal {
   readonly colour: boolean;
   /** Width of the terminal in characters. */
   readonly columns: number;
+  /**
+   * Asks a person, and gives the line that was typed, or null at the end of input. Undefined where standard input is no
+   * terminal: then nothing may be asked, so that no script hangs.
+   */
+  readonly ask?: (question: string) => Promise<string | null>;
   /** ms; only for progress, never for what is written. */
   now(): number;
 }
@@ -22,8 +29,21 @@ export function processTerminal(): Terminal {
     live,
     colour: live && !process.env.NO_COLOR,
     columns: process.stderr.columns ?? 80,
+    ask: process.stdin.isTTY === true ? askPerson : undefined,
     now: () => performance.now(),
   };
+}
+
+/** On standard error, so that standard output holds only what a script wants. */
+function askPerson(question: string): Promise<string | null> {
+  const lines = createInterface({ input: process.stdin, output: process.stderr });
+  return new Promise((resolve) => {
+    lines.on('close', () => resolve(null));
+    lines.question(question, (answer) => {
+      resolve(answer);
+      lines.close();
+    });
+  });
 }
 
 /** The same terminal without progress and messages; errors are still told. */
