@@ -2,10 +2,10 @@
 import { basename, join, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { UserError } from '../manifest/problem.ts';
-import { NoBrowser, openPrinter, type Printer } from '../report/browser.ts';
 import { makeReport } from '../report/make-report.ts';
 import { writeReport } from '../report/write-report.ts';
 import { failureText } from './failure.ts';
+import { createLazyPrinter, type LazyPrinter } from './lazy-printer.ts';
 import { createProgress, type Progress } from './progress.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
@@ -73,36 +73,4 @@ async function buildOne(
   const pdf = await printer?.print(folder, made.html, options.page, made.endS * 1000);
   await writeReport(options.out, { ...made, pdf: pdf ?? undefined });
   return join(options.out, 'sessions', id, 'index.html');
-}
-
-interface LazyPrinter {
-  /** Why there is no browser, once that is known. */
-  refused: NoBrowser | null;
-  /** Null where no browser can be had: the report is then written without its PDF. */
-  print(name: string, html: string, pageSize: 'a4' | 'letter', dateMs: number): Promise<Buffer | null>;
-  close(): Promise<void>;
-}
-
-/** One browser for all sessions, started when the first page is ready. */
-function createLazyPrinter(browserPath?: string): LazyPrinter {
-  let opening: Promise<Printer> | null = null;
-  const lazy: LazyPrinter = {
-    refused: null,
-    async print(name, html, pageSize, dateMs) {
-      opening ??= openPrinter({ browserPath });
-      try {
-        const printer = await opening;
-        return await printer.print({ name, html, pageSize, dateMs });
-      } catch (error) {
-        if (!(error instanceof NoBrowser)) throw error;
-        lazy.refused = error;
-        return null;
-      }
-    },
-    async close() {
-      const printer = await opening?.catch(() => null);
-      await printer?.close();
-    },
-  };
-  return lazy;
 }

@@ -1,0 +1,220 @@
+/**
+ * The measures that a comparison puts side by side. Values come from findings where a check judges the same quantity, so
+ * that a comparison and the two reports say the same; the rest is put together from the report's events.
+ */
+import { poissonBounds } from '../battery/counts.ts';
+import { standardDeviation } from '../battery/statistics.ts';
+import { accuracyU, combine, expand } from '../battery/uncertainty.ts';
+import type { Status, Unit } from '../checks/check.ts';
+import type { StoredFinding, StoredReport } from './stored.ts';
+
+export const MEASURES = [
+  'sleep-draw',
+  'mean-parked-draw',
+  'time-to-sleep',
+  'wakes-per-day',
+  'rest-voltage',
+  'cranking-voltage',
+  'resistance',
+  'charging-voltage',
+  'charge-balance',
+] as const;
+export type MeasureName = (typeof MEASURES)[number];
+
+/** `1/d`: events a day, `Ah/d`: charge a day; the others are the report's own. */
+export type MeasureUnit = Unit | '1/d' | 'Ah/d';
+
+export interface MeasureValue {
+  /** In the measure's unit; null where the report has none. */
+  readonly value: number | null;
+  /** Expanded, k = 2. */
+  readonly uncertainty: number | null;
+}
+
+/** One measure of one report. */
+export interface Reading extends MeasureValue {
+  /** What the report says of it: `undecided` also where no check answered. */
+  readonly status: Status;
+  /** The check that says so. */
+  readonly check: string;
+  readonly limit: number | null;
+  /** Words of the report on what its log lacks; null where it lacks nothing. */
+  readonly lacks: string | null;
+  /** °C, for what depends on it; null where it does not, or is not known. */
+  readonly temperatureC: number | null;
+}
+
+export interface Measure {
+  readonly unit: MeasureUnit;
+  /** Which way the value must go to be an improvement. */
+  readonly better: 'lower' | 'higher';
+  /** True where the limit is one for the vehicle, so that two sessions must have been judged by the same. */
+  readonly oneLimit: boolean;
+  /** Checks that judge it; the worst answer counts. */
+  readonly checks: readonly string[];
+  readonly read: (report: StoredReport, finding: StoredFinding | undefined) => Partial<Reading>;
+}
+
+const DAY_S = 86_400;
+const NOTHING: MeasureValue = { value: null, uncertainty: null };
+
+export const MEASURE: Readonly<Record<MeasureName, Measure>> = {
+  'sleep-draw': {
+    unit: 'A',
+    better: 'lower',
+    oneLimit: true,
+    checks: ['parked-draw'],
+    read: (report, finding) => {
+      const draws = report.parked.flatMap((stand) => (stand.sleep_draw_a === null ? [] : [stand.sleep_draw_a]));
+      return withSpread(measuredOf(finding), draws);
+    },
+  },
+  'mean-parked-draw': {
+    unit: 'A',
+    better: 'lower',
+    oneLimit: true,
+    checks: ['parked-draw', 'wake-ups'],
+    read: (report) => meanParkedDraw(report),
+  },
+  'time-to-sleep': {
+    unit: 's',
+    better: 'lower',
+    oneLimit: true,
+    checks: ['sleep-time'],
+    read: (_, finding) => measuredOf(finding),
+  },
+  'wakes-per-day': { unit: '1/d', better: 'lower', oneLimit: true, checks: ['wake-ups'], read: wakesPerDay },
+  'rest-voltage': { unit: 'V', better: 'higher', oneLimit: true, checks: ['resting-charge'], read: restVoltage },
+  'cranking-voltage': {
+    unit: 'V',
+    better: 'higher',
+    oneLimit: false,
+    checks: ['crank-voltage'],
+    read: (report, finding) => ({ ...measuredOf(finding), temperatureC: crankTemperatureC(report) }),
+  },
+  resistance: {
+    unit: 'Ω',
+    better: 'lower',
+    oneLimit: false,
+    checks: ['battery-resistance'],
+    read: (report, finding) => ({ ...measuredOf(finding), temperatureC: crankTemperatureC(report) }),
+  },
+  'charging-voltage': {
+    unit: 'V',
+    better: 'higher',
+    oneLimit: false,
+    checks: ['charging-low'],
+    read: (_, finding) => measuredOf(finding),
+  },
+  'charge-balance': {
+    unit: 'Ah/d',
+    better: 'higher',
+    oneLimit: false,
+    checks: ['charge-balance'],
+    read: balancePerDay,
+  },
+};
+
+const RANK: Readonly<Record<Status, number>> = { fault: 0, undecided: 1, watch: 2, clear: 3 };
+
+/** A measure as one report has it. */
+export function reading(name: MeasureName, report: StoredReport): Reading {
+  const measure = MEASURE[name];
+  const findings = measure.checks.flatMap((check) => report.findings.find((finding) => finding.check === check) ?? []);
+  const worst = findings.toSorted((a, b) => RANK[a.status] - RANK[b.status])[0];
+  const read = measure.read(report, findings[0]);
+  return {
+    ...NOTHING,
+    status: worst?.status ?? 'undecided',
+    check: worst?.check ?? measure.checks[0],
+    limit: findings[0]?.limit?.value ?? null,
+    lacks: worst?.reason ?? null,
+    temperatureC: null,
+    ...read,
+  };
+}
+
+function measuredOf(finding: StoredFinding | undefined): MeasureValue {
+  return finding?.measured ? { value: finding.measured.value, uncertainty: finding.measured.uncertainty } : NOTHING;
+}
+
+/** Adds the standard error of what differs from stand to stand: a difference of two logs is blurred by it too. */
+function withSpread(measured: MeasureValue, values: readonly number[]): MeasureValue {
+  if (measured.uncertainty === null || values.length < 2) return measured;
+  const spread = standardDeviation(values) / Math.sqrt(values.length);
+  return { value: measured.value, uncertainty: combine(measured.uncertainty, expand(spread)) };
+}
+
+/** Time in which wakes could be seen: asleep, and in wakes. */
+function seenS({ totals, wakes }: StoredReport): number {
+  return totals.asleep_s + wakes.reduce((sum, wake) => sum + wake.seconds, 0);
+}
+
+/**
+ * Draw of a stand so long that settling no longer counts: the sleeping level and what the wakes add. The mean of each
+ * stand as logged would compare how long the vehicle happened to stand.
+ */
+function meanParkedDraw(report: StoredReport): Partial<Reading> {
+  const asleep = reading('sleep-draw', report);
+  const hours = seenS(report) / 3600;
+  const slept = report.parked.some((stand) => stand.sleep_draw_a !== null);
+  if (asleep.value === null || asleep.uncertainty === null || !slept || !(hours > 0)) return NOTHING;
+  const chargeAh = report.wakes.reduce((sum, wake) => sum + wake.charge_ah, 0);
+  const wakesU = Math.sqrt(countVariance(report)) * meanWakeAh(report);
+  const value = asleep.value + chargeAh / hours;
+  const gainA = expand(accuracyU({ relative: accuracyOf('current', report)?.relative ?? 0.01, absolute: 0 }, value));
+  return { value, uncertainty: combine(asleep.uncertainty, gainA, expand(wakesU / hours)) };
+}
+
+/** Root mean square of a wake's charge, Ah: what one wake more or less makes. */
+function meanWakeAh({ wakes }: StoredReport): number {
+  return wakes.length > 0 ? Math.hypot(...wakes.map((wake) => wake.charge_ah)) / Math.sqrt(wakes.length) : 0;
+}
+
+/** Variance of the count of wakes: one wake for each that keeps a clock, and that of chance events for the others. */
+function countVariance({ wakes, wake_patterns }: StoredReport): number {
+  const clocks = wake_patterns.filter((pattern) => pattern.period_s !== null);
+  const clocked = clocks.reduce((sum, pattern) => sum + pattern.count, 0);
+  return clocks.length + Math.max(0, wakes.length - clocked);
+}
+
+function wakesPerDay(report: StoredReport): Partial<Reading> {
+  const days = seenS(report) / DAY_S;
+  if (!(days > 0)) return NOTHING;
+  const n = report.wakes.length;
+  // None or few seen does not mean that none are to come: the exact upper bound says what may have been missed.
+  const few = n < 10 ? poissonBounds(n).high - n : 0;
+  const uncertainty = Math.max(expand(Math.sqrt(countVariance(report))), few) / days;
+  return { value: n / days, uncertainty };
+}
+
+/** The last voltage that is rested enough to stand for a state of charge. */
+function restVoltage(report: StoredReport): Partial<Reading> {
+  const rested = report.parked.filter((stand) => stand.state_of_charge !== null && stand.rest_voltage_v !== null);
+  const value = rested.at(-1)?.rest_voltage_v ?? null;
+  if (value === null) return NOTHING;
+  const accuracy = accuracyOf('voltage', report) ?? { relative: 0.003, absolute: 0.01 };
+  // The limit of the check is a share of charge, not a voltage.
+  return { value, uncertainty: expand(accuracyU(accuracy, value)), limit: null };
+}
+
+/** Net charge a day, from the first key-off to the last, which is what the check counts. */
+function balancePerDay(report: StoredReport, finding: StoredFinding | undefined): Partial<Reading> {
+  const { value, uncertainty } = measuredOf(finding);
+  const keyOffs = report.parked.filter((stand) => stand.key_off_in_log).map((stand) => Date.parse(stand.start) / 1000);
+  const days = keyOffs.length > 1 ? (keyOffs[keyOffs.length - 1] - keyOffs[0]) / DAY_S : 0;
+  if (value === null || !(days > 0)) return NOTHING;
+  return { value: value / days, uncertainty: uncertainty === null ? null : uncertainty / days, limit: null };
+}
+
+function crankTemperatureC({ cranks }: StoredReport): number | null {
+  const known = cranks.flatMap(({ temperature_c }) => (temperature_c === null ? [] : [temperature_c]));
+  return known.length > 0 ? known.reduce((sum, one) => sum + one, 0) / known.length : null;
+}
+
+/** `0.1 % + 0.01 V` as the report states it, as a half-width; null where none was stated. */
+function accuracyOf(role: string, { session }: StoredReport): { relative: number; absolute: number } | null {
+  const stated = session.columns.find((column) => column.role === role)?.accuracy;
+  const parts = stated ? /^([\d.e+-]+) % \+ ([\d.e+-]+) /.exec(stated) : null;
+  return parts ? { relative: Number(parts[1]) / 100, absolute: Number(parts[2]) } : null;
+}

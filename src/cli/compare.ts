@@ -1,0 +1,72 @@
+/** `standstill compare`: two sessions side by side. Works from their `report.json`, which is the product; opens no log. */
+import { existsSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { compareReports } from '../archive/comparison.ts';
+import { makeComparison } from '../archive/comparison-page.ts';
+import { readStored, type StoredReport } from '../archive/stored.ts';
+import { writeComparison } from '../archive/write-comparison.ts';
+import { UserError } from '../manifest/problem.ts';
+import { readSession } from '../manifest/read-session.ts';
+import { loadContent } from '../report/content.ts';
+import { createLazyPrinter } from './lazy-printer.ts';
+import type { Terminal } from './terminal.ts';
+import { VERSION } from './version.ts';
+
+export interface CompareOptions {
+  readonly out: string;
+  readonly pdf: boolean;
+  readonly page: 'a4' | 'letter';
+  readonly browser?: string;
+  readonly json: boolean;
+}
+
+/** 0 whatever the verdict; a `UserError` where the two cannot be compared. */
+export async function compare(
+  names: readonly [string, string],
+  options: CompareOptions,
+  terminal: Terminal,
+): Promise<0> {
+  const [before, after] = await Promise.all(names.map((name) => find(name, options.out)));
+  const comparison = compareReports(before, after);
+  const made = await makeComparison(comparison, {
+    pageSize: options.page,
+    content: loadContent('en'),
+    version: VERSION,
+  });
+  const ids = { before: before.session.id, after: after.session.id };
+  const printer = options.pdf ? createLazyPrinter(options.browser) : null;
+  try {
+    const name = `${ids.before}--${ids.after}`;
+    const pdf = (await printer?.print(name, made.html, options.page, made.dateMs)) ?? null;
+    const folder = await writeComparison(options.out, ids, made, pdf);
+    if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
+    terminal.out(options.json ? `${JSON.stringify(made.json)}\n` : `${join(folder, 'index.html')}\n`);
+  } finally {
+    await printer?.close();
+  }
+  return 0;
+}
+
+/**
+ * A session by its id in the archive, by the folder of its report (or the `report.json` in it), or by its session folder,
+ * whose report is then looked for in the archive.
+ */
+async function find(name: string, out: string): Promise<StoredReport> {
+  const given = basename(name) === 'report.json' ? dirname(name) : name;
+  if (existsSync(join(given, 'report.json'))) return open(resolve(given), name);
+  const isSession = existsSync(join(given, 'session.yaml'));
+  const id = isSession ? readSession(resolve(given)).id : name;
+  const inArchive = /^[A-Za-z0-9-]+$/.test(id) ? join(out, 'sessions', id) : null;
+  if (inArchive && existsSync(join(inArchive, 'report.json'))) return open(inArchive, name);
+  throw new UserError(
+    isSession
+      ? `${name}: its session "${id}" has no report in ${out}. Build it first: standstill build ${name} --out ${out}`
+      : `${name}: there is no such session in ${out}. Taken: a session's id in the archive, the folder of a report, or a session folder that has been built.`,
+  );
+}
+
+async function open(folder: string, name: string): Promise<StoredReport> {
+  const read = await readStored(folder, name);
+  if ('message' in read) throw new UserError([{ file: name, message: read.message }]);
+  return read.report;
+}
