@@ -8,7 +8,9 @@ const CAUSES: Readonly<Record<string, readonly string[]>> = {
   'stand-time': ['parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'resting-charge'],
   'charge-balance': ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time'],
   'resting-charge': ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
-  'crank-voltage': ['resting-charge'],
+  'deep-discharge': ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
+  'crank-voltage': ['deep-discharge', 'resting-charge', 'battery-resistance', 'circuit-drop'],
+  'battery-heat': ['charging-high'],
 };
 
 export function withCauses(findings: readonly Finding[]): Finding[] {
