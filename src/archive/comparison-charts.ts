@@ -41,10 +41,17 @@ export function comparisonCharts(comparison: Comparison, say: Say, textOf: (one:
 }
 
 function measurePanel(one: ComparedMeasure, say: Say, note: string) {
-  const limit = one.readings.before.limit === one.readings.after.limit ? one.readings.after.limit : null;
+  const limit = commonLimit(one);
+  // A rate of events is never below nought, and so is the bar that is drawn.
+  const least = one.unit === '1/d' ? 0 : Number.NEGATIVE_INFINITY;
   const bars = SIDES.map((side) => {
     const { value, uncertainty } = one[side];
-    return { side, x: value ?? 0, lo: (value ?? 0) - (uncertainty ?? 0), hi: (value ?? 0) + (uncertainty ?? 0) };
+    return {
+      side,
+      x: value ?? 0,
+      lo: Math.max((value ?? 0) - (uncertainty ?? 0), least),
+      hi: (value ?? 0) + (uncertainty ?? 0),
+    };
   });
   const all = [...bars.flatMap(({ lo, hi }) => [lo, hi]), ...(limit === null ? [] : [limit])];
   const [low, high] = [Math.min(...all), Math.max(...all)];
@@ -77,6 +84,12 @@ function measurePanel(one: ComparedMeasure, say: Say, note: string) {
   ]);
   const bound = limit === null ? [] : limitUpright(x, show(limit), say('limit'));
   return panel({ title: say(`measure.${one.name}`), note, height: 42, layer: [...bound, ...layer] });
+}
+
+/** The limit that both were judged by, where it is one in the measure's unit. */
+function commonLimit({ readings: { before, after }, unit }: ComparedMeasure): number | null {
+  const limit = after.limit;
+  return limit && limit.unit === unit && limit.value === before.limit?.value ? limit.value : null;
 }
 
 const pointMark = (side: Side, size: number) => ({

@@ -76,6 +76,8 @@ interface ComparisonWords {
     readonly difference: string;
     readonly verdict: string;
     readonly reason: string;
+    /** False where there was nothing to cure: the verdict is then no news, and its reason says it. */
+    readonly ailed: boolean;
   }[];
 }
 
@@ -89,6 +91,7 @@ function wordsOf(comparison: Comparison, content: Content, format: Format): Comp
     after: quantity(one.after, one.unit, content, format),
     difference: signed({ value: one.difference, uncertainty: one.differenceUncertainty }, one.unit, content, format),
     verdict: one.verdict,
+    ailed: one.reason !== 'no-fault-before',
     reason: text('reasons', one.reason, reasonFacts(one)),
   }));
   const notes = toText(part(prose, 'notes')?.source ?? '')

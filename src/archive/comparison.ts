@@ -44,6 +44,7 @@ export type Reason = (typeof REASONS)[number];
 /** Keys of the reasons for the verdict on the whole. */
 export const OVERALL = [
   'all-cured',
+  'cured-new-fault',
   'some-worse',
   'some-undecided',
   'some-not-shown',
@@ -106,7 +107,7 @@ export function compareReports(before: StoredReport, after: StoredReport): Compa
     ({ before: b, after: a }) => b.value !== null || a.value !== null,
   );
   const findings = findingChanges(before, after);
-  return { before, after, measures, findings, ...overall(same, measures, before, after) };
+  return { before, after, measures, findings, ...overall(same, measures, findings, before, after) };
 }
 
 function compareMeasure(name: MeasureName, before: StoredReport, after: StoredReport): ComparedMeasure {
@@ -161,7 +162,7 @@ function judge(
       ? say('undecided', 'new-fault-within-uncertainty')
       : say('not-shown', 'no-fault-before');
   if (after.status === 'fault') return say('not-shown', better ? 'still-fault-less' : 'still-fault');
-  if (measure.oneLimit && before.limit !== after.limit) return say('undecided', 'limits-differ');
+  if (measure.oneLimit && before.limit?.value !== after.limit?.value) return say('undecided', 'limits-differ');
   if (worse) return say('not-shown', 'moved-the-wrong-way');
   if (!better) return say('not-shown', 'within-uncertainty');
   return after.status === 'watch' ? say('not-shown', 'watch-after') : say('cured', 'cured');
@@ -174,6 +175,7 @@ function judge(
 function overall(
   same: boolean,
   measures: readonly ComparedMeasure[],
+  findings: readonly FindingChange[],
   before: StoredReport,
   after: StoredReport,
 ): { readonly verdict: Verdict; readonly reason: Overall } {
@@ -191,7 +193,8 @@ function overall(
   if (wasFault.some((one) => one.verdict === 'not-shown')) return { verdict: 'not-shown', reason: 'some-not-shown' };
   if (wasFault.some((one) => one.verdict === 'undecided')) return { verdict: 'undecided', reason: 'some-undecided' };
   if (others.length > 0) return { verdict: 'undecided', reason: 'not-measured' };
-  return { verdict: 'cured', reason: 'all-cured' };
+  const fresh = findings.some((one) => one.after === 'fault' && one.before !== 'fault');
+  return { verdict: 'cured', reason: fresh ? 'cured-new-fault' : 'all-cured' };
 }
 
 /** Findings that are gone when what they hang on is gone: which circuit goes with wakes that there are no more. */

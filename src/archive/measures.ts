@@ -37,7 +37,8 @@ export interface Reading extends MeasureValue {
   readonly status: Status;
   /** The check that says so. */
   readonly check: string;
-  readonly limit: number | null;
+  /** Of that check; drawn beside the values where it is in their unit. */
+  readonly limit: { readonly value: number; readonly unit: string } | null;
   /** Words of the report on what its log lacks; null where it lacks nothing. */
   readonly lacks: string | null;
   /** °C, for what depends on it; null where it does not, or is not known. */
@@ -127,7 +128,7 @@ export function reading(name: MeasureName, report: StoredReport): Reading {
     ...NOTHING,
     status: worst?.status ?? 'undecided',
     check: worst?.check ?? measure.checks[0],
-    limit: findings[0]?.limit?.value ?? null,
+    limit: findings[0]?.limit ?? null,
     lacks: worst?.reason ?? null,
     temperatureC: null,
     ...read,
@@ -194,8 +195,7 @@ function restVoltage(report: StoredReport): Partial<Reading> {
   const value = rested.at(-1)?.rest_voltage_v ?? null;
   if (value === null) return NOTHING;
   const accuracy = accuracyOf('voltage', report) ?? { relative: 0.003, absolute: 0.01 };
-  // The limit of the check is a share of charge, not a voltage.
-  return { value, uncertainty: expand(accuracyU(accuracy, value)), limit: null };
+  return { value, uncertainty: expand(accuracyU(accuracy, value)) };
 }
 
 /** Net charge a day, from the first key-off to the last, which is what the check counts. */
@@ -204,7 +204,7 @@ function balancePerDay(report: StoredReport, finding: StoredFinding | undefined)
   const keyOffs = report.parked.filter((stand) => stand.key_off_in_log).map((stand) => Date.parse(stand.start) / 1000);
   const days = keyOffs.length > 1 ? (keyOffs[keyOffs.length - 1] - keyOffs[0]) / DAY_S : 0;
   if (value === null || !(days > 0)) return NOTHING;
-  return { value: value / days, uncertainty: uncertainty === null ? null : uncertainty / days, limit: null };
+  return { value: value / days, uncertainty: uncertainty === null ? null : uncertainty / days };
 }
 
 function crankTemperatureC({ cranks }: StoredReport): number | null {

@@ -23,7 +23,8 @@ const Finding = z.object({
   follows: z.string().nullable().default(null),
 });
 
-const Stored = z.object({
+/** Held against every `report.json` that is read. */
+export const Stored = z.object({
   schema: z.literal('standstill-report/1'),
   tool: z.object({ version: z.string() }),
   session: z.object({
