@@ -2,13 +2,16 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Facts, Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
+import { batteryResistance } from './battery-resistance.ts';
 import { chargeBalance } from './charge-balance.ts';
 import { charging } from './charging.ts';
 import type { Draft, DraftOf, Subject } from './chart.ts';
 import { circuitLink } from './circuit-link.ts';
 import { crankVoltage } from './crank-voltage.ts';
 import { currentDirection } from './current-direction.ts';
+import { deepDischarge } from './deep-discharge.ts';
 import { type Spec, svgOf } from './draw.ts';
+import { freezeRisk } from './freeze-risk.ts';
 import { heldAwake } from './held-awake.ts';
 import { limitAxis } from './limit-axis.ts';
 import { logCoverage } from './log-coverage.ts';
@@ -53,7 +56,10 @@ const DRAFTS: readonly DraftOf[] = [
   circuitLink,
   standTime,
   restingCharge,
+  deepDischarge,
+  freezeRisk,
   crankVoltage,
+  batteryResistance,
   charging,
   chargeBalance,
   logCoverage,

@@ -24,7 +24,10 @@ export interface Words {
     readonly circuitLink: string;
     readonly standTime: string;
     readonly restingCharge: string;
+    readonly deepDischarge: string;
+    readonly freezeRisk: string;
     readonly crankVoltage: string;
+    readonly batteryResistance: string;
     readonly charging: string;
     readonly chargeBalance: string;
     readonly logCoverage: string;
@@ -52,6 +55,10 @@ export interface Words {
   readonly inrush: string;
   readonly someOf: (shown: number, all: number) => string;
   readonly lowest: string;
+  readonly resistance: string;
+  readonly resistanceNote: string;
+  readonly parkedOnly: string;
+  readonly freezeNote: string;
   readonly window: string;
   readonly chargeAh: string;
   readonly balanceNote: string;
@@ -118,7 +125,10 @@ export const ENGLISH: Words = {
     circuitLink: 'Circuits and wakes',
     standTime: 'Charge left while standing',
     restingCharge: 'Rested voltage and state of charge',
+    deepDischarge: 'Lowest voltage while parked',
+    freezeRisk: 'Temperature and freezing point',
     crankVoltage: 'Voltage while cranking',
+    batteryResistance: 'Internal resistance, crank by crank',
     charging: 'Voltage while driving',
     chargeBalance: 'Charge in and out, day by day',
     logCoverage: 'What the log covers',
@@ -145,6 +155,10 @@ export const ENGLISH: Words = {
   inrush: 'inrush, not judged',
   someOf: (shown, all) => `${shown} of ${all} cranks shown, the lowest among them`,
   lowest: 'lowest',
+  resistance: 'Resistance, mΩ',
+  resistanceNote: 'dot: one crank, bar: its uncertainty',
+  parkedOnly: 'parked time alone, the lowest of each moment',
+  freezeNote: 'blue: the battery; orange: where it would freeze at its charge, and what the charge leaves open',
   window: 'window for this battery',
   chargeAh: 'Charge, Ah',
   balanceNote: '↑ blue: in, ↓ orange: out; line: running sum',

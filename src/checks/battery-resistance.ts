@@ -7,15 +7,22 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
 import { robustSd } from '../battery/statistics.ts';
-import { accuracyU, combine, decide, expand } from '../battery/uncertainty.ts';
+import { combine, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Answer, Check, CheckLimit, DefaultLimit } from './check.ts';
 import { NO_SOURCE } from './limit.ts';
 import { resistanceRise } from './resistance-rise.ts';
 import { restedCharges } from './rested-charge.ts';
-import { ASSUMED_ACCURACY, accuracyStated, expandedU } from './sensor.ts';
+import { accuracyStated, expandedU } from './sensor.ts';
 import { median } from './spans.ts';
-import { type MeasuredCrank, measuredCranks, ratingOhm, starterA, starterDrawsTooLittle } from './starter.ts';
+import {
+  type MeasuredCrank,
+  measuredCranks,
+  ratingOhm,
+  resistanceU,
+  starterA,
+  starterDrawsTooLittle,
+} from './starter.ts';
 
 const RESISTANCE_RISE: DefaultLimit = {
   key: 'resistanceRise',
@@ -89,7 +96,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
       chargeKnown: charge !== undefined,
       accuracyStated: accuracyStated('current', session),
     },
-    evidence: [{ chart: 'crank-voltage', from: cranks[0].at, to: cranks[cranks.length - 1].at }],
+    evidence: [{ chart: 'battery-resistance', from: cranks[0].at, to: cranks[cranks.length - 1].at }],
   } as const;
 
   if (!limit) {
@@ -122,14 +129,11 @@ function voltageHolds(cranks: readonly MeasuredCrank[], session: Session): boole
   });
 }
 
-/** Standard uncertainty of the middle resistance, Ω: what each crank leaves open, which its gain shares, and their scatter. */
+/** Standard uncertainty of the middle resistance, Ω: what each crank leaves open, since gain is shared, and their scatter. */
 function medianU(cranks: readonly MeasuredCrank[], session: Session): number {
   const ohms = cranks.map((crank) => crank.resistanceOhm.value);
-  const each = median(cranks.map((crank) => crank.resistanceOhm.u));
-  const unstated = { relative: ASSUMED_ACCURACY.current.relative, absolute: 0 };
-  const gainU = accuracyStated('current', session) ? 0 : accuracyU(unstated, median(ohms));
   const scatterU = cranks.length > 2 ? robustSd(ohms) / Math.sqrt(cranks.length) : 0;
-  return combine(each, gainU, scatterU);
+  return combine(median(cranks.map((crank) => resistanceU(crank, session))), scatterU);
 }
 
 function ratingLimit(session: Session): CheckLimit | undefined {

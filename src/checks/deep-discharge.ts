@@ -44,7 +44,7 @@ export const check: Check = {
         twoBatteries: session.vehicle.systemV === 24,
         accuracyStated: accuracyStated('voltage', session),
       },
-      evidence: [{ chart: 'session-overview', from: lowest.from, to: lowest.to }],
+      evidence: [{ chart: 'deep-discharge', from: lowest.from, to: lowest.to }],
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
     if (decision === 'beyond') return { ...base, status: lowS >= HARMFUL_S ? 'fault' : 'watch' };

@@ -73,7 +73,7 @@ export const check: Check = {
         chargeT: charge.rest.at,
         warmestFreezingC: worst.warmestC,
       },
-      evidence: [{ chart: 'session-overview', from: cold.from, to: cold.to }],
+      evidence: [{ chart: 'freeze-risk', from: cold.from, to: cold.to }],
     } as const;
     const decision = decide({ value: cold.value, U: worst.U, limit: freezesC, side: 'min' });
     if (decision === 'beyond') return { ...base, status: 'fault' };
@@ -82,17 +82,20 @@ export const check: Check = {
   },
 };
 
-interface Risk {
+export interface Risk {
+  readonly stand: Parked;
   readonly cold: Sustained;
   readonly charge: RestedCharge;
-  /** Middle of the freezing points that the charge's uncertainty leaves open, and the warmest of them, °C. */
+  /** Freezing points that the charge's uncertainty leaves open, °C: the middle, the coldest and the warmest. */
   readonly freezesC: number;
+  readonly coldestC: number;
   readonly warmestC: number;
   /** Expanded uncertainty of temperature and freezing point together, °C. */
   readonly U: number;
 }
 
-function standRisks(analysis: Analysis, session: Session, parked: readonly number[]): Risk[] {
+/** One for each stand with a temperature, in order; none where no rest shows a charge. `parked`: from `parkedTiles`. */
+export function standRisks(analysis: Analysis, session: Session, parked: readonly number[]): Risk[] {
   const { charges } = restedCharges(analysis, session);
   const { tiles } = analysis;
   return analysis.parked.flatMap((stand) => {
@@ -103,7 +106,7 @@ function standRisks(analysis: Analysis, session: Session, parked: readonly numbe
     const warmestC = freezingPointC(Math.max(0, charge.value - charge.U)).high;
     const coldestC = freezingPointC(Math.min(1, charge.value + charge.U)).low;
     const U = (warmestC - coldestC) / 2 + temperatureU(cold.value, session);
-    return [{ cold, charge, freezesC: (warmestC + coldestC) / 2, warmestC, U }];
+    return [{ stand, cold, charge, freezesC: (warmestC + coldestC) / 2, coldestC, warmestC, U }];
   });
 }
 

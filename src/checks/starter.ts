@@ -4,7 +4,9 @@ import type { Analysis, Crank, Measured } from '../analysis/analysis.ts';
 import { findClipping, plateauClipped } from '../analysis/clipping.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { ratedResistanceOhm } from '../battery/rated-resistance.ts';
+import { accuracyU, combine } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { ASSUMED_ACCURACY, accuracyStated } from './sensor.ts';
 import { median } from './spans.ts';
 
 export type MeasuredCrank = Crank & { readonly resistanceOhm: Measured };
@@ -16,6 +18,13 @@ export function measuredCranks(analysis: Analysis, session: Session): MeasuredCr
     (crank): crank is MeasuredCrank =>
       crank.resistanceOhm !== null && crank.resistanceOhm.value > 0 && !plateauClipped(crank, clipping),
   );
+}
+
+/** Standard uncertainty of one crank's resistance, Ω. A gain that nobody stated is added; offsets cancel between its two points. */
+export function resistanceU({ resistanceOhm }: MeasuredCrank, session: Session): number {
+  if (accuracyStated('current', session)) return resistanceOhm.u;
+  const gain = { relative: ASSUMED_ACCURACY.current.relative, absolute: 0 };
+  return combine(resistanceOhm.u, accuracyU(gain, resistanceOhm.value));
 }
 
 /** The rating's own resistance, Ω; of the standards the most lenient where the manifest names none. Null without a rating. */

@@ -30,6 +30,7 @@ describe('the charts of a session', () => {
       'stand-time',
       'resting-charge',
       'crank-voltage',
+      'battery-resistance',
       'charging',
       'charge-balance',
       'log-coverage',

@@ -1,0 +1,50 @@
+/** Voltage while parked, at its lowest, against the voltage below which a battery takes harm. */
+import { parkedTiles } from '../checks/parked-voltage.ts';
+import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { quantity, rounded, tickLabels } from './numbers.ts';
+import { BLUE } from './theme.ts';
+import { niceTicks } from './ticks.ts';
+import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
+
+export const name = 'deep-discharge';
+
+/** Null where the battery was nowhere near: the overview shows that as well. */
+export function deepDischarge(subject: Subject): Draft | null {
+  const { analysis, findings, words, clock } = subject;
+  const finding = findingOf(findings, 'deep-discharge');
+  const limit = finding?.limit;
+  if (!limit || finding.status === 'clear') return null;
+  const { tiles } = analysis;
+  const volts = new Float64Array(tiles.n).fill(Number.NaN);
+  for (const k of parkedTiles(analysis)) volts[k] = tiles.v[k];
+  const runs = tilesToColumns(tiles, { mean: volts, min: volts, max: volts }, analysis.start, analysis.end);
+  if (runs.length === 0) return null;
+  const columns = runs.flat();
+  const lowest = Math.min(...columns.map(({ min }) => min));
+  const highest = Math.max(...columns.map(({ max }) => max));
+  const { values, domain } = niceTicks(Math.min(lowest, limit.value), highest, 5);
+  const x = timeX(subject, analysis.start, analysis.end);
+  const y = valueY('lo', { values, labels: tickLabels(values, words) }, domain);
+  const limitY = { ...y, field: 'y' };
+  const layer = [
+    ...limitLine(limitY, rounded(limit.value), [words.limit, quantity(limit.value, 'V', words)]),
+    { mark: { type: 'line', color: BLUE, strokeWidth: 1.3, strokeJoin: 'round' }, encoding: { x, y } },
+  ];
+  const title = words.titles.deepDischarge;
+  return {
+    name,
+    check: 'deep-discharge',
+    title,
+    spec: topLevel(
+      title,
+      panel({
+        title: words.voltage,
+        note: words.parkedOnly,
+        height: 150,
+        data: rows(bandPoints(runs, clock.x, rounded)),
+        layer,
+      }),
+    ),
+    altFacts: { lowestV: lowest, limitV: limit.value },
+  };
+}

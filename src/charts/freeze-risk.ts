@@ -1,0 +1,56 @@
+/** Temperature over the session, and below it, stand by stand, where the acid would freeze at the charge seen. */
+
+import { standRisks } from '../checks/freeze-risk.ts';
+import { parkedTiles } from '../checks/parked-voltage.ts';
+import { type Draft, findingOf, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { rounded, tickLabels } from './numbers.ts';
+import { BLUE, ORANGE, ORANGE_PALE } from './theme.ts';
+import { niceTicks } from './ticks.ts';
+import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
+
+export const name = 'freeze-risk';
+
+/** Null where it was never cold enough to need a charge: then there is no freezing point to draw. */
+export function freezeRisk(subject: Subject): Draft | null {
+  const { analysis, session, findings, words, clock } = subject;
+  const { temperature, tiles } = analysis;
+  const finding = findingOf(findings, 'freeze-risk');
+  if (temperature === null || !finding || finding.variant === 'never-cold') return null;
+  const risks = standRisks(analysis, session, parkedTiles(analysis));
+  if (risks.length === 0) return null;
+  const stands = risks.map(({ stand, coldestC, warmestC, freezesC }) => ({
+    t: clock.x(stand.start),
+    end: clock.x(stand.end),
+    lo: rounded(coldestC),
+    hi: rounded(warmestC),
+    y: rounded(freezesC),
+  }));
+  const temp = { mean: tiles.temp, min: tiles.temp, max: tiles.temp };
+  const line = bandPoints(tilesToColumns(tiles, temp, analysis.start, analysis.end), clock.x, rounded);
+  const { values, domain } = niceTicks(Math.min(temperature.min, ...stands.map(({ lo }) => lo)), temperature.max, 5);
+  const x = timeX(subject, analysis.start, analysis.end);
+  const y = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
+  const layer = [
+    {
+      mark: { type: 'rect', color: ORANGE_PALE },
+      encoding: { x, x2: { field: 'end' }, y: y('lo'), y2: { field: 'hi' } },
+    },
+    { mark: { type: 'rule', color: ORANGE, strokeWidth: 1.5 }, encoding: { x, x2: { field: 'end' }, y: y('y') } },
+    { data: rows(line), mark: { type: 'line', color: BLUE, strokeWidth: 1.3 }, encoding: { x, y: y('y') } },
+  ];
+  const title = words.titles.freezeRisk;
+  return {
+    name,
+    check: 'freeze-risk',
+    title,
+    spec: topLevel(
+      title,
+      panel({ title: words.temperature, note: words.freezeNote, height: 170, data: rows(stands), layer }),
+    ),
+    altFacts: {
+      stands: risks.length,
+      coldestC: temperature.min,
+      warmestFreezingC: Math.max(...risks.map(({ warmestC }) => warmestC)),
+    },
+  };
+}

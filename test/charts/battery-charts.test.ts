@@ -1,0 +1,41 @@
+import { expect, test } from 'vitest';
+import type { Analysis } from '../../src/analysis/analysis.ts';
+import { drawCharts } from '../../src/charts/charts.ts';
+import { runChecks } from '../../src/checks/run.ts';
+import { session, standing, week } from '../checks/analysis-fixture.ts';
+import { withCranks, withTiles } from '../checks/tile-story.ts';
+
+async function draw(analysis: Analysis, name: string) {
+  const manifest = session();
+  const charts = await drawCharts({ analysis, session: manifest, findings: runChecks(analysis, manifest) });
+  return charts.find((chart) => chart.name === name);
+}
+
+test('resistance: a dot for each crank, and the limit of the rating', async () => {
+  const analysis = withCranks(week(), (k) => ({ resistanceOhm: { value: 0.005 + 0.0001 * k, u: 0.0002 } }));
+  const chart = await draw(analysis, 'battery-resistance');
+  expect(chart?.altFacts).toMatchObject({ cranks: 14, lowestOhm: 0.005 });
+  expect(chart?.altFacts.highestOhm).toBeCloseTo(0.0063, 6);
+  expect(chart?.svg).toContain('7.43\u00a0mΩ');
+  expect(await draw(week({ resistanceOhm: null }), 'battery-resistance')).toBeUndefined();
+});
+
+test('deep discharge: drawn only where the battery was low', async () => {
+  const drained = withTiles(standing(36), (t) => ({ v: t % 7200 < 3600 ? 10.1 : 11.8 }));
+  expect((await draw(drained, 'deep-discharge'))?.altFacts).toEqual({ lowestV: 10.1, limitV: 10.5 });
+  expect(
+    await draw(
+      withTiles(standing(36), () => ({ v: 12.6 })),
+      'deep-discharge',
+    ),
+  ).toBeUndefined();
+});
+
+test('freezing: drawn only where it was cold enough to need a charge', async () => {
+  const cold = (temp: number) =>
+    withTiles(standing(36, { restV: 12.2, temperatureC: temp }), () => ({ v: 12.2, temp }));
+  const chart = await draw(cold(-20), 'freeze-risk');
+  expect(chart?.altFacts.stands).toBe(1);
+  expect(chart?.altFacts.warmestFreezingC).toBeLessThan(0);
+  expect(await draw(cold(10), 'freeze-risk')).toBeUndefined();
+});
