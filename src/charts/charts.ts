@@ -9,9 +9,14 @@ import type { Draft, DraftOf, Subject } from './chart.ts';
 import { circuitLink } from './circuit-link.ts';
 import { crankVoltage } from './crank-voltage.ts';
 import { currentDirection } from './current-direction.ts';
+<<<<<<< HEAD
 import { deepDischarge } from './deep-discharge.ts';
 import { type Spec, svgOf } from './draw.ts';
 import { freezeRisk } from './freeze-risk.ts';
+=======
+import type { Spec } from './draw.ts';
+import { startDrawer } from './drawer.ts';
+>>>>>>> 3d9d288 (Pictures are drawn in a thread of their own)
 import { heldAwake } from './held-awake.ts';
 import { limitAxis } from './limit-axis.ts';
 import { logCoverage } from './log-coverage.ts';
@@ -22,6 +27,7 @@ import { sessionOverview } from './session-overview.ts';
 import { sleepTime } from './sleep-time.ts';
 import { standTime } from './stand-time.ts';
 import { WIDTH } from './theme.ts';
+import { tidySvg } from './tidy-svg.ts';
 import { wakeUps } from './wake-ups.ts';
 import { ENGLISH, type Words } from './words.ts';
 
@@ -81,14 +87,25 @@ export function draftCharts({ analysis, session, findings, locale: words = ENGLI
 }
 
 /** Draws them one after another, so that the same input gives the same bytes. */
-export async function drawCharts(input: ChartInput): Promise<Chart[]> {
-  const charts: Chart[] = [];
-  for (const draft of draftCharts(input)) {
-    const { title, desc } = input.describe?.(draft) ?? { title: draft.title, desc: draft.title };
-    const svg = await svgOf(draft.spec, { title, desc, idPrefix: draft.name, widthPx: draft.widthPx ?? WIDTH });
-    const [, width, height] = /width="(\d+)" height="(\d+)"/.exec(svg) as RegExpExecArray;
-    const { name, check, spec, altFacts } = draft;
-    charts.push({ name, check, title: draft.title, spec, altFacts, svg, width: Number(width), height: Number(height) });
-  }
-  return charts;
+export function drawCharts(input: ChartInput): Promise<Chart[]> {
+  return beginCharts(input)(input.describe);
+}
+
+/** Begins to draw; what is called back with the descriptions gives the charts. There may be other work in between. */
+export function beginCharts(input: ChartInput): (describe: ChartInput['describe']) => Promise<Chart[]> {
+  const drawer = startDrawer();
+  const drafts = draftCharts(input);
+  const drawing = Promise.all(drafts.map((draft) => drawer.draw(draft.spec)));
+  // If nobody comes back for them, nobody wants to know.
+  drawing.catch(() => {});
+  return async (describe) => {
+    const pictures = await drawing;
+    return drafts.map((draft, k) => {
+      const { title, desc } = describe?.(draft) ?? { title: draft.title, desc: draft.title };
+      const svg = tidySvg(pictures[k], { title, desc, idPrefix: draft.name, widthPx: draft.widthPx ?? WIDTH });
+      const [, width, height] = /width="(\d+)" height="(\d+)"/.exec(svg) as RegExpExecArray;
+      const { name, check, spec, altFacts } = draft;
+      return { name, check, title: draft.title, spec, altFacts, svg, width: Number(width), height: Number(height) };
+    });
+  };
 }

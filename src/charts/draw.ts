@@ -2,20 +2,10 @@
 import * as vega from 'vega';
 import { compile, type TopLevelSpec } from 'vega-lite';
 import { textWidthPx } from './font-widths.ts';
-import { FONT } from './theme.ts';
+import { type SvgText, tidySvg } from './tidy-svg.ts';
 
 /** A Vega-Lite 6 top-level spec with its data inside; plain JSON. Tests hold it against Vega-Lite's published schema. */
 export type Spec = Readonly<Record<string, unknown>>;
-
-export interface SvgText {
-  /** Short label, and the longer alternative text: what the picture shows, in words. */
-  readonly title: string;
-  readonly desc: string;
-  /** Letters, digits and hyphens; makes the ids in this picture unlike those of others on the same page. */
-  readonly idPrefix: string;
-  /** px; a narrower picture gets room at its right up to this width, so that all stand alike on the page. */
-  readonly widthPx?: number;
-}
 
 interface TextItem {
   readonly fontSize?: number;
@@ -37,13 +27,18 @@ let lastDrawing: Promise<unknown> = Promise.resolve();
  * Draws a spec. `warn` hears what Vega-Lite and vega complain about; a sound spec gives no complaint.
  * The result is one `<svg>` element, to stand inline in HTML or (it names its namespace) in a file.
  */
-export function svgOf(spec: Spec, text: SvgText, warn: (message: string) => void = () => {}): Promise<string> {
-  const drawing = lastDrawing.then(async () => tidySvg(await rawSvg(spec, warn), text));
+export async function svgOf(spec: Spec, text: SvgText, warn?: (message: string) => void): Promise<string> {
+  return tidySvg(await rawSvg(spec, warn), text);
+}
+
+/** The picture as vega gives it, for `tidySvg`. */
+export function rawSvg(spec: Spec, warn: (message: string) => void = () => {}): Promise<string> {
+  const drawing = lastDrawing.then(() => draw(spec, warn));
   lastDrawing = drawing.catch(() => {});
   return drawing;
 }
 
-async function rawSvg(spec: Spec, warn: (message: string) => void): Promise<string> {
+async function draw(spec: Spec, warn: (message: string) => void): Promise<string> {
   textMetrics.width = (item, text) => textWidthPx(String(text ?? ''), item.fontSize ?? 11, item.fontWeight);
   vega.resetSVGDefIds();
   const logger = loggerInto(warn);
@@ -66,41 +61,3 @@ function loggerInto(warn: (message: string) => void): vega.LoggerInterface {
   const logger: vega.LoggerInterface = { level, error: hear, warn: hear, info: ignore, debug: ignore };
   return logger;
 }
-
-const NUMBER = /-?\d+\.\d+(?:e-?\d+)?|-?\d+e-\d+/g;
-const DROPPED =
-  / (?:(?:class|role|aria-[a-z]+|pointer-events|xmlns:xlink|stroke-miterlimit|font-family)="[^"]*"|opacity="1")/g;
-
-/**
- * Rounds coordinates to 0.1 px, drops what only scripts and style sheets would read, prefixes ids, and says in one place
- * what the picture is: a reader hears title and description, not hundreds of marks. Works tag by tag, so that no text
- * inside the picture can be taken for an attribute.
- */
-function tidySvg(raw: string, { title, desc, idPrefix, widthPx = 0 }: SvgText): string {
-  const size = /width="([\d.]+)" height="([\d.]+)"/.exec(raw);
-  if (size === null) throw new Error('vega gave no picture');
-  const width = Math.max(widthPx, Math.ceil(Number(size[1])));
-  const height = Math.ceil(Number(size[2]));
-  const body = raw
-    .replace(/<[^>]*>/g, (tag) =>
-      tag
-        .replace(DROPPED, '')
-        .replace(/ (?:d|transform|x|y|x1|x2|y1|y2|width|height)="[^"]*"/g, (attribute) =>
-          attribute.replace(NUMBER, (digits) => String(Math.round(Number(digits) * 10) / 10 + 0)),
-        )
-        .replace(/ id="([^"]*)"/, ` id="${idPrefix}-$1"`)
-        .replace(/url\(#([^)]*)\)/g, `url(#${idPrefix}-$1)`),
-    )
-    .replace(/^<svg[^>]*>/, '')
-    .replace(/<path[^>]* display="none"[^>]*\/>/g, '')
-    .replace(/<path d="[^"]*"\/>/g, '');
-  return (
-    `<svg role="img" aria-labelledby="${idPrefix}-title" ` +
-    `aria-describedby="${idPrefix}-desc" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" ` +
-    `font-family="${FONT}"><title id="${idPrefix}-title">${escapeXml(title)}</title>` +
-    `<desc id="${idPrefix}-desc">${escapeXml(desc)}</desc>${body}`
-  );
-}
-
-const escapeXml = (text: string) =>
-  text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');

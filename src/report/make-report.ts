@@ -2,7 +2,8 @@
 
 import { createAnalyser } from '../analysis/analyse.ts';
 import type { Analysis } from '../analysis/analysis.ts';
-import { type Chart, drawCharts } from '../charts/charts.ts';
+import { beginCharts, type Chart } from '../charts/charts.ts';
+import { startDrawer } from '../charts/drawer.ts';
 import type { Finding } from '../checks/check.ts';
 import { runChecks } from '../checks/run.ts';
 import type { LogAccount } from '../log/block.ts';
@@ -49,16 +50,13 @@ export async function readFolder(folder: string, onProgress?: ReportOptions['onP
 }
 
 export async function makeReport(folder: string, options: ReportOptions): Promise<MadeReport> {
+  startDrawer();
   const { session, analysis } = await readFolder(folder, options.onProgress);
   const findings = runChecks(analysis, session);
   const { language, redact, version, pageSize } = options;
+  const finishCharts = beginCharts({ analysis, session, findings });
   const report = buildReport({ session, analysis, findings, language, version, redact });
-  const charts = await drawCharts({
-    analysis,
-    session,
-    findings,
-    describe: (draft) => describe(draft, report, findings),
-  });
+  const charts = await finishCharts((draft) => describe(draft, report, findings));
   return { report, charts, html: renderPage(report, charts, { pageSize }), endS: analysis.end };
 }
 

@@ -1,0 +1,49 @@
+/**
+ * Pictures drawn in a thread of their own, for all sessions of a process: it loads vega, which takes a while, when the
+ * log is being read, and draws when the report is put together.
+ */
+import { availableParallelism } from 'node:os';
+import { Worker } from 'node:worker_threads';
+import type { Spec } from './draw.ts';
+import type { Drawn } from './drawer-main.ts';
+
+export interface Drawer {
+  /** As `rawSvg` of `draw.ts`. */
+  draw(spec: Spec): Promise<string>;
+}
+
+let shared: Drawer | undefined;
+
+/** The drawer, ready to be asked; started when it is first called for. */
+export function startDrawer(): Drawer {
+  // Node starts no thread from TypeScript, and on a single core one is of no use.
+  const threads = import.meta.url.endsWith('.js') && availableParallelism() > 1;
+  shared ??= threads ? threadDrawer() : { draw: async (spec) => (await import('./draw.ts')).rawSvg(spec) };
+  return shared;
+}
+
+function threadDrawer(): Drawer {
+  const worker = new Worker(new URL('./drawer-main.js', import.meta.url));
+  const waiting: { resolve: (svg: string) => void; reject: (error: Error) => void }[] = [];
+  // An idle thread does not keep the process from ending.
+  worker.unref();
+  // Answers come in the order of the questions.
+  worker.on('message', (drawn: Drawn) => {
+    const asked = waiting.shift();
+    if (waiting.length === 0) worker.unref();
+    if ('svg' in drawn) asked?.resolve(drawn.svg);
+    else asked?.reject(drawn.error);
+  });
+  worker.on('error', (error) => {
+    shared = undefined;
+    for (const { reject } of waiting.splice(0)) reject(error);
+  });
+  return {
+    draw: (spec) =>
+      new Promise((resolve, reject) => {
+        waiting.push({ resolve, reject });
+        worker.ref();
+        worker.postMessage(spec);
+      }),
+  };
+}
