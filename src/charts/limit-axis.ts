@@ -13,7 +13,10 @@ const PADDING = { left: 16, right: 88, top: 2, bottom: 22 };
 const PLOT_PX = LIMIT_AXIS_WIDTH - PADDING.left - PADDING.right;
 const TEXT_DX = 6;
 
-/** On which side of its limit a check's value is at fault; others are drawn without that side shaded. */
+/**
+ * On which side of its limit a check's value is at fault; others are drawn without that side shaded, or not at all where a
+ * place beside the limit would be misread.
+ */
 const FAULT_SIDE: Readonly<Record<string, 'above' | 'below'>> = {
   'parked-draw': 'above',
   'sleep-time': 'above',
@@ -22,6 +25,7 @@ const FAULT_SIDE: Readonly<Record<string, 'above' | 'below'>> = {
   'stand-time': 'below',
   'resting-charge': 'below',
   'deep-discharge': 'below',
+  'freeze-risk': 'below',
   'crank-voltage': 'below',
   'battery-resistance': 'above',
   'charging-low': 'below',
@@ -31,12 +35,19 @@ const FAULT_SIDE: Readonly<Record<string, 'above' | 'below'>> = {
   'charge-balance': 'below',
   'log-coverage': 'above',
   'log-length': 'below',
+  'current-range': 'above',
+  'current-resolution': 'above',
 };
+/** The value is a probability of coincidence: far below its limit is the surest link, and would look as if all were well. */
+const NOT_DRAWN: ReadonlySet<string> = new Set(['circuit-link']);
 
-/** Null where the finding has no value or no limit, or they are in different units. */
+/** Null for a check whose limit only parts two kinds of answer. */
+export const limitSide = (check: string): 'above' | 'below' | null => FAULT_SIDE[check] ?? null;
+
+/** Null where the finding has no value or no limit, they are in different units, or the picture would mislead. */
 export function limitAxis(finding: Finding, words: Words): Draft | null {
   const { measured, limit } = finding;
-  if (!measured || !limit || measured.unit !== limit.unit) return null;
+  if (!measured || !limit || measured.unit !== limit.unit || NOT_DRAWN.has(finding.check)) return null;
   if (!Number.isFinite(measured.value) || !Number.isFinite(limit.value)) return null;
   const U = measured.uncertainty !== null && Number.isFinite(measured.uncertainty) ? measured.uncertainty : 0;
   // A share lies between nothing and the whole, and so does the bar that is drawn.
@@ -64,7 +75,7 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
       tickColor: AXIS,
     },
   };
-  const side = FAULT_SIDE[finding.check];
+  const side = limitSide(finding.check);
   const bad = side === 'above' ? [show(limit.value), axis.domain[1]] : [axis.domain[0], show(limit.value)];
   const value = { x: show(measured.value), lo: show(barLow), hi: show(barHigh) };
   const [valueText, limitText] = [

@@ -58,14 +58,18 @@ export function quantity(value: number, unit: Unit, words: Words): string {
   return `${short(value * shown.factor, words)}${NBSP}${shown.unit}`;
 }
 
-/** `62 ± 3 mA`: the uncertainty to one digit (two where the first is 1 or 2), the value to the same place. */
+/**
+ * `62 mA ± 3 mA`, each number with its unit as NIST SP 811, 7.7 wants: the uncertainty to one digit (two where the first
+ * is 1, as everywhere in the report), the value to the same place.
+ */
 export function quantityPm(value: number, uncertainty: number | null, unit: Unit, words: Words): string {
   if (uncertainty === null || !(uncertainty > 0 && Number.isFinite(uncertainty))) return quantity(value, unit, words);
   const shown = shownAs(unit, value, words);
   const u = uncertainty * shown.factor;
-  const lead = Number(u.toExponential(0)[0]);
-  const decimals = Math.max(0, (lead <= 2 ? 1 : 0) - Math.floor(Math.log10(u)));
-  return `${fixed(value * shown.factor, decimals, words)}${NBSP}±${NBSP}${fixed(u, decimals, words)}${NBSP}${shown.unit}`;
+  const [digits, exponent] = u.toExponential(11).split('e');
+  const decimals = Math.max(0, (digits.startsWith('1') ? 1 : 0) - Number(exponent));
+  const inUnit = (number: number) => `${fixed(number, decimals, words)}${NBSP}${shown.unit}`;
+  return `${inUnit(value * shown.factor)}${NBSP}±${NBSP}${inUnit(u)}`;
 }
 
 /** For data inside specs: significant digits that a picture can show, so that specs stay small and repeatable. */

@@ -27,6 +27,7 @@ const PARTIALS = [
   'customer',
   'overview',
   'finding',
+  'brief',
   'steps',
   'cautions',
   'session',

@@ -18,7 +18,7 @@ const LOG_CHECKS: ReadonlySet<string> = new Set([
   'supply-lost',
 ]);
 /** Without an answer to these there is no all-clear. */
-const CORE_CHECKS: ReadonlySet<string> = new Set(['parked-draw', 'sleep-time', 'wake-ups']);
+export const CORE_CHECKS: ReadonlySet<string> = new Set(['parked-draw', 'sleep-time', 'wake-ups']);
 const MOST = 3;
 const RANK: Readonly<Record<Status, number>> = { fault: 0, watch: 1, undecided: 2, clear: 3 };
 

@@ -1,9 +1,10 @@
-/** Tables of the page: cells in words, at most fifty rows each. All rows are in `tables/NAME.csv`. */
+/** Tables of the page: cells in words, at most fifty rows each, a dozen on paper. All rows are in `tables/NAME.csv`. */
 import type { PeriodKind } from '../analysis/analysis.ts';
 import type { Report } from './report.ts';
 import { epoch, type PageWords } from './view.ts';
 
 const MOST_ROWS = 50;
+const MOST_PRINTED = 12;
 
 export interface TableView {
   readonly id: string;
@@ -16,10 +17,14 @@ export interface TableView {
   readonly rows: readonly {
     readonly head: string;
     readonly cells: readonly { readonly text: string; readonly number: boolean }[];
+    /** Not on paper. */
+    readonly late: boolean;
   }[];
   readonly total: number;
   /** Set where rows were left out. */
   readonly shown: number | null;
+  /** Set where rows are left out on paper. */
+  readonly printed: number | null;
   readonly csv: string | null;
 }
 
@@ -32,17 +37,21 @@ function table(
   csv?: string,
 ): TableView {
   const heads = columns.map((key) => ({ label: key.replace('#', ''), number: key.endsWith('#') }));
+  // Only a table that stands whole in a file of its own is cut short on paper.
+  const printed = csv ? MOST_PRINTED : MOST_ROWS;
   return {
     id,
     caption,
     columns: heads,
     times: columns[0] === 'tables.start' || columns[0] === 'tables.at',
-    rows: rows.slice(0, MOST_ROWS).map(([head, ...cells]) => ({
+    rows: rows.slice(0, MOST_ROWS).map(([head, ...cells], row) => ({
       head,
+      late: row >= printed,
       cells: cells.map((text, index) => ({ text, number: heads[index + 1].number })),
     })),
     total: rows.length,
     shown: rows.length > MOST_ROWS ? MOST_ROWS : null,
+    printed: rows.length > printed ? printed : null,
     csv: csv ?? null,
   };
 }
@@ -59,7 +68,11 @@ const PERIODS: readonly PeriodKind[] = [
   'no-data',
 ];
 
-export function sessionTables(report: Report, { content, format }: PageWords): TableView[] {
+/** How the time was spent, and what is known of the wakes; of the latter, those tables that have a row. */
+export function sessionTables(
+  report: Report,
+  { content, format }: PageWords,
+): { readonly totals: TableView; readonly wakes: readonly TableView[] } {
   const whole = report.periods.reduce((sum, period) => sum + period.seconds, 0);
   const totals = PERIODS.flatMap((kind) => {
     const periods = report.periods.filter((period) => period.kind === kind);
@@ -91,13 +104,7 @@ export function sessionTables(report: Report, { content, format }: PageWords): T
     format.quantity(pattern.mean_a, 'A'),
     format.Ah(pattern.charge_ah_per_day),
   ]);
-  return [
-    table(
-      'totals',
-      'session.totals',
-      ['session.kind', 'session.stretches#', 'session.time#', 'session.share#', 'session.in#', 'session.out#'],
-      totals,
-    ),
+  const wakes = [
     table('links', 'session.links', ['tables.channel', 'tables.with#', 'tables.share#', 'tables.chance#'], links),
     table(
       'patterns',
@@ -105,7 +112,16 @@ export function sessionTables(report: Report, { content, format }: PageWords): T
       ['tables.channel', 'tables.count#', 'tables.every#', 'tables.lasted#', 'tables.mean#', 'tables.per_day#'],
       patterns,
     ),
-  ].filter((one) => one.total > 0);
+  ];
+  return {
+    totals: table(
+      'totals',
+      'session.totals',
+      ['session.kind', 'session.stretches#', 'session.time#', 'session.share#', 'session.in#', 'session.out#'],
+      totals,
+    ),
+    wakes: wakes.filter((one) => one.total > 0),
+  };
 }
 
 export function eventTables(report: Report, { content, format }: PageWords): TableView[] {

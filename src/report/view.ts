@@ -3,8 +3,9 @@ import type { Unit } from '../checks/check.ts';
 import type { Content } from './content.ts';
 import type { Format } from './format.ts';
 import { readSections, STAGES, toHtml } from './prose.ts';
-import type { Report, ReportFinding } from './report.ts';
+import type { Report } from './report.ts';
 import { headlines } from './summary.ts';
+import { axisOf, figuresOf, findingView, isBrief, rank } from './view-findings.ts';
 import { eventTables, logTables, sessionTables } from './view-tables.ts';
 
 /** A chart as drawn: `svg` is trusted, its texts were escaped when it was drawn. */
@@ -15,28 +16,15 @@ export interface PageChart {
   readonly svg: string;
 }
 
-interface Figure {
-  readonly id: string;
-  readonly number: number;
-  readonly conclusion: string;
-  readonly title: string;
-  readonly span: string | null;
-  readonly svg: string;
-}
-
 export interface PageWords {
   readonly content: Content;
   readonly format: Format;
 }
 
-/** What the names of charts begin with that show one value beside its limit. */
-const AXIS = 'limit-';
-const STATUS_ORDER = ['fault', 'watch', 'undecided', 'clear'];
-
 export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
   const { format } = words;
-  const figures = figuresOf(report, charts, format);
   const { situation, causes } = headlines(report.findings);
+  const figures = figuresOf(report, charts, situation, words);
   const ranked = rank(report.findings);
   const views = ranked.map((finding) => findingView(finding, report, charts, figures, words));
   const lead = causes.map((cause) => axisOf(cause.check, charts, 'lead-')).find((axis) => axis !== null);
@@ -49,8 +37,12 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
     lead,
     span: `${format.date(epoch(report.log.start))} – ${format.date(epoch(report.log.end))}`,
     ranked: views,
-    open: views.filter((view) => view.status !== 'clear'),
+    open: views.filter((view) => !isBrief(view)),
+    undecided: views.filter((view) => isBrief(view) && view.status === 'undecided'),
     clear: views.filter((view) => view.status === 'clear'),
+    // On paper the first table holds what is open; where nothing is, it holds all.
+    others: views.every((view) => view.status === 'clear') ? 0 : views.filter((view) => view.status === 'clear').length,
+    folded: views.some((view) => view.status === 'clear' && view.folded),
     overview: figures.filter((figure) => !report.findings.some((finding) => finding.check === figure.check)),
     checklist: STAGES.map((stage) => ({ stage, steps: stepsOf(report, stage) })).filter(
       ({ steps }) => steps.length > 0,
@@ -81,54 +73,6 @@ function stepsOf(report: Report, stage: string) {
   return report.checklist
     .map((step, index) => ({ ...step, id: `step-${index + 1}`, askedBy: step.checks.map(name).join(', ') }))
     .filter((step) => step.stage === stage);
-}
-
-/** The small picture of a check's value beside its limit. With a prefix its ids are new ones, so that it may stand twice. */
-function axisOf(check: string, charts: readonly PageChart[], prefix = ''): string | null {
-  const name = `${AXIS}${check}`;
-  return charts.find((chart) => chart.name === name)?.svg.replaceAll(name, `${prefix}${name}`) ?? null;
-}
-
-/** Findings as a reader wants them: faults first, then what to watch, what is open, what is in order. */
-function rank(findings: readonly ReportFinding[]): ReportFinding[] {
-  return findings.toSorted((a, b) => STATUS_ORDER.indexOf(a.status) - STATUS_ORDER.indexOf(b.status));
-}
-
-/** Each chart once, numbered in the order of the page: those of the findings, then the session's own. */
-function figuresOf(report: Report, drawn: readonly PageChart[], format: Format): (Figure & PageChart)[] {
-  const charts = drawn.filter((chart) => !chart.name.startsWith(AXIS));
-  const ofFindings = rank(report.findings).flatMap(({ check }) => charts.filter((chart) => chart.check === check));
-  const ordered = [...ofFindings, ...charts.filter((chart) => !ofFindings.includes(chart))];
-  return ordered.map((chart, index) => {
-    const finding = report.findings.find((one) => one.check === chart.check);
-    const evidence = finding?.evidence.find((one) => one.chart === chart.name);
-    const span = evidence ? `${format.dateTime(epoch(evidence.from))} – ${format.dateTime(epoch(evidence.to))}` : null;
-    const conclusion = (finding?.title ?? chart.title).replace(/\.$/, '');
-    return { ...chart, id: `figure-${chart.name}`, number: index + 1, conclusion, span };
-  });
-}
-
-function findingView(
-  finding: ReportFinding,
-  report: Report,
-  charts: readonly PageChart[],
-  figures: readonly (Figure & PageChart)[],
-  { format }: PageWords,
-) {
-  const { measured, limit } = finding;
-  const elsewhere = finding.evidence.flatMap((evidence) => figures.filter((figure) => figure.name === evidence.chart));
-  const from = report.findings.find((other) => other.check === finding.follows);
-  return {
-    ...finding,
-    value: measured ? format.quantity(measured.value, measured.unit as Unit, measured.uncertainty) : null,
-    limitText: limit ? format.limit(limit.value, limit.unit as Unit) : null,
-    axis: finding.status === 'clear' ? null : axisOf(finding.check, charts),
-    figures: figures.filter((figure) => figure.check === finding.check),
-    see: [...new Set(elsewhere)].filter((figure) => figure.check !== finding.check),
-    followed: from ? { check: from.check, name: from.name } : null,
-    warned: report.cautions.filter((caution) => finding.cautions.includes(caution.id)),
-    steps: finding.next_steps,
-  };
 }
 
 /** What stands on the head of the first page; what was not given is left out. */

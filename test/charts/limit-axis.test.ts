@@ -14,7 +14,7 @@ const finding = (change: Partial<Finding>): Finding => ({
 
 describe('value beside its limit', () => {
   test('says both in words', () => {
-    expect(limitAxis(finding({}), ENGLISH)?.title).toBe('47\u00a0±\u00a06\u00a0mA, limit 50\u00a0mA');
+    expect(limitAxis(finding({}), ENGLISH)?.title).toBe('47\u00a0mA\u00a0±\u00a06\u00a0mA, limit 50\u00a0mA');
   });
 
   test('shades the side on which the check is at fault', () => {
@@ -28,6 +28,7 @@ describe('value beside its limit', () => {
     ['no value', { measured: undefined }],
     ['no limit', { limit: undefined }],
     ['units that differ', { limit: { value: 3, unit: 'V', source: 'here' } }],
+    ['a probability, of which little is much', { check: 'circuit-link' }],
     ['no number', { measured: { value: Number.NaN, unit: 'A', uncertainty: 0.1 } }],
   ] as const)('is not drawn with %s', (_, change) => {
     expect(limitAxis(finding(change as Partial<Finding>), ENGLISH)).toBeNull();

@@ -22,10 +22,10 @@ test.each([
 });
 
 test.each([
-  [0.0473, 0.0061, 'A', '47\u00a0±\u00a06\u00a0mA'],
-  [0.0473, 0.0012, 'A', '47.3\u00a0±\u00a01.2\u00a0mA'],
-  [12.342, 0.034, 'V', '12.34\u00a0±\u00a00.03\u00a0V'],
-  [1234, 310, 'V', '1234\u00a0±\u00a0310\u00a0V'],
+  [0.0473, 0.0061, 'A', '47\u00a0mA\u00a0±\u00a06\u00a0mA'],
+  [0.0473, 0.0012, 'A', '47.3\u00a0mA\u00a0±\u00a01.2\u00a0mA'],
+  [12.342, 0.034, 'V', '12.34\u00a0V\u00a0±\u00a00.03\u00a0V'],
+  [1234, 310, 'V', '1234\u00a0V\u00a0±\u00a0310\u00a0V'],
 ] as const)('%d ± %d %s reads %s', (value, uncertainty, unit, text) => {
   expect(quantityPm(value, uncertainty, unit, ENGLISH)).toBe(text);
 });
@@ -36,7 +36,7 @@ test('an uncertainty that cannot be given is left out, not zero', () => {
 });
 
 test('another language’s decimal mark', () => {
-  expect(quantityPm(12.342, 0.034, 'V', comma)).toBe('12,34\u00a0±\u00a00,03\u00a0V');
+  expect(quantityPm(12.342, 0.034, 'V', comma)).toBe('12,34\u00a0V\u00a0±\u00a00,03\u00a0V');
 });
 
 test('nothing rounds to minus zero', () => {

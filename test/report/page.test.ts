@@ -54,7 +54,7 @@ describe('the page', () => {
   });
 
   it('shows every finding once, under its conclusion, faults first', () => {
-    const headings = [...page.matchAll(/<h3 id="finding-([a-z-]+)-heading">/g)].map((hit) => hit[1]);
+    const headings = [...page.matchAll(/<h[34] id="finding-([a-z-]+)-heading">/g)].map((hit) => hit[1]);
     expect(headings).toEqual([
       'parked-draw',
       'wake-ups',
@@ -67,14 +67,15 @@ describe('the page', () => {
 
   it('puts value, uncertainty, limit and source together', () => {
     const text = body(page).replaceAll('\u00a0', ' ');
+    expect(text).toContain('83 mA ± 2 mA</td><td class="number">at most 50 mA</td>');
     expect(text).toMatch(
-      /83 mA ± 2 mA<\/td><td class="number">50 mA<\/td><td class="text">Vehicle maker’s service information/,
+      /<dd>83 mA ± 2 mA<\/dd>.*\s*.*<dd>at most 50 mA<\/dd>.*\s*.*<dd>Vehicle maker’s service information<\/dd>/,
     );
   });
 
   it('gives a figure its conclusion as caption', () => {
     expect(body(page).replaceAll('\u00a0', ' ')).toContain(
-      'Figure 1. The vehicle draws 83 mA ± 2 mA while asleep: the limit is 50 mA.</b>',
+      'Figure 2. The vehicle draws 83 mA ± 2 mA while asleep: the limit is 50 mA.</b>',
     );
   });
 
@@ -85,12 +86,14 @@ describe('the page', () => {
 
   it('stays small without its charts', () => expect(page.length).toBeLessThan(220_000));
 
-  it('shows fifty rows of a long table and says where the others are', () => {
+  it('shows fifty rows of a long table, a dozen on paper, and says where the others are', () => {
     const report = sampleReport();
     const wakes = Array.from({ length: 70 }, () => report.wakes[0]);
     const html = renderPage({ ...report, wakes }, [], options);
     expect(html).toContain('The first 50 of 70. All rows are in <code>tables/wakes.csv</code>.');
+    expect(html).toContain('The first 12 of 70. All rows are in <code>tables/wakes.csv</code>.');
     expect(html.match(/<th scope="row" class="time">/g)).toHaveLength(53);
+    expect(html.match(/<tr class="screen-only"><th scope="row" class="time">/g)).toHaveLength(38);
   });
 });
 
