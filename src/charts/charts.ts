@@ -9,14 +9,10 @@ import type { Draft, DraftOf, Subject } from './chart.ts';
 import { circuitLink } from './circuit-link.ts';
 import { crankVoltage } from './crank-voltage.ts';
 import { currentDirection } from './current-direction.ts';
-<<<<<<< HEAD
 import { deepDischarge } from './deep-discharge.ts';
-import { type Spec, svgOf } from './draw.ts';
-import { freezeRisk } from './freeze-risk.ts';
-=======
 import type { Spec } from './draw.ts';
 import { startDrawer } from './drawer.ts';
->>>>>>> 3d9d288 (Pictures are drawn in a thread of their own)
+import { freezeRisk } from './freeze-risk.ts';
 import { heldAwake } from './held-awake.ts';
 import { limitAxis } from './limit-axis.ts';
 import { logCoverage } from './log-coverage.ts';
