@@ -52,7 +52,7 @@ describe('the charts of a session', () => {
       expect(sound, `${name}: ${JSON.stringify(isSpec.errors?.at(-1))}`).toBe(true);
     }
     expect(isSpec({ mark: 'no such mark', data: { values: [] } })).toBe(false);
-  });
+  }, 30_000);
 
   test('give Vega-Lite and vega nothing to complain about', async () => {
     for (const draft of draftCharts(madeUp())) {
