@@ -23,7 +23,8 @@ export function startDrawer(): Drawer {
 }
 
 function threadDrawer(): Drawer {
-  const worker = new Worker(new URL('./drawer-main.js', import.meta.url));
+  // Arguments of Node's own (a program given on the command line, say) are none of the thread's.
+  const worker = new Worker(new URL('./drawer-main.js', import.meta.url), { execArgv: [] });
   const waiting: { resolve: (svg: string) => void; reject: (error: Error) => void }[] = [];
   // An idle thread does not keep the process from ending.
   worker.unref();

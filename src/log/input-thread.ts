@@ -54,7 +54,8 @@ export function startInputThread(session: Session): InputThread | undefined {
   const batches = buffers.map((buffer) => createRawRows(values, buffer));
   const full = new Int32Array(new SharedArrayBuffer(AHEAD * Int32Array.BYTES_PER_ELEMENT));
   const workerData: ThreadData = { session, buffers, full };
-  const worker = new Worker(new URL('./input-thread-main.js', import.meta.url), { workerData });
+  // Arguments of Node's own (a program given on the command line, say) are none of the thread's.
+  const worker = new Worker(new URL('./input-thread-main.js', import.meta.url), { workerData, execArgv: [] });
   let failure: Error | undefined;
   let onAnswer: (answer: Answer) => void = () => {};
   let onFailure: (error: Error) => void = () => {};
