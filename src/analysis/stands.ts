@@ -1,6 +1,7 @@
 /** Stands: from one key-off to the next key-on, with what lies between that must not count. */
+import { median } from '../battery/statistics.ts';
 import type { Label } from './label.ts';
-import type { Tiles } from './tiles.ts';
+import { joined, type Tiles } from './tiles.ts';
 
 export interface Stand {
   /** Tiles first to last, both included; those not labelled `parked` or `top-up` do not count. */
@@ -12,6 +13,7 @@ export interface Stand {
 
 /** A hole longer than this may hide a drive, s. */
 const LONG_HOLE_S = 600;
+const BESIDE_TILES = 15;
 
 export function findStands(tiles: Tiles, labels: readonly Label[]): Stand[] {
   const stands: Stand[] = [];
@@ -45,8 +47,17 @@ function hasParked(labels: readonly Label[], stand: Stand): boolean {
 /** A long hole parts a stand unless the draw goes on as it was and the battery was not charged in between. */
 function mayHideDrive(tiles: Tiles, k: number): boolean {
   if (k === 0 || tiles.t0[k] - tiles.t1[k - 1] < LONG_HOLE_S) return false;
-  const before = -tiles.i[k - 1];
-  const after = -tiles.i[k];
+  const before = drawBeside(tiles, k - 1, -1);
+  const after = drawBeside(tiles, k, 1);
   const sameDraw = Math.abs(before - after) <= Math.max(0.02, 0.3 * Math.abs(before));
   return !(sameDraw && tiles.v[k] <= tiles.v[k - 1] + 0.1);
+}
+
+/** Median draw of a few tiles from `k` on, so that a noisy sensor's single reading decides nothing. */
+function drawBeside(tiles: Tiles, k: number, step: -1 | 1): number {
+  const draws = [-tiles.i[k]];
+  for (let j = k; draws.length < BESIDE_TILES && joined(tiles, step > 0 ? j + 1 : j); j += step) {
+    draws.push(-tiles.i[j + step]);
+  }
+  return median(draws);
 }
