@@ -1,12 +1,12 @@
 /**
  * Readings that come from no battery in use: it was disconnected, or the logger's own supply was gone. Parts of the system
- * voltage. Above: 18 V is what ISO 16750-2 asks of 12 V parts for an hour (second-hand). Below: its starting profiles end
- * at 3 V (level III, second-hand).
+ * voltage. Below: the starting profiles of ISO 16750-2 end at 3 V for 12 V (level III, second-hand). Above: a regulator
+ * that has failed may reach 18 V and more, but no battery lets itself be lifted to 20 V; common practice, no source.
  */
 import { joined, type Tiles } from './tiles.ts';
 
 const LOW = 0.25;
-const HIGH = 1.5;
+const HIGH = 5 / 3;
 /** Readings between two such that stand for less than this are of the same kind, s. */
 const BETWEEN_S = 3;
 

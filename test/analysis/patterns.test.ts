@@ -65,7 +65,9 @@ test('a linked circuit parts wakes that look alike; one that goes with them by c
 });
 
 test('every wake is in one pattern, and those like no other share the last', () => {
-  const wakes = inOrder(every(2220, 100, 1.5), [wake(5000, 900, 0.3), wake(100_000, 20, 9)]);
+  const clocked = every(2220, 100, 1.5);
+  const between = (k: number) => clocked[k].start + 1000;
+  const wakes = inOrder(clocked, [wake(between(3), 300, 0.3), wake(between(40), 20, 9)]);
   const patterns = findPatterns(wakes, [], 3 * DAY, 1);
   const places = patterns.flatMap((pattern) => pattern.wakes ?? []).sort((a, b) => a - b);
   expect(places).toEqual(wakes.map((_, k) => k));

@@ -74,6 +74,13 @@ describe('what feeds the battery', () => {
 });
 
 describe('a drive', () => {
+  it('is one also where a failed regulator overcharges', () => {
+    const over = stretch(600, 1, { v: noisy(18.6, 0.05), i: noisy(20, 0.6) });
+    const made = analysed(log([before, ...drive(60, 1, 0.02), over, ...after]));
+    expect(made.drives).toHaveLength(1);
+    expect(made.totals.disconnectedS).toBe(0);
+  });
+
   it('is one through a regulator let down on purpose', () => {
     const lowered = stretch(300, 1, { v: noisy(12.8, 0.02), i: noisy(-6, 0.6) });
     const day = [before, ...drive(600, 1, 0.02), lowered, running(600, 1), ...after];

@@ -25,9 +25,15 @@ interface Case {
   readonly report: Report;
 }
 
+const folders: string[] = [];
+afterAll(() => {
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+});
+
 /** A session folder with a copy of one log, and all that is made of it. */
 async function build(log: string, manifest: string): Promise<Case> {
   const folder = mkdtempSync(join(tmpdir(), 'standstill-real-'));
+  folders.push(folder);
   copyFileSync(join(DATA, log), join(folder, 'log.csv'));
   writeFileSync(join(folder, 'session.yaml'), manifest);
   const { analysis } = await readFolder(folder);
@@ -56,7 +62,6 @@ log:
 `,
     );
   });
-  afterAll(() => rmSync(made.folder, { recursive: true, force: true }));
 
   it('makes a sound report', () => {
     expectSound(made.report);
@@ -130,7 +135,6 @@ log:
     );
     facts = await independently(join(made.folder, 'log.csv'));
   });
-  afterAll(() => rmSync(made.folder, { recursive: true, force: true }));
 
   it('makes a sound report', () => {
     expectSound(made.report);
