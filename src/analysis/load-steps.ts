@@ -20,8 +20,10 @@ const LONGEST_TILE_S = 12;
 const BEGIN_S = 30;
 const RELAX_S = 60;
 const RELAX_TILES = 30;
-/** More than this into the battery is charging, A. */
+/** More than this into the battery, A, or such a voltage, V for 12 V, is charging: a converter may do that while parked. */
 const CHARGING_A = 0.3;
+const CHARGING_V = 13.2;
+const CHARGING_LFP_V = 13.6;
 const RESTING: readonly PeriodKind[] = ['settling', 'asleep', 'awake', 'key-on'];
 /**
  * Highest resistance that a battery with its clamps can show and still be in use, Ω for 12 V and 70 Ah: about ten times
@@ -46,7 +48,7 @@ export function mostResistanceOhm({ vehicle, battery }: Session): number {
 /** Steps while parked, in order. The tile in the middle of a step holds part of both levels and is left out. */
 export function findLoadSteps(analysis: Analysis, session: Session): LoadStep[] {
   const { tiles, resolution } = analysis;
-  const usable = usableTiles(analysis);
+  const usable = usableTiles(analysis, session);
   const rough = quantile(
     tiles.vRough.filter((x, k) => usable[k] && !Number.isNaN(x)),
     0.5,
@@ -71,19 +73,22 @@ export function findLoadSteps(analysis: Analysis, session: Session): LoadStep[] 
 }
 
 /** 1 for each tile in which a parked battery is left to its loads: not charged, and settled after what disturbed it. */
-function usableTiles(analysis: Analysis): Uint8Array {
+function usableTiles(analysis: Analysis, session: Session): Uint8Array {
   const { tiles, periods } = analysis;
   const usable = new Uint8Array(tiles.n);
-  // What went on before the log began is not known: its begin counts too.
-  const began = { start: Number.NEGATIVE_INFINITY, end: analysis.start };
-  const disturbing = [began, ...periods.filter((period) => !RESTING.includes(period.kind))];
+  const fedV = ((session.battery.chemistry === 'lfp' ? CHARGING_LFP_V : CHARGING_V) * session.vehicle.systemV) / 12;
+  // What went on before the log began is not known: its begin disturbs too.
+  let disturbedUntil = analysis.start;
   let next = 0;
+  const disturbing = periods.filter((period) => !RESTING.includes(period.kind));
   for (const k of tilesIn(analysis, RESTING)) {
     const lengthS = tiles.t1[k] - tiles.t0[k];
-    const relaxS = Math.max(RELAX_S, RELAX_TILES * lengthS);
-    while (next < disturbing.length && disturbing[next].end + relaxS <= tiles.t0[k]) next++;
-    const disturbed = next < disturbing.length && tiles.t1[k] > disturbing[next].start - BEGIN_S;
-    usable[k] = disturbed || tiles.i[k] > CHARGING_A || lengthS > LONGEST_TILE_S ? 0 : 1;
+    for (; next < disturbing.length && disturbing[next].end <= tiles.t0[k]; next++)
+      disturbedUntil = disturbing[next].end;
+    if (tiles.i[k] > CHARGING_A || tiles.v[k] >= fedV) disturbedUntil = tiles.t1[k];
+    const settled = tiles.t0[k] >= disturbedUntil + Math.max(RELAX_S, RELAX_TILES * lengthS);
+    const ahead = next < disturbing.length && tiles.t1[k] > disturbing[next].start - BEGIN_S;
+    usable[k] = settled && !ahead && lengthS <= LONGEST_TILE_S ? 1 : 0;
   }
   return usable;
 }

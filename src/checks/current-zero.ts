@@ -80,6 +80,7 @@ function whileAsleep(analysis: Analysis, session: Session): Answer {
       stands: stands.length,
       leastT: least.start,
       asleepS: least.asleepS,
+      leastA: least.sleepDrawA.value,
       mostA: most.sleepDrawA.value,
       riseV,
       parkedLimitA: limit.value,
