@@ -1,6 +1,7 @@
 /** The command line: what each command takes. Commands load when they are called, so that help answers at once. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { failureText } from './failure.ts';
+import { givenFields, type InitFlags, withInitOptions } from './init-options.ts';
 import { type PlanFlags, withPlanOptions } from './plan-options.ts';
 import { quietened, type Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
@@ -40,6 +41,21 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .action(async (options: { json: boolean }) => {
       const { checks } = await import('./checks.ts');
       code = checks(options, terminal);
+    });
+
+  withInitOptions(program.command('init'))
+    .description('make a session folder: a commented session.yaml and a fitting sheet')
+    .argument('<folder>', 'the new session folder')
+    .action(async (folder: string, flags: InitFlags) => {
+      const { init } = await import('./init.ts');
+      const { createLazyPrinter } = await import('./lazy-printer.ts');
+      const printer = flags.pdf ? createLazyPrinter(flags.browser) : null;
+      const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
+      try {
+        code = await init(folder, { ...flags, given: givenFields(flags) }, terminal, { timezone: timeZone, printer });
+      } finally {
+        await printer?.close();
+      }
     });
 
   withPlanOptions(program.command('plan'))

@@ -50,6 +50,7 @@ export function assembleSession(
       },
       clockChecked: install?.clock_checked,
       ampHoursCleared: install?.amp_hours_cleared,
+      drawAtStartA: install?.draw_at_start,
       currentSensorPlace: install?.current_sensor?.place,
     },
     notes: (sections.notes ?? []).map((note, index) => ({ atMs: times.notesMs[index], text: note.text })),

@@ -137,6 +137,12 @@ export const SECTIONS = {
       ).optional(),
       clock_checked: flag("Was the logger's clock checked?").optional(),
       amp_hours_cleared: flag('Was the charge counter set to zero?').optional(),
+      draw_at_start: quantity(
+        'current',
+        '0 A',
+        '100 A',
+        'Draw that the logger showed at the end of fitting',
+      ).optional(),
       current_sensor: group({ place: text('Such as: negative cable') }, 'Current sensor').optional(),
     },
     'What was seen while fitting',

@@ -138,6 +138,8 @@ export interface Install {
   readonly memorySaver?: { readonly used: boolean; readonly voltageBeforeV?: number; readonly voltageDuringV?: number };
   readonly clockChecked?: boolean;
   readonly ampHoursCleared?: boolean;
+  /** Draw that the logger's display showed at the end of fitting, positive out of the battery. */
+  readonly drawAtStartA?: number;
   readonly currentSensorPlace?: string;
 }
 

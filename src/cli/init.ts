@@ -1,0 +1,186 @@
+/** `standstill init`: a session folder with a commented `session.yaml`, made from a sample of the log where there is one, and a fitting sheet. */
+import { copyFile, mkdir, stat, writeFile } from 'node:fs/promises';
+import { basename, dirname, join, relative, resolve, sep } from 'node:path';
+import { type LogSample, readSample } from '../log/sample.ts';
+import { BLANK, draftManifest, NO_SAMPLE } from '../manifest/draft.ts';
+import { DRAFT_FIELDS, type DraftPath, fieldFault, idFrom, pathOf } from '../manifest/draft-fields.ts';
+import { pathFault } from '../manifest/paths.ts';
+import { UserError } from '../manifest/problem.ts';
+import { MANIFEST } from '../manifest/read-session.ts';
+import { plainText } from '../manifest/shown.ts';
+import { renderFittingSheet } from '../report/fitting-sheet.ts';
+import { askFields, type Known } from './init-questions.ts';
+import type { LazyPrinter } from './lazy-printer.ts';
+import type { Terminal } from './terminal.ts';
+
+export interface InitOptions {
+  /** A log of this logger, as the user named it. */
+  readonly from?: string;
+  /** The sample is of another session: it is looked at, not copied. */
+  readonly sampleOnly: boolean;
+  /** Asks nothing. */
+  readonly yes: boolean;
+  /** From flags, by the manifest's path. */
+  readonly given: Readonly<Record<DraftPath, string>>;
+  readonly id?: string;
+  readonly page: 'a4' | 'letter';
+}
+
+export interface InitWorld {
+  /** The computer's own, IANA. */
+  readonly timezone: string;
+  /** Null: no PDF is wanted. */
+  readonly printer: LazyPrinter | null;
+}
+
+export const SHEET = 'fitting-sheet';
+
+/** 0: written; 1: not, and told why; 2: a flag's value is off. Never writes over a `session.yaml`. */
+export async function init(
+  folder: string,
+  options: InitOptions,
+  terminal: Terminal,
+  world: InitWorld,
+): Promise<0 | 1 | 2> {
+  const root = resolve(folder);
+  const faults = flagFaults(options);
+  for (const fault of faults) terminal.err(`${fault}\n`);
+  if (faults.length > 0) return 2;
+  await refuseIfThere(join(root, MANIFEST));
+
+  const sample = options.from === undefined ? undefined : await readSample(resolve(options.from), options.from);
+  const place = options.from === undefined ? undefined : await placeOf(root, options);
+  const proposed = proposals(options, sample, world);
+  const known = options.yes || !terminal.ask ? proposed : await askFields(proposed, terminal);
+  if (known === null) {
+    terminal.err('Stopped. Nothing was written.\n');
+    return 1;
+  }
+  const id = options.id ?? idFrom(basename(root));
+  const manifest = draftManifest({
+    id: { value: id, reason: options.id ? 'as given' : "from the folder's name" },
+    values: known,
+    log: sample ? { ...sample, files: [place?.pattern ?? 'log/*.csv'] } : NO_SAMPLE,
+  });
+  await mkdir(join(root, 'log'), { recursive: true });
+  if (place?.copyTo) await copyFile(resolve(options.from ?? ''), join(root, place.copyTo));
+  await writeFile(join(root, MANIFEST), manifest, { flag: 'wx' });
+  const sheets = await writeSheet(root, known, options, world.printer);
+
+  for (const name of [MANIFEST, ...sheets, ...(place?.copyTo ? [place.copyTo] : [])])
+    terminal.out(`${join(folder, name)}\n`);
+  terminal.err(`${next(folder, manifest, sample, place?.copyTo)}\n`);
+  if (world.printer?.refused) terminal.err(`No PDF was written: ${world.printer.refused.message}\n`);
+  return 0;
+}
+
+function flagFaults({ given, id }: InitOptions): string[] {
+  const faults = DRAFT_FIELDS.flatMap((field) => {
+    const text = given[pathOf(field)];
+    const fault = text === undefined ? undefined : fieldFault(field, text);
+    return fault ? [`--${field.key.replaceAll('_', '-')}: ${fault}`] : [];
+  });
+  return id !== undefined && idFrom(id) !== id
+    ? [...faults, `--id: Found "${plainText(id)}". Taken: letters, digits, hyphen.`]
+    : faults;
+}
+
+async function refuseIfThere(path: string): Promise<void> {
+  const there = await stat(path).catch(() => null);
+  if (there)
+    throw new UserError(`${MANIFEST} is there already, and stays as it is. Choose another folder, or move it away.`);
+}
+
+interface SamplePlace {
+  /** What `log.files` says. */
+  readonly pattern: string;
+  /** Where the sample goes, relative to the folder; undefined where it stays. */
+  readonly copyTo?: string;
+}
+
+/** A sample that lies in the folder is its log. Another is copied to `log/`, so that `check` can be run at once. */
+async function placeOf(root: string, { from = '', sampleOnly }: InitOptions): Promise<SamplePlace> {
+  const ending = /\.(csv|tsv|txt)(\.gz)?$/i.exec(from)?.[0];
+  const inside = relative(root, resolve(from)).split(sep).join('/');
+  if (ending && pathFault(inside, false) === undefined)
+    return { pattern: join(dirname(inside), `*${ending}`).split(sep).join('/') };
+  const kind = ending ?? '.txt';
+  if (sampleOnly) return { pattern: `log/*${kind}` };
+  const name = basename(from, ending ?? '').replace(/[^\p{L}\p{N} ._-]+/gu, '-');
+  const copyTo = `log/${name}${kind}`;
+  if (pathFault(copyTo, false) !== undefined) return { pattern: `log/*${kind}`, copyTo: `log/sample${kind}` };
+  const taken = await stat(join(root, copyTo)).catch(() => null);
+  if (taken)
+    throw new UserError(
+      `${copyTo} is there already, and stays as it is. Give that file with --from, or say --sample-only.`,
+    );
+  return { pattern: `log/*${kind}`, copyTo };
+}
+
+/** What is known before anybody is asked: flags first, then what sample and computer propose, with the reason. */
+function proposals({ given }: InitOptions, sample: LogSample | undefined, { timezone }: InitWorld): Known {
+  const proposed: Record<DraftPath, { value: string; reason?: string }> = {};
+  const zoneField = DRAFT_FIELDS.find((field) => field.key === 'timezone');
+  if (zoneField && fieldFault(zoneField, timezone) === undefined)
+    proposed['session.timezone'] = {
+      value: timezone,
+      reason: "this computer's; change it if the logger's clock is set to another",
+    };
+  if (sample?.systemV)
+    proposed['vehicle.system_voltage'] = { value: `${sample.systemV.value} V`, reason: sample.systemV.reason };
+  for (const [path, value] of Object.entries(given)) proposed[path as DraftPath] = { value };
+  return proposed;
+}
+
+async function writeSheet(
+  root: string,
+  known: Known,
+  { page }: InitOptions,
+  printer: LazyPrinter | null,
+): Promise<string[]> {
+  const value = (path: DraftPath) => known[path]?.value;
+  const battery = [value('battery.chemistry'), value('battery.capacity')].filter(Boolean).join(', ');
+  const facts = [
+    { key: 'vehicle', value: value('vehicle.description') },
+    { key: 'registration', value: value('vehicle.registration') },
+    { key: 'odometer', value: value('vehicle.odometer') },
+    { key: 'repair_order', value: value('session.repair_order') },
+    { key: 'technician', value: value('session.technician') },
+    { key: 'battery', value: battery || undefined },
+  ];
+  const html = renderFittingSheet({ title: value('session.title'), facts }, { pageSize: page, language: 'en' });
+  await writeFile(join(root, `${SHEET}.html`), html);
+  // Dated 1970: a sheet that is not filled in has no day of its own, and the clock's would change its bytes.
+  const pdf = await printer?.print(SHEET, html, page, 0);
+  if (pdf) await writeFile(join(root, `${SHEET}.pdf`), pdf);
+  return pdf ? [`${SHEET}.html`, `${SHEET}.pdf`] : [`${SHEET}.html`];
+}
+
+/** What was understood of the sample, and what is left to do. */
+function next(folder: string, manifest: string, sample: LogSample | undefined, copied: string | undefined): string {
+  const blanks = manifest
+    .split('\n')
+    .flatMap((text, k) => (text.includes(`# ${BLANK}:`) ? [`${k + 1} (${text.trim().split(':')[0]})`] : []));
+  return [
+    ...(sample
+      ? [
+          `From the sample: ${columnsSaid(sample)}. Each stands in ${MANIFEST} with its reason: look whether it is right.`,
+        ]
+      : []),
+    ...(copied
+      ? [`The sample was copied to ${copied}. If it is not this vehicle's log, remove it when that arrives.`]
+      : []),
+    blanks.length > 0
+      ? `Fill in the ${blanks.length} blanks of ${MANIFEST}, lines ${blanks.join(', ')}.`
+      : `No blanks are left in ${MANIFEST}.`,
+    `Print the fitting sheet. With the log in place: standstill check ${JSON.stringify(folder)}`,
+  ].join('\n');
+}
+
+function columnsSaid(sample: LogSample): string {
+  const { time, voltage, current, temperature, channels } = sample;
+  const said = Object.entries({ time, voltage, current, temperature }).map(([role, column]) =>
+    column ? `${role} in "${plainText(String(column.name))}"` : `no ${role}`,
+  );
+  return [...said, ...(channels.length ? [`${channels.length} more voltages as circuits`] : [])].join(', ');
+}

@@ -1,0 +1,219 @@
+import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Command } from 'commander';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type InitOptions, init } from '../../src/cli/init.ts';
+import { givenFields, withInitOptions } from '../../src/cli/init-options.ts';
+import { run } from '../../src/cli/run.ts';
+import { DRAFT_FIELDS, pathOf } from '../../src/manifest/draft-fields.ts';
+import { UserError } from '../../src/manifest/problem.ts';
+import { readSession } from '../../src/manifest/read-session.ts';
+import { recordingTerminal } from './terminal.ts';
+
+const WORLD = { timezone: 'Europe/Dublin', printer: null };
+const FILLED = {
+  'session.title': 'Flat: "after" a #weekend',
+  'session.purpose': 'complaint',
+  'vehicle.description': '2017 panel van, 2.0 diesel',
+  'vehicle.powertrain': 'combustion',
+  'vehicle.odometer': '84210 km',
+  'battery.chemistry': 'flooded',
+} as const;
+
+let root: string;
+let folders = 0;
+beforeAll(async () => {
+  root = await mkdtemp(join(tmpdir(), 'standstill-init-'));
+});
+afterAll(() => rm(root, { recursive: true }));
+
+const fresh = () => join(root, `session-${++folders}`);
+
+function options(more: Partial<InitOptions> = {}): InitOptions {
+  return { sampleOnly: false, yes: true, given: {}, page: 'a4', ...more };
+}
+
+async function sample(
+  name: string,
+  rows: readonly string[],
+  header = 'time,battery_v,battery_a,temp_c,in2_v\n',
+): Promise<string> {
+  const path = join(root, name);
+  await writeFile(path, header + rows.map((row) => `${row}\n`).join(''));
+  return path;
+}
+
+const PARKED = Array.from({ length: 40 }, (_, k) => `2026-03-03T17:40:${String(10 + k)}Z,12.61,-0.040,14.5,12.1`);
+
+async function manifestOf(folder: string): Promise<string> {
+  return readFile(join(folder, 'session.yaml'), 'utf8');
+}
+
+function faultsOf(folder: string): string[] {
+  try {
+    readSession(folder);
+    return [];
+  } catch (error) {
+    if (!(error instanceof UserError)) throw error;
+    return error.problems.map((problem) => problem.path ?? problem.message);
+  }
+}
+
+describe('init --from --yes', () => {
+  it('asks nothing, and every fault that is left is a marked blank', async () => {
+    const folder = fresh();
+    const terminal = recordingTerminal(['never asked']);
+    expect(await init(folder, options({ from: await sample('a.csv', PARKED) }), terminal, WORLD)).toBe(0);
+    expect(terminal.asked).toEqual([]);
+    const blanks = (await manifestOf(folder)).split('\n').filter((line) => line.includes('# FILL IN:'));
+    const faults = faultsOf(folder);
+    expect(faults.map((path) => path.split('.').at(-1))).toEqual(blanks.map((line) => line.trim().split(':')[0]));
+    expect(faults).toContain('log.columns.current.positive');
+  });
+
+  it('is taken by check once its blanks are filled', async () => {
+    const folder = fresh();
+    const words = recordingTerminal();
+    await init(folder, options({ from: await sample('b.csv', PARKED), given: FILLED }), words, WORLD);
+    const filled = (await manifestOf(folder)).replace(/positive: +# FILL IN:.*/, 'positive: charging');
+    await writeFile(join(folder, 'session.yaml'), filled);
+    expect(faultsOf(folder)).toEqual([]);
+    const session = readSession(folder);
+    expect(session.title).toBe(FILLED['session.title']);
+    expect(session.timezone).toBe('Europe/Dublin');
+    expect(session.vehicle).toMatchObject({ systemV: 12, odometerKm: 84_210 });
+    expect(session.log.columns).toMatchObject({
+      time: { name: 'time' },
+      voltage: { name: 'battery_v', unit: 'V' },
+      current: { name: 'battery_a', unit: 'A', positive: 'charging' },
+      temperature: { name: 'temp_c', unit: '°C' },
+    });
+    expect(session.log.channels).toMatchObject([{ name: 'in2_v', unit: 'V' }]);
+    const terminal = recordingTerminal();
+    expect(await run(['check', folder], terminal)).toBe(0);
+    expect(terminal.said.out).toContain('battery_v');
+  });
+
+  it('proposes the sign only where the sample shows it', async () => {
+    const folder = fresh();
+    const cranks = PARKED.map((row, k) => (k > 20 && k < 26 ? row.replace('12.61,-0.040', '10.2,-310.5') : row));
+    await init(folder, options({ from: await sample('c.csv', cranks) }), recordingTerminal(), WORLD);
+    expect(await manifestOf(folder)).toMatch(/positive: charging +# 5 of 5 rows/);
+  });
+
+  it('leaves open which of two like columns is the battery', async () => {
+    const folder = fresh();
+    const rows = PARKED.map((row) => `${row.split(',')[0]},12.61,12.60`);
+    const from = await sample('d.csv', rows, 'time,left [V],right [V]\n');
+    await init(folder, options({ from }), recordingTerminal(), WORLD);
+    expect(await manifestOf(folder)).toMatch(/name: +# FILL IN: .*"left \[V\]", "right \[V\]"/);
+    expect(faultsOf(folder)).toContain('log.columns.voltage.name');
+  });
+
+  it('asks how dates are written where that is not certain', async () => {
+    const folder = fresh();
+    const rows = PARKED.map((row, k) => `03/04/2026 10:00:${String(10 + k)},${row.split(',').slice(1).join(',')}`);
+    await init(folder, options({ from: await sample('e.csv', rows) }), recordingTerminal(), WORLD);
+    expect(await manifestOf(folder)).toMatch(/day first or month first/);
+    expect(await manifestOf(folder)).toMatch(/format: +# FILL IN:/);
+  });
+
+  it('needs a start for times that count from 0', async () => {
+    const folder = fresh();
+    const rows = PARKED.map((row, k) => `${k},${row.split(',').slice(1).join(',')}`);
+    await init(
+      folder,
+      options({ from: await sample('f.csv', rows, 'elapsed,batt (mV),amps,t,x\n') }),
+      recordingTerminal(),
+      WORLD,
+    );
+    expect(await manifestOf(folder)).toMatch(/format: elapsed-s/);
+    expect(faultsOf(folder)).toContain('log.start');
+  });
+
+  it('reads semicolons, decimal commas, a preamble and two time columns', async () => {
+    const folder = fresh();
+    const rows = PARKED.map((_, k) => `13.03.2026;10:00:${String(10 + k)};12610,5;-40,2`);
+    const from = await sample('g.txt', rows, 'Logger 7\nSerial;4711\nDatum;Uhrzeit;U Batt [mV];Strom [mA]\n');
+    await init(folder, options({ from, given: FILLED }), recordingTerminal(), WORLD);
+    const filled = (await manifestOf(folder)).replace(/positive: +# FILL IN:.*/, 'positive: charging');
+    await writeFile(join(folder, 'session.yaml'), filled);
+    expect(readSession(folder).log.columns).toMatchObject({
+      time: { name: 'Datum', clock: 'Uhrzeit' },
+      voltage: { name: 'U Batt [mV]', unit: 'mV' },
+      current: { name: 'Strom [mA]', unit: 'mA' },
+    });
+    expect(await run(['check', folder], recordingTerminal())).toBe(0);
+  });
+
+  it('a log in the folder stays where it is; a sample of another session is not copied', async () => {
+    const folder = fresh();
+    await mkdir(join(folder, 'data'), { recursive: true });
+    await writeFile(join(folder, 'data', 'day1.csv'), `time,battery_v,battery_a,temp_c,in2_v\n${PARKED.join('\n')}\n`);
+    await init(folder, options({ from: join(folder, 'data', 'day1.csv') }), recordingTerminal(), WORLD);
+    expect(await manifestOf(folder)).toContain('files: ["data/*.csv"]');
+    expect(await readdir(join(folder, 'log'))).toEqual([]);
+    const other = fresh();
+    await init(other, options({ from: await sample('h.csv', PARKED), sampleOnly: true }), recordingTerminal(), WORLD);
+    expect(await readdir(join(other, 'log'))).toEqual([]);
+  });
+});
+
+describe('init', () => {
+  it('never writes over a manifest', async () => {
+    const folder = fresh();
+    await mkdir(folder);
+    await writeFile(join(folder, 'session.yaml'), 'mine');
+    await expect(init(folder, options(), recordingTerminal(), WORLD)).rejects.toThrow('is there already');
+    expect(await manifestOf(folder)).toBe('mine');
+    expect(await readdir(folder)).toEqual(['session.yaml']);
+  });
+
+  it('does not hang where standard input is no terminal', async () => {
+    expect(await init(fresh(), options({ yes: false }), recordingTerminal(), WORLD)).toBe(0);
+  });
+
+  it('asks what is not known, again where the answer is not taken, and takes Enter for a proposal', async () => {
+    const folder = fresh();
+    const asked = DRAFT_FIELDS.filter((field) => field.question && !(pathOf(field) in FILLED));
+    const answers = asked.flatMap((field) =>
+      field.key === 'system_voltage' ? ['48 V', '12 V'] : field.key === 'capacity' ? ['70 Ah'] : [''],
+    );
+    const terminal = recordingTerminal(answers);
+    expect(await init(folder, options({ yes: false, given: FILLED }), terminal, WORLD)).toBe(0);
+    expect(terminal.asked).toHaveLength(answers.length);
+    expect(terminal.asked.find((question) => question.startsWith('Time zone'))).toContain('[Europe/Dublin]');
+    expect(terminal.said.err).toContain('Found "48 V"');
+    const text = await manifestOf(folder);
+    expect(text).toContain('timezone: Europe/Dublin');
+    expect(text).toContain('capacity: 70 Ah');
+    expect(text).toContain('system_voltage: 12 V');
+  });
+
+  it('writes nothing when the input ends', async () => {
+    const folder = fresh();
+    const terminal = recordingTerminal(['A title']);
+    expect(await init(folder, options({ yes: false }), terminal, WORLD)).toBe(1);
+    await expect(readdir(folder)).rejects.toThrow();
+  });
+
+  it('refuses a flag that the manifest would not take', async () => {
+    const folder = fresh();
+    const terminal = recordingTerminal();
+    expect(
+      await run(['init', folder, '--yes', '--no-pdf', '--capacity', '70', '--timezone', 'Europe/Dubln'], terminal),
+    ).toBe(2);
+    expect(terminal.said.err).toContain('--capacity: Found "70" without a unit');
+    expect(terminal.said.err).toContain('Europe/Dublin');
+    await expect(readdir(folder)).rejects.toThrow();
+  });
+
+  it('has a flag for every field', () => {
+    const command = withInitOptions(new Command());
+    const words = DRAFT_FIELDS.flatMap(({ key }) => [`--${key.replaceAll('_', '-')}`, key]);
+    command.parse(words, { from: 'user' });
+    const expected = Object.fromEntries(DRAFT_FIELDS.map((field) => [pathOf(field), field.key]));
+    expect(givenFields(command.opts())).toEqual(expected);
+  });
+});
