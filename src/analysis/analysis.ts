@@ -139,6 +139,8 @@ export interface Link {
   readonly chance: number;
   /** How long after a wake begins the channel turns on, s (median); negative where it leads; null where it never does. */
   readonly lagS?: number | null;
+  /** Share of its switchings, or of the wakes' begins and ends where those are fewer, that match at that lag. */
+  readonly match?: number;
 }
 
 export interface Totals {

@@ -27,6 +27,9 @@ interface Scene {
   readonly off: readonly number[];
 }
 
+/** A circuit goes with the wakes where luck would hardly match so well, and where it is the rule. */
+export const LINKED = { mostChance: 0.01, leastMatch: 0.5 };
+
 /** One link for each channel, in the manifest's order. `stepS`: between rows while parked. */
 export function findLinks(
   tiles: Tiles,
@@ -55,6 +58,7 @@ export function findLinks(
       chargeShare: chargeOf(together) / (chargeOf(seen) || 1),
       chance: together.length > 0 ? chanceOf(scenes, asIs.count, stepS, c) : 1,
       lagS: asIs.lagS,
+      match: matchShare(scenes, asIs.count),
     };
   });
 }
@@ -72,6 +76,16 @@ function chanceOf(scenes: readonly Scene[], count: number, stepS: number, stream
     if (asGood > PLENTY) return asGood / (k + 2);
   }
   return asGood / (DRAWS + 1);
+}
+
+/** Of the circuit's switchings, or of the wakes' begins and ends where those are fewer, the share that match. */
+function matchShare(scenes: readonly Scene[], count: number): number {
+  const number = (of: (scene: Scene) => readonly number[]) => scenes.reduce((sum, scene) => sum + of(scene).length, 0);
+  const fewer = Math.min(
+    number(({ on, off }) => [...on, ...off]),
+    number(({ begins, ends }) => [...begins, ...ends]),
+  );
+  return fewer > 0 ? Math.min(1, count / fewer) : 0;
 }
 
 /** Begins and ends of wakes that the circuit's, turned on by `turns`, keep the same lag to. */

@@ -4,6 +4,7 @@
  */
 import { median } from '../battery/statistics.ts';
 import type { Link, Wake, WakePattern } from './analysis.ts';
+import { LINKED } from './links.ts';
 import { type Clock, findClock } from './periodicity.ts';
 
 /** Wakes of one source may differ by these factors (natural logarithm), on top of what the log's step leaves open. */
@@ -12,15 +13,14 @@ const ALIKE = { seconds: 0.5, amps: 0.25 };
 const LEAST_A = 0.001;
 /** Between two wakes the vehicle was asleep for at least this long, s. */
 const LEAST_SLEEP_S = 20;
-/** A circuit belongs to a pattern that it goes with by more than chance and in most of its wakes. */
-const LINKED_CHANCE = 0.01;
+/** A linked circuit belongs to a pattern in most of whose wakes it is on. */
 const LINKED_SHARE = 0.8;
 /** In a log with more wakes than this not every one is tried as the middle of a group. */
 const MOST_TRIED = 500;
 /** Of a clock's wakes, enough to call it another's. */
 const MOSTLY = 0.8;
 /** A clock is followed over so many missed beats. */
-const MOST_BEATS = 6.5;
+const MOST_BEATS = 12.5;
 /** Of all wakes, this share by one clock. */
 const ALMOST_ALL = 0.9;
 
@@ -34,7 +34,9 @@ export function findPatterns(
   seenS: number,
   stepS: number,
 ): WakePattern[] {
-  const linked = links.filter((link) => link.chance < LINKED_CHANCE).map((link) => link.channel);
+  const linked = links
+    .filter(({ chance, match }) => chance <= LINKED.mostChance && (match ?? 1) >= LINKED.leastMatch)
+    .map((link) => link.channel);
   const tied = (wake: Wake) => wake.channels.filter((channel) => linked.includes(channel)).join('\n');
   const all = wakes.map((_, k) => k);
   const groups = split(all, (k) => tied(wakes[k]))
@@ -143,26 +145,27 @@ function takeClock(group: readonly number[], wakes: readonly Wake[]): Part | nul
 }
 
 /**
- * Two sources at once make one wake that is like neither: it belongs to the clock that would otherwise have missed a beat
- * there.
+ * Two sources at once make one wake that is like neither and begins with the first of them: it belongs to the clock that
+ * would otherwise have missed a beat within it.
  */
 function fillsHole(k: number, { group, clock }: Part, wakes: readonly Wake[]): boolean {
   if (!clock) return false;
-  const t = wakes[k].start;
+  const { start, seconds } = wakes[k];
   const { periodS } = clock;
   const jitterS = Math.max(clock.jitterS, 0.005 * periodS);
-  const before = group.findLast((other) => other < k);
-  const after = group.find((other) => other > k);
-  const gaps = [before, after]
-    .map((other) => (other === undefined ? Number.POSITIVE_INFINITY : Math.abs(wakes[other].start - t)))
-    .filter((gap) => gap < MOST_BEATS * periodS);
-  return (
-    gaps.length > 0 &&
-    gaps.every((gap) => {
-      const beats = Math.round(gap / periodS);
-      return beats >= 1 && Math.abs(gap - beats * periodS) <= 3 * jitterS * Math.sqrt(beats);
-    })
-  );
+  const reach = (other: number | undefined) =>
+    other !== undefined && Math.abs(wakes[other].start - start) < MOST_BEATS * periodS ? wakes[other].start : null;
+  const before = reach(group.findLast((other) => other < k));
+  const after = reach(group.find((other) => other > k));
+  const known = before ?? after;
+  if (known === null) return false;
+  // The beat nearest to the middle of the wake.
+  const beats = Math.round((start + seconds / 2 - known) / periodS);
+  const beat = known + beats * periodS;
+  const slackS = 3 * jitterS * Math.sqrt(Math.abs(beats));
+  const isWithin = beat > start - slackS && beat < start + seconds + slackS;
+  const isFree = (other: number | null) => other === null || Math.round(Math.abs(other - beat) / periodS) >= 1;
+  return isWithin && isFree(before) && isFree(after);
 }
 
 /** A clock of several beats whose wakes fill the holes of a quicker one is that one, seen through a third source. */

@@ -24,10 +24,13 @@ const LONGEST_S = 2 * 86_400;
 /** Tried: standard deviation of an interval, in periods, and other events for each period. */
 const JITTERS = [0.005, 0.01, 0.02, 0.04, 0.08];
 const OTHERS = [0.03, 0.3, 1.5];
-/** Chance of each further event in a row being missed, and of a clock that starts anew. */
-const MISSED = 0.2;
-const MOST_MISSED = 6;
+/** The next event seen is that of beat m with a chance of this / m² (they add up to 1): a busy vehicle misses many in a row. */
+const NEXT_BEAT = 6 / Math.PI ** 2;
+const MOST_BEATS = 12;
+/** Chance of a clock that starts anew. */
 const ANEW = 0.05;
+/** What a wait of more than a period takes from the chance of a first event yet to come. */
+const LATE = 0.3;
 /** An event is tied to one of so many before it. */
 const REACH = 12;
 /** A clock is told only below this chance, and with so many events that mostly follow at one period. */
@@ -82,7 +85,7 @@ function weigh(series: readonly (readonly number[])[], leastS: number): { odds: 
     for (let k = 0; k <= steps; k++) {
       const periodS = SHORTEST_S * Math.exp(k * jitter);
       // Hopeless ones are passed over: that can only make the mean smaller.
-      if (periodS > longestS || periodS * MOST_MISSED < usualS) continue;
+      if (periodS > longestS || periodS * MOST_BEATS < usualS) continue;
       for (const others of OTHERS) {
         const tried = { periodS, jitter, others };
         const log = series.reduce((sum, times) => sum + logClock(times, tried), 0);
@@ -100,14 +103,12 @@ function weigh(series: readonly (readonly number[])[], leastS: number): { odds: 
 /** Density of the clock's next event after `s`, 1/s. */
 function density(s: number, { periodS, jitter }: Guess): number {
   const m = Math.round(s / periodS);
-  if (m > MOST_MISSED) return 0;
-  const anew = ANEW / (MOST_MISSED * periodS);
+  if (m > MOST_BEATS) return 0;
+  const anew = ANEW / (MOST_BEATS * periodS);
   const sd = jitter * periodS * Math.sqrt(m);
   const off = (s - m * periodS) / sd;
   if (m < 1 || off * off > 40) return anew;
-  return (
-    anew + ((1 - ANEW) * (1 - MISSED) * MISSED ** (m - 1) * Math.exp(-0.5 * off * off)) / (sd * Math.sqrt(2 * Math.PI))
-  );
+  return anew + ((1 - ANEW) * (NEXT_BEAT / (m * m)) * Math.exp(-0.5 * off * off)) / (sd * Math.sqrt(2 * Math.PI));
 }
 
 /**
@@ -119,18 +120,18 @@ function logClock(times: readonly number[], guess: Guess): number {
   const n = times.length;
   if (n < 2) return 0;
   const rate = guess.others / guess.periodS;
-  const tiedS = (MOST_MISSED + 0.5) * guess.periodS;
+  const tiedS = (MOST_BEATS + 0.5) * guess.periodS;
   const weights = new Float64Array(n);
   weights[0] = 0.5;
   let none = 0.5;
   let scale = 0;
   for (let k = 1; k < n; k++) {
-    let sum = (none * (1 - MISSED)) / guess.periodS;
+    let sum = none / guess.periodS;
     for (let j = k - 1; j >= 0 && j >= k - REACH && times[k] - times[j] < tiedS; j--) {
       sum += weights[j] * density(times[k] - times[j], guess);
     }
     weights[k] = sum / rate;
-    none *= times[k] - times[k - 1] > guess.periodS ? MISSED : 1;
+    if (times[k] - times[k - 1] > guess.periodS) none *= LATE;
     if (weights[k] > 1e100) {
       for (let j = 0; j <= k; j++) weights[j] *= 1e-100;
       none *= 1e-100;
@@ -139,25 +140,28 @@ function logClock(times: readonly number[], guess: Guess): number {
   }
   let total = none;
   for (let k = Math.max(0, n - REACH); k < n; k++) {
-    total += weights[k] * MISSED ** Math.floor((times[n - 1] - times[k]) / guess.periodS);
+    total += weights[k] / (1 + Math.floor((times[n - 1] - times[k]) / guess.periodS));
   }
   return Math.log(total + Number.MIN_VALUE) + scale + (n - 1) * Math.log(rate) - rate * (times[n - 1] - times[0]);
 }
 
-/** The likeliest way to part the events, as those that follow each other by the clock; a chain starts wherever it must. */
+/** The likeliest way to part the events, as those that follow each other by the clock; it may start anew anywhere. */
 function chainOf(times: readonly number[], guess: Guess): { from: number; to: number }[] {
   const rate = guess.others / guess.periodS;
-  const logs = times.map(() => Math.log(1 / guess.others));
-  const before = times.map(() => -1);
+  const logs: number[] = [];
+  const before: number[] = [];
+  let best = -1;
   times.forEach((t, k) => {
+    logs[k] = (best < 0 ? 0 : logs[best]) + Math.log(ANEW / guess.others);
+    before[k] = best;
     for (let j = Math.max(0, k - REACH); j < k; j++) {
       const log = logs[j] + Math.log((density(t - times[j], guess) + Number.MIN_VALUE) / rate);
       if (log > logs[k]) [logs[k], before[k]] = [log, j];
     }
+    if (best < 0 || logs[k] > logs[best]) best = k;
   });
   const links: { from: number; to: number }[] = [];
-  let k = logs.reduce((best, log, at) => (log > logs[best] ? at : best), 0);
-  for (; before[k] >= 0; k = before[k]) links.push({ from: before[k], to: k });
+  for (let k = best; k >= 0 && before[k] >= 0; k = before[k]) links.push({ from: before[k], to: k });
   return links.reverse();
 }
 

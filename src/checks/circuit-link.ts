@@ -1,8 +1,9 @@
 /**
- * Which monitored circuit goes with the wakes. A circuit is named only where luck would hardly match so well; it is a fault
- * only where the wakes themselves are one. Going together does not show which of the two brings the other about.
+ * Which monitored circuit goes with the wakes. A circuit is named only where luck would hardly match so well, and most of
+ * its switchings (or most wakes) match; it is a fault only where the wakes themselves are one. Going together does not show which of the two brings the other about.
  */
 import type { Link } from '../analysis/analysis.ts';
+import { LINKED } from '../analysis/links.ts';
 import type { Check, DefaultLimit } from './check.ts';
 import { limitOf, NO_SOURCE } from './limit.ts';
 import { mostBy } from './spans.ts';
@@ -10,7 +11,7 @@ import { wakesAtFault } from './wake-ups.ts';
 
 const CHANCE: DefaultLimit = {
   key: 'linkChance',
-  value: 0.01,
+  value: LINKED.mostChance,
   unit: '1',
   source: NO_SOURCE,
   applies: 'for the best of the monitored circuits, with their number taken into account',
@@ -32,7 +33,8 @@ export const check: Check = {
     if (seen.length === 0) return { status: 'undecided', limit, reason: 'no-wakes' };
     // With several circuits one of them matches more easily (Bonferroni).
     const chanceOf = (link: Link) => Math.min(1, link.chance * seen.length);
-    const linked = seen.filter((link) => chanceOf(link) <= limit.value);
+    const isRule = (link: Link) => (link.match ?? 1) >= LINKED.leastMatch;
+    const linked = seen.filter((link) => chanceOf(link) <= limit.value && isRule(link));
     const best = mostBy(linked, (link) => link.chargeShare) ?? (mostBy(seen, (link) => -link.chance) as Link);
     const value = chanceOf(best);
     const base = {
@@ -61,7 +63,7 @@ export const check: Check = {
       return { ...base, status: 'fault', follows: 'wake-ups' };
     }
     if (best.wakesSeen < FEWEST) return { ...base, status: 'undecided', reason: 'few-wakes' };
-    if (value <= MAYBE) return { ...base, status: 'undecided', reason: 'maybe-chance' };
+    if (value <= MAYBE && isRule(best)) return { ...base, status: 'undecided', reason: 'maybe-chance' };
     return { ...base, status: 'clear' };
   },
 };
