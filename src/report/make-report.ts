@@ -11,6 +11,7 @@ import { readLog } from '../log/read-log.ts';
 import { readSession, resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { buildReport } from './build-report.ts';
+import { seriesOf } from './explore.ts';
 import { renderPage } from './page.ts';
 import type { Report } from './report.ts';
 
@@ -57,7 +58,12 @@ export async function makeReport(folder: string, options: ReportOptions): Promis
   const finishCharts = beginCharts({ analysis, session, findings });
   const report = buildReport({ session, analysis, findings, language, version, redact });
   const charts = await finishCharts((draft) => describe(draft, report, findings));
-  return { report, charts, html: renderPage(report, charts, { pageSize }), endS: analysis.end };
+  return {
+    report,
+    charts,
+    html: renderPage(report, charts, { pageSize, series: seriesOf(analysis) }),
+    endS: analysis.end,
+  };
 }
 
 /** A chart read aloud states its conclusion: that of the finding it is evidence for. */

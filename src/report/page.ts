@@ -1,12 +1,13 @@
 /**
- * `index.html`: the whole report in one file that opens from a file share. Styles, fonts and charts are in it, no script
- * is needed, and nothing refers to the network. It is a rendering of `report.json` and adds no facts.
+ * `index.html`: the whole report in one file that opens from a file share. Styles, fonts and charts are in it, it is
+ * complete without its script, and nothing refers to the network. It is a rendering of `report.json` and adds no facts.
  */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import Handlebars from 'handlebars';
 import { zoneOf } from '../manifest/zone.ts';
 import { type Content, loadContent, loadTemplate } from './content.ts';
+import { contentPolicy, exploreJson, type Series } from './explore.ts';
 import { makeFormat } from './format.ts';
 import type { Report } from './report.ts';
 import { type PageChart, pageView } from './view.ts';
@@ -17,6 +18,8 @@ export interface PageOptions {
   readonly content?: Content;
   /** Folders that are asked for a template before the tool's own. */
   readonly templates?: readonly string[];
+  /** The log at closer range, for the page's script; without it the page has none. */
+  readonly series?: Series;
 }
 
 const PARTIALS = [
@@ -30,6 +33,7 @@ const PARTIALS = [
   'brief',
   'steps',
   'cautions',
+  'explore',
   'session',
   'log',
   'fitting',
@@ -44,8 +48,12 @@ export function renderPage(report: Report, charts: readonly PageChart[], options
   const format = makeFormat(content.locale, zoneOf(report.session.timezone), content.label('unknown'));
   const view = pageView(report, charts, { content, format });
   const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
+  const script = options.series ? loadTemplate('scripts/explore.js', options.templates) : null;
   return engine(content, options.templates, PARTIALS).compile(loadTemplate('report.hbs', options.templates))({
     ...view,
+    explore: options.series ? exploreJson(report, options.series, content, format) : null,
+    script,
+    policy: contentPolicy(script),
     style: styleOf(options.pageSize, running, content, options.templates),
   });
 }

@@ -26,8 +26,13 @@ describe.skipIf(!browserPath)('the page in a browser', () => {
     const wakes = Array.from({ length: 60 }, () => report.wakes[0]);
     const svg =
       '<svg role="img" aria-labelledby="c-t" width="720" height="90" viewBox="0 0 720 90"><title id="c-t">Draw</title><path d="M0 0L720 90" stroke="#000"/></svg>';
+    const hours = Array.from({ length: 48 }, (_, hour) => hour);
+    const of = (value: (hour: number) => number) => hours.map(value);
+    const t = of((hour) => hour * 3600);
+    const volts = { t, lo: of(() => 12.1), hi: of(() => 12.5), y: of((hour) => 12.2 + hour / 1000) };
+    const series = { voltage: volts, current: null, temperature: null };
     const charts = [{ name: 'parked-draw', check: 'parked-draw', title: 'Draw', svg }];
-    writeFileSync(file, renderPage({ ...report, wakes }, charts, { pageSize: 'a4', content: sampleContent() }));
+    writeFileSync(file, renderPage({ ...report, wakes }, charts, { pageSize: 'a4', content: sampleContent(), series }));
     browser = await puppeteer.launch({
       executablePath: browserPath,
       args: process.getuid?.() === 0 ? ['--no-sandbox'] : [],
@@ -99,6 +104,20 @@ describe.skipIf(!browserPath)('the page in a browser', () => {
       }
     }
     expect(lacking).toEqual([]);
+  });
+
+  it('reads values and zooms by keyboard, and can be driven without a mouse', async () => {
+    await open(1300, 'light');
+    const saw = () => page.$eval('#explore-plot', (plot) => plot.getAttribute('aria-valuetext') ?? '');
+    await page.focus('#explore-plot');
+    const first = await saw();
+    expect(first).toContain('Voltage 12.20\u00a0V (12.10\u00a0V … 12.50\u00a0V)');
+    for (const key of ['ArrowRight', 'ArrowRight', '+', '+'] as const) await page.keyboard.press(key);
+    expect(await saw()).not.toBe(first);
+    const ticks = await page.$$eval('#explore-plot text', (texts) => texts.map((text) => text.textContent));
+    await page.keyboard.press('0');
+    const whole = await page.$$eval('#explore-plot text', (texts) => texts.map((text) => text.textContent));
+    expect(whole).not.toEqual(ticks);
   });
 
   it('leads the keyboard past the contents to the report', async () => {

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { HtmlValidate } from 'html-validate';
@@ -14,6 +15,8 @@ const charts = [
   { name: 'session-overview', check: null, title: 'The whole log', svg: svg.replaceAll('c-t', 'a-t') },
   { name: 'parked-draw', check: 'parked-draw', title: 'Draw while asleep', svg },
 ];
+const points = { t: [0, 60], lo: [12, 12.1], hi: [12.3, 12.4], y: [12.2, 12.3] };
+const series = { voltage: points, current: null, temperature: null };
 const options = { pageSize: 'a4', content: sampleContent() } as const;
 const page = renderPage(sampleReport(), charts, options);
 /** Without styles: fonts are long, and hold no words. */
@@ -26,6 +29,7 @@ describe('the page', () => {
       'all clear',
       renderPage(sampleReport({ findings: [plain('sleep-time', 'clear')] }), [], { ...options, pageSize: 'letter' }),
     ],
+    ['with its script', renderPage(sampleReport(), charts, { ...options, series })],
     [
       'with nothing in it',
       renderPage({ ...sampleReport({ findings: [] }), wakes: [], cranks: [], drives: [], links: [] }, [], options),
@@ -46,6 +50,15 @@ describe('the page', () => {
     const addresses = [...page.matchAll(/(?:src|href|url)\s*[=(]\s*["']?([^"')>\s]{1,40})/g)].map((hit) => hit[1]);
     expect(addresses.length).toBeGreaterThan(20);
     expect(addresses.filter((address) => !/^(#|data:font\/woff2)/.test(address))).toEqual([]);
+  });
+
+  it('runs one script of its own at most, which the page itself vouches for by its hash', () => {
+    expect(page).toContain('script-src &#x27;none&#x27;');
+    const html = renderPage(sampleReport(), charts, { ...options, series });
+    const [, script] = /<script>([\s\S]*?)<\/script>/.exec(html) ?? [];
+    const hash = createHash('sha256').update(script).digest('base64').replaceAll('=', '&#x3D;');
+    expect(html).toContain(`script-src &#x27;sha256-${hash}&#x27;`);
+    expect(html.match(/<script/g)).toHaveLength(2);
   });
 
   it('carries language and title', () => {
@@ -133,6 +146,13 @@ describe('text from outside', () => {
     expect(html.match(/<\/title/g)).toHaveLength(1);
     expect(html.split('&lt;script&gt;alert(1)').length).toBeGreaterThan(15);
   });
+  it('cannot end the data of the script', () => {
+    const periods = [{ ...report.periods[0] }];
+    const label = (key: string) => (key.startsWith('period.') ? evil : options.content.label(key));
+    const page = renderPage({ ...report, periods }, [], { ...options, content: { ...options.content, label }, series });
+    const [, json] = /id="explore-data">([\s\S]*?)<\/script>/.exec(page) ?? [];
+    expect(JSON.parse(json).periods).toEqual([[0, evil]]);
+  });
   it('cannot end a CSS string or the style around it', () => {
     expect(cssString('a"b\\c</style>\n&')).toBe('"a\\22 b\\5c c\\3c /style\\3e \\a \\26 "');
   });
@@ -173,6 +193,7 @@ describe('labels', () => {
       'tables.',
       'role.',
       'powertrain.',
+      'comparison.',
     ];
     const unused = [...labels.keys()].filter(
       (key) =>
