@@ -1,0 +1,105 @@
+/** `vehicles/NAME/index.html`: a vehicle's sessions in order, and how its figures moved. */
+import { createHash } from 'node:crypto';
+import { readdir, readFile, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { svgOf } from '../charts/draw.ts';
+import type { Unit } from '../checks/check.ts';
+import { zoneOf } from '../manifest/zone.ts';
+import { type Content, loadTemplate } from '../report/content.ts';
+import { makeFormat } from '../report/format.ts';
+import { engine } from '../report/page.ts';
+import { headlines } from '../report/summary.ts';
+import { MEASURE, type MeasureName, reading } from './measures.ts';
+import type { StoredReport } from './stored.ts';
+import { trendChart } from './trend-chart.ts';
+import type { Vehicle } from './vehicles.ts';
+import { replaceFile } from './write-file.ts';
+
+/** What a vehicle is followed by over the years. */
+const FOLLOWED = ['sleep-draw', 'rest-voltage', 'cranking-voltage', 'resistance'] as const satisfies MeasureName[];
+
+/**
+ * Writes the page of every vehicle whose sessions have changed, and takes those away that no session belongs to any more:
+ * a page that stayed behind would show what was taken out of the archive.
+ */
+export async function writeVehiclePages(outDir: string, vehicles: readonly Vehicle[], content: Content): Promise<void> {
+  const folder = join(outDir, 'vehicles');
+  const compared = await readdir(join(outDir, 'comparisons')).catch(() => []);
+  const wanted = new Set(vehicles.map((vehicle) => vehicle.folder));
+  for (const name of await readdir(folder).catch(() => [])) {
+    if (!wanted.has(name)) await rm(join(folder, name), { recursive: true, force: true });
+  }
+  const template = loadTemplate('vehicle.hbs');
+  const page = engine(content, undefined, ['marks', 'status', 'figure']).compile(template);
+  for (const vehicle of vehicles) {
+    const view = vehicleView(vehicle, compared, content);
+    const madeFrom = createHash('sha256')
+      .update(JSON.stringify([view, template]))
+      .digest('hex');
+    const file = join(folder, vehicle.folder, 'index.html');
+    // Charts cost more than everything else here: a page made from the same things stays.
+    if ((await readFile(file, 'utf8').catch(() => '')).includes(`content="${madeFrom}"`)) continue;
+    const figures = await trendFigures(vehicle, content);
+    await replaceFile(file, page({ ...view, figures, madeFrom, language: content.language }));
+  }
+}
+
+function vehicleView({ name, sessions }: Vehicle, compared: readonly string[], content: Content) {
+  const last = sessions[sessions.length - 1].session;
+  const facts: [string, string | null][] = [
+    ['vehicle', last.vehicle.description],
+    ['registration', last.vehicle.registration],
+    ['vin', last.vehicle.vin],
+  ];
+  return {
+    title: name,
+    facts: facts.flatMap(([key, value]) => (value ? [{ key, value }] : [])),
+    measures: FOLLOWED,
+    rows: sessions.map((report) => sessionRow(report, content)),
+    comparisons: sessions.flatMap((before, k) =>
+      sessions.slice(k + 1).flatMap((after) => {
+        const pair = `${before.session.id}--${after.session.id}`;
+        if (!compared.includes(pair)) return [];
+        const link = `../../comparisons/${encodeURIComponent(pair)}/index.html`;
+        return [{ link, before: before.session.title, after: after.session.title }];
+      }),
+    ),
+  };
+}
+
+function sessionRow(report: StoredReport, content: Content) {
+  const { session, log, findings } = report;
+  const format = formatOf(report, content);
+  const odometerKm = session.vehicle.odometer_km;
+  return {
+    link: `../../sessions/${encodeURIComponent(session.id)}/index.html`,
+    title: session.title,
+    date: format.date(Date.parse(log.start) / 1000),
+    purpose: session.purpose,
+    repairOrder: session.repair_order,
+    status: headlines(findings).situation,
+    odometer: odometerKm === null ? '–' : `${format.number(odometerKm, 0)}\u00a0km`,
+    values: FOLLOWED.map((name) => {
+      const { value, uncertainty } = reading(name, report);
+      return value === null ? '–' : format.quantity(value, MEASURE[name].unit as Unit, uncertainty);
+    }),
+  };
+}
+
+async function trendFigures({ folder, sessions }: Vehicle, content: Content) {
+  const format = formatOf(sessions[sessions.length - 1], content);
+  const trends = FOLLOWED.map((name) => ({
+    title: content.label(`comparison.measure.${name}`),
+    unit: MEASURE[name].unit as Unit,
+    points: sessions.map((report) => ({ atMs: Date.parse(report.log.start), reading: reading(name, report) })),
+  }));
+  const title = content.label('vehicle.trend');
+  const spec = trendChart(title, trends, (ms) => format.date(ms / 1000));
+  if (!spec) return [];
+  const svg = await svgOf(spec, { title, desc: title, idPrefix: `trend-${folder}` });
+  return [{ id: 'figure-trend', number: 1, conclusion: title, title, svg }];
+}
+
+function formatOf({ session }: StoredReport, content: Content) {
+  return makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
+}

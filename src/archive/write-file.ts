@@ -1,0 +1,16 @@
+/** A file that takes the place of an earlier one, whole or not at all. */
+import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+
+/** Makes the folder where it is missing. The half-written file lies beside it under a name that begins with a point. */
+export async function replaceFile(path: string, content: string | Uint8Array): Promise<void> {
+  await mkdir(dirname(path), { recursive: true });
+  const fresh = join(dirname(path), `.${basename(path)}.new-${process.pid}`);
+  try {
+    await writeFile(fresh, content);
+    await rename(fresh, path);
+  } catch (error) {
+    await rm(fresh, { force: true });
+    throw error;
+  }
+}
