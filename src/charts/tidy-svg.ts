@@ -39,8 +39,8 @@ export function tidySvg(raw: string, { title, desc, idPrefix, widthPx = 0 }: Svg
     .replace(/<path[^>]* display="none"[^>]*\/>/g, '')
     .replace(/<path d="[^"]*"\/>/g, '');
   return (
-    `<svg role="img" aria-labelledby="${idPrefix}-title" ` +
-    `aria-describedby="${idPrefix}-desc" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" ` +
+    // Named by both: what is printed to PDF carries the name alone.
+    `<svg role="img" aria-labelledby="${idPrefix}-title ${idPrefix}-desc" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" ` +
     `font-family="${FONT}"><title id="${idPrefix}-title">${escapeXml(title)}</title>` +
     `<desc id="${idPrefix}-desc">${escapeXml(desc)}</desc>${body}`
   );

@@ -66,8 +66,8 @@ export async function makeReport(folder: string, options: ReportOptions): Promis
   };
 }
 
-/** A chart read aloud states its conclusion: that of the finding it is evidence for. */
+/** A chart read aloud states its conclusion: that of the finding it is evidence for, or of the whole report. */
 function describe(draft: { title: string; check: string | null }, report: Report, findings: readonly Finding[]) {
   const at = findings.findIndex((finding) => finding.check === draft.check);
-  return { title: draft.title, desc: at < 0 ? draft.title : report.findings[at].title };
+  return { title: draft.title, desc: at < 0 ? report.summary.answer : report.findings[at].title };
 }

@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { UserError } from '../manifest/problem.ts';
+import { attachFile } from './pdf-attach.ts';
 import type { Report } from './report.ts';
 import { csvTables } from './tables.ts';
 
@@ -54,9 +55,22 @@ async function writeAll(folder: string, { report, html, charts, pdf }: ReportFil
   await mkdir(join(folder, 'tables'));
   for (const { name, spec } of charts) await writeFile(join(folder, 'charts', `${name}.vl.json`), json(spec));
   for (const [name, text] of csvTables(report)) await writeFile(join(folder, 'tables', name), text);
-  await writeFile(join(folder, 'report.json'), json(report));
-  if (pdf) await writeFile(join(folder, 'report.pdf'), pdf);
+  const data = json(report);
+  await writeFile(join(folder, 'report.json'), data);
+  if (pdf) await writeFile(join(folder, 'report.pdf'), withData(pdf, data, report));
   await writeFile(join(folder, 'index.html'), html);
+}
+
+/** The PDF carries `report.json`, so that the file alone holds what it was made from. */
+function withData(pdf: Uint8Array, data: string, report: Report): Uint8Array {
+  const file = {
+    name: 'report.json',
+    description: `The data of this report, ${report.schema}`,
+    type: 'application/json',
+    data: Buffer.from(data),
+    dateMs: Date.parse(report.log.end),
+  } as const;
+  return attachFile(pdf, file) ?? pdf;
 }
 
 /** Neither Windows nor POSIX renames a folder over a full one: the earlier one steps aside first. */
