@@ -44,10 +44,13 @@ function whileOff(analysis: Analysis, session: Session): Answer | undefined {
     ),
     lengthS,
   );
-  if (!off) return undefined;
-  const value = ((off.chargeInAh - off.chargeOutAh) * 3600) / lengthS(off);
-  const rows = Math.max(1, lengthS(off) / (analysis.stepsS.parked ?? (analysis.medianStepS || 1)));
-  const U = combine(levelU(0, 'current', analysis, session), expand((analysis.noiseA ?? 0) / Math.sqrt(rows)));
+  const readings = off ? innerReadings(analysis, off) : [];
+  if (!off || readings.length === 0) return undefined;
+  const value = mean(readings);
+  const U = combine(
+    levelU(0, 'current', analysis, session),
+    expand((analysis.noiseA ?? 0) / Math.sqrt(readings.length)),
+  );
   const base = {
     measured: { value, unit: 'A', uncertainty: U },
     facts: { ...accuracyFacts(session), offT: off.start, offS: lengthS(off) },
@@ -103,6 +106,13 @@ function accuracyFacts(session: Session) {
     accuracyStated: accuracyStated('current', session),
     offsetA: session.log.columns.current?.accuracy?.absolute ?? null,
   };
+}
+
+/** Means of the tiles of a period, without those at its ends, which hold some of what is next to it. */
+function innerReadings(analysis: Analysis, { start, end }: Period): number[] {
+  const { tiles } = analysis;
+  const inside = [...tilesIn(analysis, ['disconnected'])].filter((k) => tiles.t0[k] >= start && tiles.t1[k] <= end);
+  return inside.slice(2, -2).flatMap((k) => (Number.isNaN(tiles.i[k]) ? [] : [tiles.i[k]]));
 }
 
 const lengthS = (period: Period) => period.end - period.start;

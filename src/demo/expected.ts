@@ -3,6 +3,7 @@
  * clear-cut. The trade's habits stand as limits (50 mA once asleep; asleep within minutes to about an hour).
  */
 import type { Status } from '../checks/check.ts';
+import { expectedOfBattery } from './expected-battery.ts';
 import { expectedOfWakes } from './expected-wakes.ts';
 import type { Scenario } from './scenario.ts';
 import type { Truth } from './truth.ts';
@@ -15,7 +16,7 @@ export function expectedStatuses(
   scenario: Scenario,
   truth: Omit<Truth, 'expected'>,
 ): Readonly<Record<string, readonly Status[]>> {
-  const expected: Record<string, readonly Status[]> = {};
+  const expected: Record<string, readonly Status[]> = { ...expectedOfBattery(scenario, truth) };
   const { sensor } = scenario;
   const readable = sensor.hasCurrent && sensor.bypass === 0 && Math.abs(sensor.gain - 1) < 0.05;
   const errorA = Math.abs(sensor.offsetA) + Math.abs(sensor.driftA) * 20 + sensor.resolutionA + 0.003;

@@ -24,21 +24,13 @@ function disconnected(sleepA: number, offA: number): Analysis {
   const stand = standing(12, { sleepA });
   const [period] = stand.periods;
   const cut = period.end - 4500;
-  const ah = Math.abs(offA) / 4;
-  return {
-    ...stand,
-    periods: [
-      { ...period, end: cut },
-      {
-        kind: 'disconnected',
-        start: cut,
-        end: cut + 900,
-        chargeInAh: offA > 0 ? ah : 0,
-        chargeOutAh: offA < 0 ? ah : 0,
-      },
-      { ...period, start: cut + 900 },
-    ],
-  };
+  const off = { kind: 'disconnected' as const, start: cut, end: cut + 900, chargeInAh: 0, chargeOutAh: 0 };
+  const periods = [{ ...period, end: cut }, off, { ...period, start: off.end }];
+  // The tiles at its ends hold what the modules take before and after.
+  const edge = (t: number) => t < off.start + 20 || t > off.end - 20;
+  return withTiles({ ...stand, periods }, (t, kind) =>
+    kind === 'disconnected' ? { v: 0, i: edge(t) ? -3 : offA } : { v: 12.6, i: -sleepA },
+  );
 }
 
 test('a draw asleep is clear, and a charge without a rise of voltage is the sensor’s', () => {
