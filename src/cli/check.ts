@@ -1,14 +1,22 @@
-/** `standstill check`: what was understood of manifest and log, and every fault of either. Writes nothing. */
+/** `standstill check`: what was understood of manifest and log, every fault of either, and what the log can decide. Writes nothing. */
 import { resolve } from 'node:path';
+import { compareFitting, type FittingAnswer } from '../checks/fitting-record.ts';
 import { runChecks } from '../checks/run.ts';
 import { buildReport } from '../report/build-report.ts';
 import { readFolder } from '../report/make-report.ts';
 import type { Report } from '../report/report.ts';
+import { checkWords } from './check-words.ts';
 import { failureText } from './failure.ts';
 import { createProgress } from './progress.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
 
+export interface Account {
+  readonly report: Report;
+  readonly fitting: readonly FittingAnswer[];
+}
+
+/** 0: every session can be reported, however faulty its log; 1: at least one cannot. */
 export async function check(
   folders: readonly string[],
   options: { readonly json: boolean },
@@ -21,8 +29,11 @@ export async function check(
       const { session, analysis } = await readFolder(resolve(folder), progress.bytes);
       const findings = runChecks(analysis, session);
       const report = buildReport({ session, analysis, findings, language: 'en', version: VERSION });
+      const account = { report, fitting: compareFitting(analysis, session) };
       progress.clear();
-      terminal.out(options.json ? `${JSON.stringify(account(report))}\n` : `${words(report).join('\n')}\n`);
+      terminal.out(
+        options.json ? `${JSON.stringify(asJson(account))}\n` : `${checkWords(account, terminal.columns).join('\n')}\n`,
+      );
     } catch (error) {
       failed++;
       progress.clear();
@@ -32,32 +43,11 @@ export async function check(
   return failed > 0 ? 1 : 0;
 }
 
-const open = (report: Report) => report.findings.filter((finding) => finding.status === 'undecided');
-
-function account(report: Report) {
-  const { session, log } = report;
-  return { session, log, undecided: open(report).map(({ check, reason }) => ({ check, reason })) };
-}
-
-function words(report: Report): string[] {
-  const { session, log } = report;
-  const { vehicle, battery } = session;
-  return [
-    `${session.id}: ${session.title}`,
-    `  vehicle    ${vehicle.description}, ${vehicle.powertrain}, ${vehicle.system_voltage_v} V`,
-    `  battery    ${battery.chemistry}${battery.capacity_ah === null ? '' : `, ${battery.capacity_ah} Ah`}`,
-    ...session.columns.map(({ role, name, unit, accuracy }) => {
-      return `  ${role.padEnd(11)}column "${name}" in ${unit}${accuracy ? `, accuracy ${accuracy}` : ''}`;
-    }),
-    ...log.understood.map(({ what, how }) => `  ${what.padEnd(11)}${how}`),
-    `  rows       ${log.rows} in ${log.files.length} file(s), ${log.rows_rejected} not readable`,
-    `  time       ${log.start} to ${log.end}, a row each ${log.median_step_s} s, ${log.missing_s} s missing`,
-    ...(log.faults.length ? ['  faults of the log'] : ['  no fault of the log']),
-    ...log.faults.map(({ kind, at, count, seconds, file, line, found }) => {
-      const place = [file, line].filter((part) => part !== null).join(':');
-      return `    ${kind} ×${count} ${[at, place, seconds ? `${seconds} s` : '', found ?? ''].filter(Boolean).join(', ')}`;
-    }),
-    ...(open(report).length ? ['  what this log cannot decide'] : []),
-    ...open(report).map(({ check, reason }) => `    ${check}: ${reason}`),
-  ];
+function asJson({ report, fitting }: Account) {
+  const { session, log, findings } = report;
+  const decided = findings.filter(({ status }) => status !== 'undecided').map((finding) => finding.check);
+  const undecided = findings
+    .filter(({ status }) => status === 'undecided')
+    .map(({ check, reason }) => ({ check, reason }));
+  return { session, log, decided, undecided, fitting };
 }
