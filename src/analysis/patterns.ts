@@ -16,7 +16,9 @@ const LEAST_SLEEP_S = 20;
 /** A linked circuit belongs to a pattern in most of whose wakes it is on. */
 const LINKED_SHARE = 0.8;
 /** In a log with more wakes than this not every one is tried as the middle of a group. */
-const MOST_TRIED = 500;
+const MOST_TRIED = 150;
+/** Smaller groups, as a share of all wakes, are looked at together. */
+const WORTH_A_LOOK = 0.02;
 /** Of a clock's wakes, enough to call it another's. */
 const MOSTLY = 0.8;
 /** A clock is followed over so many missed beats. */
@@ -51,7 +53,9 @@ export function findPatterns(
   const parts: Part[] = [];
   let open = all;
   for (const group of groups) {
-    for (const part of partsOf(sorted(group.filter((k) => open.includes(k))), wakes)) {
+    const still = sorted(group.filter((k) => open.includes(k)));
+    const isWorth = group.length >= WORTH_A_LOOK * wakes.length;
+    for (const part of isWorth ? partsOf(still, wakes) : [{ group: still, clock: null }]) {
       const filling = part.clock ? without(open, part.group).filter((k) => fillsHole(k, part, wakes)) : [];
       parts.push({ ...part, group: sorted([...part.group, ...filling]) });
       open = without(open, parts[parts.length - 1].group);

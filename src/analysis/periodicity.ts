@@ -22,22 +22,20 @@ export interface Clock {
 const SHORTEST_S = 120;
 const LONGEST_S = 2 * 86_400;
 /** Tried: standard deviation of an interval, in periods, and other events for each period. */
-const JITTERS = [0.005, 0.01, 0.02, 0.04, 0.08];
-const OTHERS = [0.03, 0.3, 1.5];
+const JITTERS = [0.01, 0.02, 0.04, 0.08];
+const OTHERS = [0.05, 0.7];
 /** The next event seen is that of beat m with a chance of this / m² (they add up to 1): a busy vehicle misses many in a row. */
 const NEXT_BEAT = 6 / Math.PI ** 2;
 const MOST_BEATS = 12;
 /** Chance of a clock that starts anew. */
 const ANEW = 0.05;
-/** What a wait of more than a period takes from the chance of a first event yet to come. */
-const LATE = 0.3;
 /** An event is tied to one of so many before it. */
 const REACH = 12;
 /** A clock is told only below this chance, and with so many events that mostly follow at one period. */
 const MOST_CHANCE = 0.001;
 const LEAST_MEMBERS = 4;
 /** More events than this only take time. */
-const MOST_EVENTS = 250;
+const MOST_EVENTS = 150;
 
 interface Guess {
   readonly periodS: number;
@@ -54,7 +52,8 @@ interface Guess {
 export function findClock(series: readonly (readonly number[])[], leastS: number): Clock | null {
   const few = firstOf(series, MOST_EVENTS);
   if (few.flat().length < LEAST_MEMBERS) return null;
-  const [restarts, runsOn] = [weigh(few, leastS), weigh([few.flat()], leastS)];
+  const restarts = weigh(few, leastS);
+  const runsOn = few.length > 1 ? weigh([few.flat()], leastS) : restarts;
   const chance = 2 / (restarts.odds + runsOn.odds);
   if (!(chance <= MOST_CHANCE)) return null;
   return restarts.odds >= runsOn.odds
@@ -126,12 +125,13 @@ function logClock(times: readonly number[], guess: Guess): number {
   let none = 0.5;
   let scale = 0;
   for (let k = 1; k < n; k++) {
+    // The clock's first event comes within about a period.
+    none *= Math.exp((times[k - 1] - times[k]) / guess.periodS);
     let sum = none / guess.periodS;
     for (let j = k - 1; j >= 0 && j >= k - REACH && times[k] - times[j] < tiedS; j--) {
       sum += weights[j] * density(times[k] - times[j], guess);
     }
     weights[k] = sum / rate;
-    if (times[k] - times[k - 1] > guess.periodS) none *= LATE;
     if (weights[k] > 1e100) {
       for (let j = 0; j <= k; j++) weights[j] *= 1e-100;
       none *= 1e-100;
@@ -140,7 +140,8 @@ function logClock(times: readonly number[], guess: Guess): number {
   }
   let total = none;
   for (let k = Math.max(0, n - REACH); k < n; k++) {
-    total += weights[k] / (1 + Math.floor((times[n - 1] - times[k]) / guess.periodS));
+    const beats = Math.floor((times[n - 1] - times[k]) / guess.periodS);
+    total += weights[k] * Math.min(1, NEXT_BEAT / (beats + 0.5));
   }
   return Math.log(total + Number.MIN_VALUE) + scale + (n - 1) * Math.log(rate) - rate * (times[n - 1] - times[0]);
 }
