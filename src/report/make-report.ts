@@ -11,15 +11,20 @@ import { readLog } from '../log/read-log.ts';
 import { readSession, resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { buildReport } from './build-report.ts';
+import { loadContent } from './content.ts';
 import { seriesOf } from './explore.ts';
 import { renderPage } from './page.ts';
+import { readPhotos } from './photos.ts';
 import type { Report } from './report.ts';
+import type { Shop } from './shop.ts';
 
 export interface ReportOptions {
   readonly pageSize: 'a4' | 'letter';
   readonly language: string;
   readonly redact: boolean;
   readonly version: string;
+  /** The shop's own face, words and templates; from `loadShop`. */
+  readonly shop?: Shop | null;
   readonly onProgress?: (bytesDone: number, bytesTotal: number) => void;
 }
 
@@ -54,14 +59,22 @@ export async function makeReport(folder: string, options: ReportOptions): Promis
   startDrawer();
   const { session, analysis } = await readFolder(folder, options.onProgress);
   const findings = runChecks(analysis, session);
-  const { language, redact, version, pageSize } = options;
+  const { language, redact, version, pageSize, shop } = options;
+  const content = loadContent(language, shop?.content);
   const finishCharts = beginCharts({ analysis, session, findings });
-  const report = buildReport({ session, analysis, findings, language, version, redact });
+  const report = buildReport({ session, analysis, findings, language, version, redact, content });
   const charts = await finishCharts((draft) => describe(draft, report, findings));
   return {
     report,
     charts,
-    html: renderPage(report, charts, { pageSize, series: seriesOf(analysis) }),
+    html: renderPage(report, charts, {
+      pageSize,
+      shop,
+      content,
+      series: seriesOf(analysis),
+      // A photo may show what a redacted report leaves out.
+      photos: redact ? undefined : readPhotos(session),
+    }),
     endS: analysis.end,
   };
 }

@@ -10,6 +10,7 @@ import { type Content, loadContent, loadTemplate } from './content.ts';
 import { contentPolicy, exploreJson, type Series } from './explore.ts';
 import { makeFormat } from './format.ts';
 import type { Report } from './report.ts';
+import type { Shop } from './shop.ts';
 import { type PageChart, pageView } from './view.ts';
 
 export interface PageOptions {
@@ -18,6 +19,10 @@ export interface PageOptions {
   readonly content?: Content;
   /** Folders that are asked for a template before the tool's own. */
   readonly templates?: readonly string[];
+  /** The shop's name, logo and colour, and its own words and templates. */
+  readonly shop?: Shop | null;
+  /** Path of a photo to its `data:` address; the others are named only. */
+  readonly photos?: ReadonlyMap<string, string>;
   /** The log at closer range, for the page's script; without it the page has none. */
   readonly series?: Series;
 }
@@ -27,6 +32,7 @@ const PARTIALS = [
   'status',
   'figure',
   'table',
+  'shop',
   'customer',
   'overview',
   'finding',
@@ -44,17 +50,20 @@ const STYLES = ['base', 'customer', 'technician', 'tables', 'media'];
 
 /** Throws a `UserError` where a template, a label or a page of prose is missing. */
 export function renderPage(report: Report, charts: readonly PageChart[], options: PageOptions): string {
-  const content = options.content ?? loadContent(report.language);
+  const { shop = null, photos = new Map() } = options;
+  const content = options.content ?? loadContent(report.language, shop?.content);
+  const templates = [...(options.templates ?? []), ...(shop?.templates ?? [])];
   const format = makeFormat(content.locale, zoneOf(report.session.timezone), content.label('unknown'));
-  const view = pageView(report, charts, { content, format });
+  const view = pageView(report, charts, { content, format, photos });
   const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
-  const script = options.series ? loadTemplate('scripts/explore.js', options.templates) : null;
-  return engine(content, options.templates, PARTIALS).compile(loadTemplate('report.hbs', options.templates))({
+  const script = options.series ? loadTemplate('scripts/explore.js', templates) : null;
+  return engine(content, templates, PARTIALS).compile(loadTemplate('report.hbs', templates))({
     ...view,
+    shop,
     explore: options.series ? exploreJson(report, options.series, content, format) : null,
     script,
     policy: contentPolicy(script),
-    style: styleOf(options.pageSize, running, content, options.templates),
+    style: styleOf(options.pageSize, running, content, templates, shop),
   });
 }
 
@@ -79,14 +88,25 @@ export function styleOf(
   running: string,
   content: Content,
   templates?: readonly string[],
+  shop: Shop | null = null,
 ): string {
   const count = `${cssString(`${content.label('page.page')} `)} counter(page) " / " counter(pages)`;
   const paper = [
     `@page { size: ${pageSize === 'a4' ? 'A4' : 'letter'}; }`,
     `@page { @top-left { content: ${cssString(running)}; } @bottom-right { content: ${count}; } }`,
     '@page :first { @top-left { content: none; } }',
+    ...shopStyle(shop),
   ];
   return [fontFaces(), ...STYLES.map((name) => loadTemplate(`styles/${name}.css`, templates)), ...paper].join('\n');
+}
+
+/** The shop's line at the foot of pages, and its colour for rules and links: status colours stay what they are. */
+function shopStyle(shop: Shop | null): string[] {
+  const footer = shop?.footer ? [`@page { @bottom-left { content: ${cssString(shop.footer)}; } }`] : [];
+  if (!shop?.accent) return footer;
+  const { light, dark } = shop.accent;
+  const own = (colour: string) => `:root { --link: ${colour}; --accent: ${colour}; }`;
+  return [...footer, own(light), `@media screen and (prefers-color-scheme: dark) { ${own(dark)} }`];
 }
 
 /** A quoted CSS string in which nothing can end the string or the style element. */

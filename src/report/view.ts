@@ -19,6 +19,8 @@ export interface PageChart {
 export interface PageWords {
   readonly content: Content;
   readonly format: Format;
+  /** Path of a photo to its `data:` address, of those that the page shows. */
+  readonly photos?: ReadonlyMap<string, string>;
 }
 
 export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
@@ -109,7 +111,7 @@ function batteryText({ session: { vehicle, battery } }: Report, content: Content
   return parts.filter(Boolean).join(', ').trim();
 }
 
-function fitting(report: Report, { content, format }: PageWords) {
+function fitting(report: Report, { content, format, photos }: PageWords) {
   const { install } = report.session;
   const when = (iso: string | null) => (iso ? format.dateTime(epoch(iso)) : null);
   const said = (value: boolean | null | undefined) =>
@@ -127,6 +129,7 @@ function fitting(report: Report, { content, format }: PageWords) {
   ];
   return {
     rows: rows.map(([key, value]) => ({ key, value })),
+    photos: report.session.photos.map((name) => ({ name, address: photos?.get(name) ?? null })),
     notes: report.session.notes.map((note) => ({ at: format.dateTime(epoch(note.at)), text: note.text })),
   };
 }
