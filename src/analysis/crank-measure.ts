@@ -1,6 +1,6 @@
 /** What one crank shows, from its full-rate rows; and whether it was a crank at all. */
 import { INRUSH_S } from '../battery/cranking.ts';
-import { mean, median, standardDeviation, twoPointResistance } from '../battery/statistics.ts';
+import { mean, median, quantile, standardDeviation, twoPointResistance } from '../battery/statistics.ts';
 
 /** [time s, volts, amperes as logged, °C] */
 export type Row = readonly [number, number, number, number];
@@ -58,7 +58,8 @@ export function measureCrank(
   // A load such as glow plugs may lead into the crank: it begins where the draw rises above half the plateau.
   const late = hot.filter(([t]) => t > peakRow[0] + INRUSH_S);
   // Where the plateau is too short to see, the inrush stands in for it: two to three times as high.
-  const plateau = late.length >= 3 ? median(late.map(depth)) : null;
+  // Not the middle: what keeps drawing after the starter may fill half of what is looked at.
+  const plateau = late.length >= 3 ? quantile(late.map(depth), 0.75) : null;
   let first = hot.indexOf(peakRow);
   while (first > 0 && depth(hot[first - 1]) >= 0.5 * (plateau ?? depth(peakRow))) first--;
   const at = hot[first][0];

@@ -72,6 +72,23 @@ describe('one start', () => {
     expect(Math.abs(cranks[0].seconds - 1.2)).toBeLessThanOrEqual(0.15);
   });
 
+  it('is told from glow plugs that go on through it and after it', () => {
+    const glowA = (s: number) => 85 * Math.exp(-s / 12);
+    const glow = (from: number, seconds: number, starter: (s: number) => number) =>
+      draw((s) => glowA(from + s) + starter(s), seconds, 0.01);
+    const stretches = [
+      asleep(NIGHT_S, 0.1),
+      glow(0, 3, () => 0),
+      glow(3, 0.8, starterA),
+      glow(3.8, 1, () => 0),
+      running(300, 0.1),
+    ];
+    const cranks = cranksOf(stretches);
+    expect(cranks).toHaveLength(1);
+    expect(Math.abs(cranks[0].at - (START + NIGHT_S + 3))).toBeLessThanOrEqual(0.05);
+    expect(Math.abs(cranks[0].seconds - 0.8)).toBeLessThanOrEqual(0.1);
+  });
+
   it('is over when charging begins, however high the current', () => {
     const charge = stretch(300, 0.05, { v: noisy(14.1, 0.02), i: noisy((s) => 90 * Math.exp(-s / 60), 0.5) });
     const cranks = cranksOf([asleep(NIGHT_S, 0.05), keyOn(6, 0.05), crank(1.2, 0.05), charge]);
