@@ -79,7 +79,7 @@ function faultRows({ log }: Report, format: Format): Rows {
 const WHAT: Readonly<Record<FittingAnswer['what'], string>> = {
   'clock-start': 'clock at fitting',
   'clock-end': 'clock at removal',
-  'memory-supply': 'memory supply',
+  'memory-supply': 'memory saver',
   'draw-at-start': 'draw at the start',
 };
 

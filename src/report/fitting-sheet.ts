@@ -4,6 +4,7 @@ import remarkParse from 'remark-parse';
 import { unified } from 'unified';
 import { UserError } from '../manifest/problem.ts';
 import { type Content, loadContent, loadTemplate } from './content.ts';
+import { contentPolicy } from './explore.ts';
 import { engine, styleOf } from './page.ts';
 import { part, readSections, type Section, toHtml, toText } from './prose.ts';
 
@@ -41,6 +42,7 @@ export function renderFittingSheet(head: SheetHead, options: SheetOptions): stri
   const title = head.title ?? words.name;
   return engine(content, undefined, []).compile(loadTemplate('fitting-sheet.hbs'))({
     language: content.language,
+    policy: contentPolicy(null),
     title: head.title ? `${words.name} — ${head.title}` : words.name,
     heading: title,
     kind: textOf(words, 'kind'),

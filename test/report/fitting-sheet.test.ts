@@ -2,12 +2,28 @@ import { HtmlValidate } from 'html-validate';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { SECTIONS } from '../../src/manifest/schema.ts';
+import { openPrinter } from '../../src/report/browser.ts';
 import { loadContent } from '../../src/report/content.ts';
 import { renderFittingSheet } from '../../src/report/fitting-sheet.ts';
 
 const OPTIONS = { pageSize: 'a4', language: 'en' } as const;
 const FACTS = [{ key: 'vehicle', value: '<b>Van</b> & "co"' }, { key: 'registration' }];
 const html = renderFittingSheet({ title: 'Flat <again>', facts: FACTS }, OPTIONS);
+
+describe('fitting sheet, printed', () => {
+  it('is one sheet of cautions and two sides of steps, on either paper', async () => {
+    const printer = await openPrinter();
+    try {
+      for (const pageSize of ['a4', 'letter'] as const) {
+        const page = renderFittingSheet({ facts: FACTS }, { ...OPTIONS, pageSize });
+        const pdf = await printer.print({ name: 'sheet', html: page, pageSize, dateMs: 0 });
+        expect(pdf.toString('latin1').match(/\/Type \/Page\b/g)).toHaveLength(3);
+      }
+    } finally {
+      await printer.close();
+    }
+  });
+});
 
 describe('fitting sheet', () => {
   it('says the cautions before the first step', () => {
