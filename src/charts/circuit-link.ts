@@ -20,7 +20,9 @@ const LANE_PX = 16;
 export function circuitLink(subject: Subject): Draft | null {
   const { analysis, session, findings, words, clock } = subject;
   const { tiles, wakes, has } = analysis;
-  const channels = session.log.channels.flatMap((channel, c) => (has.channels[c] ? [{ channel, c }] : []));
+  const channels = session.log.channels.flatMap((channel, c) =>
+    has.channels[c] && channel.measures === 'supply' ? [{ channel, c }] : [],
+  );
   if (channels.length === 0 || wakes.length === 0 || !has.current) return null;
 
   const { start, end } = windowOf(wakes, analysis.start, analysis.end);

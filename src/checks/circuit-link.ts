@@ -1,6 +1,7 @@
 /**
  * Which monitored circuit goes with the wakes. A circuit is named only where luck would hardly match so well, and most of
- * its switchings (or most wakes) match; it is a fault only where the wakes themselves are one. Going together does not show which of the two brings the other about.
+ * its switchings (or most wakes) match; it is a fault only where the wakes themselves are one. Going together does not show
+ * which of the two brings the other about.
  */
 import type { Link } from '../analysis/analysis.ts';
 import { LINKED } from '../analysis/links.ts';
@@ -25,11 +26,15 @@ export const check: Check = {
   id: 'circuit-link',
   needs: ['current', 'channels'],
   limits: [CHANCE],
-  reasons: ['no-wakes', 'few-wakes', 'maybe-chance'],
+  reasons: ['only-drops', 'no-wakes', 'few-wakes', 'maybe-chance'],
   cautions: ['general', 'short-circuit', 'airbag'],
   answer(analysis, session) {
     const limit = limitOf(CHANCE, session);
-    const seen = analysis.links.filter((link) => link.wakesSeen > 0);
+    const { channels } = session.log;
+    const isSupply = (link: Link) => channels.find(({ label }) => label === link.channel)?.measures !== 'drop';
+    const supplies = analysis.links.filter(isSupply);
+    if (supplies.length === 0) return { status: 'undecided', limit, reason: 'only-drops' };
+    const seen = supplies.filter((link) => link.wakesSeen > 0);
     if (seen.length === 0) return { status: 'undecided', limit, reason: 'no-wakes' };
     // With several circuits one of them matches more easily (Bonferroni).
     const chanceOf = (link: Link) => Math.min(1, link.chance * seen.length);

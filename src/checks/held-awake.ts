@@ -7,6 +7,7 @@ import type { Analysis, Parked, Period } from '../analysis/analysis.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Check } from './check.ts';
+import { circuitOnDuring } from './circuits-on.ts';
 import { limitOf } from './limit.ts';
 import { expandedU } from './sensor.ts';
 import { median, mostBy, total } from './spans.ts';
@@ -47,6 +48,7 @@ export const check: Check = {
       return { status: 'undecided', limit, reason: analysis.parked.length === 0 ? 'no-stand' : 'too-little-sleep' };
     }
     if (!longest) return { status: 'clear', variant: 'none', limit };
+    const asleep = analysis.periods.filter((period) => period.kind === 'asleep');
     const afterWakes = long.filter((stretch) => stretch.after === 'wake').length;
     const base = {
       measured: { value: longest.seconds, unit: 's', uncertainty: U },
@@ -61,6 +63,7 @@ export const check: Check = {
         longestA: (longest.chargeAh * 3600) / longest.seconds,
         longestAh: longest.chargeAh,
         longAh: total(long, (stretch) => stretch.chargeAh),
+        channel: circuitOnDuring(analysis, session, long, asleep),
       },
       evidence: [{ chart: 'held-awake', from: longest.start, to: longest.end }],
     } as const;

@@ -40,3 +40,15 @@ test('without wakes, or with two, nothing can be told', () => {
     reason: 'few-wakes',
   });
 });
+
+test('a channel across a cable is no circuit that could go with wakes', () => {
+  const drop = { name: 'in1_v', label: 'Tracker supply', unit: 'V', measures: 'drop' } as const;
+  const base = session();
+  const manifest = { ...base, log: { ...base.log, channels: [drop] } };
+  const analysis = wakeful({ everyS: 2220, seconds: 150, amps: 2.4, links: [link()] });
+  expect(check.answer(analysis, manifest)).toMatchObject({ status: 'undecided', reason: 'only-drops' });
+});
+
+test('a good match in a small part of the wakes names nobody', () => {
+  expect(ask([link({ match: 0.2, chance: 0.001 })]).status).toBe('clear');
+});

@@ -60,3 +60,27 @@ test('half an hour without sleep says nothing', () => {
     reason: 'too-little-sleep',
   });
 });
+
+test('a circuit that is on while it is held awake, and not in sleep, is told', () => {
+  const analysis = wakeful({ everyS: 30 * HOUR, seconds: 2.5 * HOUR, amps: 1.5 });
+  const base = session();
+  const channel = { name: 'in1_v', label: 'Seat heater', unit: 'V', activeAboveV: 6, measures: 'supply' } as const;
+  const manifest = { ...base, log: { ...base.log, channels: [channel] } };
+  const tellOf = (isOn: (kind: string) => boolean) => {
+    const column = (of: (period: (typeof analysis.periods)[number]) => number) =>
+      Float64Array.from(analysis.periods, of);
+    const volts = column(({ kind }) => (isOn(kind) ? 12 : 0));
+    const tiles = {
+      ...analysis.tiles,
+      n: analysis.periods.length,
+      t0: column(({ start }) => start),
+      t1: column(({ end }) => end),
+      chMin: [volts],
+      chMax: [volts],
+    };
+    return check.answer({ ...analysis, tiles, has: { ...analysis.has, channels: [true] } }, manifest).facts?.channel;
+  };
+  expect(tellOf((kind) => kind === 'awake')).toBe('Seat heater');
+  expect(tellOf(() => true)).toBeNull();
+  expect(tellOf(() => false)).toBeNull();
+});
