@@ -1,4 +1,6 @@
 /** The shop's own face: `shop.yaml` beside the archive. */
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { choice, group, list, text } from '../manifest/fields.ts';
 import { type Files, nodeFiles } from '../manifest/files.ts';
@@ -79,6 +81,18 @@ export function loadShop(where: string, files: Files = nodeFiles): Shop | null {
   };
   if (problems.length > 0) throw new UserError(problems);
   return shop;
+}
+
+/** Changes whenever a report would look or read otherwise because of the shop: its file, logo, words or templates. */
+export function shopKey(shop: Shop | null): string {
+  const hash = createHash('sha256').update(JSON.stringify(shop));
+  for (const folder of [...(shop?.templates ?? []), ...(shop?.content ?? [])]) {
+    for (const name of readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort()) {
+      const file = join(folder, name);
+      if (statSync(file).isFile()) hash.update(name).update('\0').update(readFileSync(file));
+    }
+  }
+  return hash.digest('hex');
 }
 
 type TellHere = (message: string) => void;

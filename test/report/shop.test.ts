@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { contrast, parseColour, withContrast } from '../../src/report/colour.ts';
 import { renderPage } from '../../src/report/page.ts';
-import { loadShop } from '../../src/report/shop.ts';
+import { loadShop, shopKey } from '../../src/report/shop.ts';
 import { sampleReport } from './sample.ts';
 
 describe('contrast', () => {
@@ -47,7 +47,9 @@ describe('shop.yaml', () => {
     expect(found?.pageSize).toBe('letter');
     const html = renderPage(sampleReport(), [], { pageSize: 'a4', shop: found });
     expect(html).toContain('<b>Harbour Lane Garage</b> <span>12 Harbour Lane</span> <span>Cork</span>');
-    expect(html).toMatch(/<img src="data:image\/svg\+xml;base64,[A-Za-z0-9+/]+(?:&#x3D;)* *" alt="Harbour Lane Garage">/);
+    expect(html).toMatch(
+      /<img src="data:image\/svg\+xml;base64,[A-Za-z0-9+/]+(?:&#x3D;)* *" alt="Harbour Lane Garage">/,
+    );
     expect(html).toContain(`:root { --link: ${found?.accent?.light}; --accent: ${found?.accent?.light}; }`);
     expect(html).toContain('@bottom-left { content: "Ask \\3c /style\\3e  us"; }');
     expect(html.match(/<\/style/g)).toHaveLength(1);
@@ -65,6 +67,19 @@ describe('shop.yaml', () => {
     expect(html).toContain('<p>Our own fitting record</p>');
     expect(html).toContain('Our own word.');
     expect(html).toContain('id="method"');
+  });
+
+  it('has a key that changes with its file and with what it brings', () => {
+    mkdirSync(join(folder, 'words', 'en'), { recursive: true });
+    const prose = join(folder, 'words', 'en', 'glossary.md');
+    writeFileSync(prose, 'One');
+    const key = () => shopKey(shop('content: words\n'));
+    const before = key();
+    expect(key()).toBe(before);
+    writeFileSync(prose, 'Two');
+    expect(key()).not.toBe(before);
+    expect(shopKey(shop('content: words\nfooter: x\n'))).not.toBe(key());
+    expect(shopKey(null)).toBe(shopKey(null));
   });
 
   it.each([
