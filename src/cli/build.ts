@@ -1,7 +1,12 @@
 /** `standstill build`: analyses sessions, writes their reports and brings the archive's index up to date. */
 import { basename, join, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
+import { withLock } from '../archive/lock.ts';
+import { isCurrent, noteMadeFrom, sessionKey, toolKey } from '../archive/made-from.ts';
+import { tidy } from '../archive/tidy.ts';
+import { asWriteFault } from '../archive/write-fault.ts';
 import { UserError } from '../manifest/problem.ts';
+import { readSession } from '../manifest/read-session.ts';
 import { makeReport } from '../report/make-report.ts';
 import { writeReport } from '../report/write-report.ts';
 import { failureText } from './failure.ts';
@@ -20,19 +25,68 @@ export interface BuildOptions {
   readonly quiet?: boolean;
 }
 
-/** 0: every session has its report; 1: at least one has not, each named. */
+/** What the sessions of one build share. */
+interface Shared {
+  readonly options: BuildOptions;
+  readonly printer: LazyPrinter | null;
+  /** `toolKey`: hash of code, prose and templates. */
+  readonly tool: string;
+  /** Folders by the session id that was found in them. */
+  readonly seen: Map<string, string>;
+  /** Does some writing while no other build writes into the archive. */
+  readonly write: <T>(work: () => Promise<T>) => Promise<T>;
+}
+
+/**
+ * 0: every session has its report; 1: at least one has not, each named. A session whose report was made from the same
+ * things is left as it is.
+ */
 export async function build(folders: readonly string[], options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
-  const printer = options.pdf ? createLazyPrinter(options.browser) : null;
-  const waiting = [...folders];
-  const seen = new Map<string, string>();
-  let failed = 0;
+  const wait = (holder: string) => terminal.err(`Waiting for ${holder}, which is writing into ${options.out}.\n`);
+  const shared: Shared = {
+    options,
+    printer: options.pdf ? createLazyPrinter(options.browser) : null,
+    tool: await toolKey(VERSION),
+    seen: new Map(),
+    write: inTurn((work) =>
+      withLock(options.out, work, wait).catch((error: unknown) => {
+        throw asWriteFault(error, options.out);
+      }),
+    ),
+  };
+  await shared.write(() => tidy(options.out));
+  const failed = await buildAll(folders, shared, terminal);
+  await shared.printer?.close();
+  if (shared.printer?.refused) terminal.err(`No PDF was written: ${shared.printer.refused.message}\n`);
+  const archive = await shared.write(() => writeArchiveIndex(options.out, { pageSize: options.page }));
+  for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
+  if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
+  return failed > 0 ? 1 : 0;
+}
+
+/** Our own sessions wait for each other here, so that the lock's messages are about others. */
+function inTurn(write: Shared['write']): Shared['write'] {
+  let last: Promise<unknown> = Promise.resolve();
+  return (work) => {
+    const now = last.then(() => write(work));
+    last = now.catch(() => {});
+    return now;
+  };
+}
+
+/** How many could not be reported. */
+async function buildAll(folders: readonly string[], shared: Shared, terminal: Terminal): Promise<number> {
+  const { jobs, quiet } = shared.options;
+  let [next, failed] = [0, 0];
   const work = async () => {
-    for (let folder = waiting.shift(); folder !== undefined; folder = waiting.shift()) {
-      const progress = createProgress(terminal, basename(resolve(folder)));
+    while (next < folders.length) {
+      const folder = folders[next++];
+      const place = folders.length > 1 ? `${next} of ${folders.length}  ` : '';
+      const progress = createProgress(terminal, `${place}${basename(resolve(folder))}`);
       try {
-        const page = await buildOne(folder, options, printer, progress, seen);
+        const page = await buildOne(folder, shared, progress);
         progress.clear();
-        if (!options.quiet) terminal.out(`${page}\n`);
+        if (!quiet) terminal.out(`${page}\n`);
       } catch (error) {
         failed++;
         progress.clear();
@@ -40,22 +94,25 @@ export async function build(folders: readonly string[], options: BuildOptions, t
       }
     }
   };
-  await Promise.all(Array.from({ length: Math.max(1, Math.min(options.jobs, folders.length)) }, work));
-  await printer?.close();
-  if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
-  const archive = await writeArchiveIndex(options.out, { pageSize: options.page });
-  for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
-  if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
-  return failed > 0 ? 1 : 0;
+  await Promise.all(Array.from({ length: Math.max(1, Math.min(jobs, folders.length)) }, work));
+  return failed;
 }
 
-async function buildOne(
-  folder: string,
-  options: BuildOptions,
-  printer: LazyPrinter | null,
-  progress: Progress,
-  seen: Map<string, string>,
-): Promise<string> {
+/** The report's page. */
+async function buildOne(folder: string, shared: Shared, progress: Progress): Promise<string> {
+  const { options, printer, tool, seen } = shared;
+  const session = readSession(resolve(folder));
+  const { id } = session;
+  const other = seen.get(id);
+  if (other !== undefined) {
+    throw new UserError(`session.id "${id}" is also that of ${other}; each session of an archive needs its own.`);
+  }
+  seen.set(id, folder);
+  const target = join(options.out, 'sessions', id);
+  const page = join(target, 'index.html');
+  // Taken before the analysis: a log that grows meanwhile has another key next time, and is analysed again.
+  const key = await sessionKey(session, { tool, pageSize: options.page, redact: options.redact, language: 'en' });
+  if (await isCurrent(target, key, options.pdf)) return page;
   const made = await makeReport(resolve(folder), {
     pageSize: options.page,
     language: 'en',
@@ -63,14 +120,11 @@ async function buildOne(
     version: VERSION,
     onProgress: progress.bytes,
   });
-  const { id } = made.report.session;
-  const other = seen.get(id);
-  if (other !== undefined) {
-    throw new UserError(`session.id "${id}" is also that of ${other}; each session of an archive needs its own.`);
-  }
-  seen.set(id, folder);
   if (printer) progress.say('printing the PDF');
   const pdf = await printer?.print(folder, made.html, options.page, made.endS * 1000);
-  await writeReport(options.out, { ...made, pdf: pdf ?? undefined });
-  return join(options.out, 'sessions', id, 'index.html');
+  await shared.write(async () => {
+    await writeReport(options.out, { ...made, pdf: pdf ?? undefined });
+    await noteMadeFrom(target, key);
+  });
+  return page;
 }

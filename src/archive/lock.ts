@@ -1,0 +1,129 @@
+/**
+ * One writer at a time into an archive, also over a file share. The lock is held for the moment of writing only: two
+ * builds analyse side by side, write in turn, and both end up in the archive.
+ */
+import { randomUUID } from 'node:crypto';
+import { mkdir, readFile, rename, rm, stat, utimes, writeFile } from 'node:fs/promises';
+import { hostname } from 'node:os';
+import { join } from 'node:path';
+import { setTimeout as sleep } from 'node:timers/promises';
+
+/** How long locks live, ms. A lock that nobody has refreshed for `staleMs` of our own watch belongs to a dead writer. */
+export interface LockTimes {
+  readonly staleMs: number;
+  /** Waiting for less than this is no news. */
+  readonly tellMs: number;
+  readonly retryMs: number;
+}
+const TIMES: LockTimes = { staleMs: 30_000, tellMs: 2000, retryMs: 25 };
+
+/**
+ * Does `work` while nobody else writes into the archive; waits as long as somebody does.
+ *
+ * @param onWait hears once who is being waited for
+ */
+export async function withLock<T>(
+  outDir: string,
+  work: () => Promise<T>,
+  onWait: (holder: string) => void = () => {},
+  times: LockTimes = TIMES,
+): Promise<T> {
+  await mkdir(outDir, { recursive: true });
+  const path = join(outDir, '.lock');
+  const own = JSON.stringify({ pid: process.pid, host: hostname(), id: randomUUID() });
+  await take(path, own, onWait, times);
+  const refresh = setInterval(() => void utimes(path, new Date(), new Date()).catch(() => {}), times.staleMs / 4);
+  try {
+    return await work();
+  } finally {
+    clearInterval(refresh);
+    // Not ours any more where we were taken for dead: then it is left to its new holder.
+    if ((await textOf(path)) === own) await rm(path, { force: true });
+  }
+}
+
+async function take(path: string, own: string, onWait: (holder: string) => void, times: LockTimes): Promise<void> {
+  let seen: { readonly text: string | null; readonly stamp: number } | null = null;
+  const began = performance.now();
+  let since = began;
+  for (let told = false; ; ) {
+    try {
+      await writeFile(path, own, { flag: 'wx' });
+      return;
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    }
+    const now = { text: await textOf(path), stamp: await stampOf(path) };
+    if (now.text !== seen?.text || now.stamp !== seen.stamp) {
+      // By our own clock: that of a share or of another machine may be off.
+      since = performance.now();
+      seen = now;
+    }
+    if (isDead(now.text) || performance.now() - since > times.staleMs) {
+      await breakLock(path, now.text);
+      continue;
+    }
+    if (!told && performance.now() - began > times.tellMs) {
+      onWait(holderOf(now.text));
+      told = true;
+    }
+    await sleep(times.retryMs);
+  }
+}
+
+/** Steps aside first, so that of two that break it only one has it in hand, and a lock that is new is given back. */
+async function breakLock(path: string, dead: string | null): Promise<void> {
+  const aside = `${path}.stale-${randomUUID()}`;
+  try {
+    await rename(path, aside);
+  } catch {
+    return;
+  }
+  if ((await textOf(aside)) !== dead) await rename(aside, path).catch(() => {});
+  else await rm(aside, { force: true });
+}
+
+interface Holder {
+  readonly pid: number;
+  readonly host: string;
+}
+
+function holder(text: string | null): Holder | null {
+  try {
+    const value: unknown = JSON.parse(text ?? '');
+    if (typeof value !== 'object' || value === null || !('pid' in value) || !('host' in value)) return null;
+    return typeof value.pid === 'number' && typeof value.host === 'string'
+      ? { pid: value.pid, host: value.host }
+      : null;
+  } catch {
+    return null;
+  }
+}
+
+const holderOf = (text: string | null) => {
+  const known = holder(text);
+  return known ? `process ${known.pid} on ${known.host}` : 'another process';
+};
+
+/** True where the holder ran on this machine and does so no more. */
+function isDead(text: string | null): boolean {
+  const known = holder(text);
+  if (!known || known.host !== hostname() || known.pid === process.pid) return false;
+  try {
+    process.kill(known.pid, 0);
+    return false;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'ESRCH';
+  }
+}
+
+async function textOf(path: string): Promise<string | null> {
+  return readFile(path, 'utf8').catch(() => null);
+}
+
+async function stampOf(path: string): Promise<number> {
+  return stat(path).then(
+    ({ mtimeMs }) => mtimeMs,
+    () => 0,
+  );
+}

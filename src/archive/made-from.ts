@@ -1,0 +1,89 @@
+/**
+ * What a report was made from, as one hash: manifest, logs and photos by their content, options, and the tool itself with
+ * its templates and prose. The same hash means the same bytes, so the session is not analysed again.
+ */
+import { createHash } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { readdir, readFile, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { z } from 'zod';
+import { MANIFEST, resolveLogFiles } from '../manifest/read-session.ts';
+import type { Session } from '../manifest/session.ts';
+import { replaceFile } from './write-file.ts';
+
+const NAME = 'made-from.json';
+const MadeFrom = z.object({
+  schema: z.literal('standstill-made-from/1'),
+  key: z.string(),
+  files: z.record(z.string(), z.number()),
+});
+
+/** Files whose loss or damage is noticed; the PDF only where one is wanted. */
+const WATCHED = ['index.html', 'report.json', 'report.pdf'];
+
+/** Hash of everything that decides a report but its session: code, prose, templates. Once a build. */
+export async function toolKey(version: string): Promise<string> {
+  const hash = createHash('sha256').update(version);
+  for (const tree of ['..', '../../content', '../../templates']) {
+    const root = fileURLToPath(new URL(tree, import.meta.url));
+    for (const path of await filesBelow(root)) hash.update(`\0${path}\0`).update(await readFile(join(root, path)));
+  }
+  return hash.digest('hex');
+}
+
+async function filesBelow(folder: string): Promise<string[]> {
+  const found = await readdir(folder, { withFileTypes: true, recursive: true });
+  const files = found.filter((one) => one.isFile()).map((one) => join(one.parentPath, one.name).slice(folder.length));
+  return files.map((path) => path.replaceAll('\\', '/')).sort();
+}
+
+/**
+ * Hash of a session and how it is reported. Reads the logs once, as bytes.
+ *
+ * @param options everything that changes what is written; `tool` is `toolKey`'s
+ */
+export async function sessionKey(session: Session, options: Readonly<Record<string, unknown>>): Promise<string> {
+  const hash = createHash('sha256').update(JSON.stringify(options));
+  for (const name of [MANIFEST, ...resolveLogFiles(session), ...session.photos]) {
+    hash.update(`\0${name}\0`);
+    for await (const chunk of createReadStream(join(session.folder, name), { highWaterMark: 1 << 20 }))
+      hash.update(chunk);
+  }
+  return hash.digest('hex');
+}
+
+/** True where the folder of a report was made from the same things, and its files are still as they were written. */
+export async function isCurrent(folder: string, key: string, wantsPdf: boolean): Promise<boolean> {
+  const text = await readFile(join(folder, NAME), 'utf8').catch(() => null);
+  if (text === null) return false;
+  const parsed = MadeFrom.safeParse(parseOrNull(text));
+  if (!parsed.success || parsed.data.key !== key) return false;
+  const { files } = parsed.data;
+  if (wantsPdf && files['report.pdf'] === undefined) return false;
+  const sizes = await sizesOf(folder);
+  return WATCHED.every((name) => files[name] === sizes[name]);
+}
+
+/** Notes beside a finished report what it was made from; until then it counts as not made. */
+export async function noteMadeFrom(folder: string, key: string): Promise<void> {
+  const note = { schema: 'standstill-made-from/1', key, files: await sizesOf(folder) };
+  await replaceFile(join(folder, NAME), `${JSON.stringify(note)}\n`);
+}
+
+async function sizesOf(folder: string): Promise<Record<string, number>> {
+  const sizes: Record<string, number> = {};
+  for (const name of WATCHED) {
+    const found = await stat(join(folder, name)).catch(() => null);
+    if (found) sizes[name] = found.size;
+  }
+  return sizes;
+}
+
+function parseOrNull(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+}

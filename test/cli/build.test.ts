@@ -1,0 +1,119 @@
+/** Building many sessions into one archive, also twice and at once. */
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { build } from '../../src/cli/build.ts';
+import type { Terminal } from '../../src/cli/terminal.ts';
+
+const work = mkdtempSync(join(tmpdir(), 'standstill-build-'));
+afterAll(() => rmSync(work, { recursive: true, force: true }));
+
+/** A parked vehicle for half a day, asleep, a row a minute. */
+function laySession(id: string, drawA = 0.02): string {
+  const folder = join(work, id);
+  mkdirSync(folder, { recursive: true });
+  const rows = Array.from({ length: 720 }, (_, k) => {
+    const at = new Date(Date.UTC(2026, 2, 3) + k * 60_000).toISOString();
+    return `${at},${(12.6 - (k % 3) * 0.001).toFixed(3)},${(-drawA - (k % 2) * 0.001).toFixed(3)}`;
+  });
+  writeFileSync(join(folder, 'log.csv'), `time,v,a\n${rows.join('\n')}\n`);
+  writeFileSync(
+    join(folder, 'session.yaml'),
+    `standstill: 1
+session: {id: ${id}, title: Title of ${id}, purpose: complaint, timezone: UTC}
+vehicle: {description: Small car, powertrain: combustion, system_voltage: 12 V, registration: ${id}}
+battery: {chemistry: flooded, capacity: 60 Ah}
+log:
+  files: [log.csv]
+  columns:
+    time: {name: time, format: iso}
+    voltage: {name: v, unit: V}
+    current: {name: a, unit: A, positive: charging}
+`,
+  );
+  return folder;
+}
+
+function terminal() {
+  const told: string[] = [];
+  const warned: string[] = [];
+  const own: Terminal = {
+    out: (text) => void told.push(text),
+    err: (text) => void warned.push(text),
+    live: false,
+    colour: false,
+    columns: 80,
+    now: () => 0,
+  };
+  return { own, said: () => ({ out: told.join(''), err: warned.join('') }) };
+}
+
+const OPTIONS = { pdf: false, page: 'a4', redact: false, jobs: 2 } as const;
+const run = async (folders: readonly string[], out: string, more: object = {}) => {
+  const { own, said } = terminal();
+  const code = await build(folders, { ...OPTIONS, out, ...more }, own);
+  return { code, ...said() };
+};
+const stamp = (out: string, id: string) => statSync(join(out, 'sessions', id, 'report.json')).mtimeMs;
+
+let folders: string[] = [];
+beforeAll(() => {
+  folders = ['one', 'two', 'three'].map((id) => laySession(id));
+});
+
+describe('building a second time', () => {
+  const out = join(work, 'again');
+
+  it('analyses what has changed and nothing else', async () => {
+    expect(await run(folders, out)).toMatchObject({ code: 0, err: '' });
+    const before = ['one', 'two', 'three'].map((id) => stamp(out, id));
+    laySession('two', 0.09);
+    const second = await run(folders, out);
+    expect(second.out.split('\n')).toHaveLength(4);
+    const after = ['one', 'two', 'three'].map((id) => stamp(out, id));
+    expect([after[0], after[2]]).toEqual([before[0], before[2]]);
+    expect(after[1]).toBeGreaterThan(before[1]);
+  });
+
+  it('makes again what was damaged, and what other options ask for', async () => {
+    const report = join(out, 'sessions', 'one', 'report.json');
+    const whole = readFileSync(report, 'utf8');
+    writeFileSync(report, whole.slice(0, 100));
+    await run(folders, out);
+    expect(readFileSync(report, 'utf8')).toBe(whole);
+    await run([folders[0]], out, { redact: true });
+    expect(JSON.parse(readFileSync(report, 'utf8')).session.vehicle.registration).toBeNull();
+  });
+});
+
+describe('building many', () => {
+  it('goes on where one fails, and names it', async () => {
+    const out = join(work, 'some');
+    const { code, err, out: told } = await run([folders[0], join(work, 'missing'), folders[2]], out);
+    expect(code).toBe(1);
+    expect(err).toContain(join(work, 'missing'));
+    expect(err).toContain('1 of 3 sessions could not be reported.');
+    expect(told.trim().split('\n')).toHaveLength(2);
+  });
+
+  it('refuses one id in two folders', async () => {
+    const { code, err } = await run([folders[0], folders[0]], join(work, 'double'));
+    expect(code).toBe(1);
+    expect(err).toContain('each session of an archive needs its own');
+  });
+
+  it('of two builds at once into one archive loses none', async () => {
+    const out = join(work, 'shared');
+    const both = await Promise.all([run([folders[0]], out), run([folders[1], folders[2]], out)]);
+    expect(both.map(({ code }) => code)).toEqual([0, 0]);
+    const index = readFileSync(join(out, 'index.html'), 'utf8');
+    for (const id of ['one', 'two', 'three']) expect(index).toContain(`sessions/${id}/index.html`);
+  });
+
+  it('says so where the archive cannot be written', async () => {
+    const file = join(work, 'a-file');
+    writeFileSync(file, '');
+    await expect(run(folders, join(file, 'out'))).rejects.toThrow(/cannot be written: a file is in the way/);
+  });
+});
