@@ -78,3 +78,20 @@ test('no wakes, no pattern; a wake of no size is no stumbling block', () => {
   expect(findPatterns([], [], DAY, 1)).toEqual([]);
   expect(findPatterns([wake(100, 30, 0), wake(9000, 30, -0.001)], [], DAY, 1)).toHaveLength(1);
 });
+
+test('where two clocks meet in one wake, neither gets a third beside it', () => {
+  const merged: Wake[] = [];
+  for (const one of inOrder(every(2220, 150, 2.4), every(5000, 200, 0.6))) {
+    const last = merged.at(-1);
+    if (last === undefined || one.start > last.start + last.seconds + 20) {
+      merged.push(one);
+      continue;
+    }
+    const seconds = Math.max(last.seconds, one.start + one.seconds - last.start);
+    const chargeAh = last.chargeAh + one.chargeAh;
+    merged[merged.length - 1] = { ...last, seconds, chargeAh, meanA: (chargeAh * 3600) / seconds };
+  }
+  const clocks = findPatterns(merged, [], 3 * DAY, 1).filter((pattern) => pattern.periodS !== null);
+  expect(clocks).toHaveLength(2);
+  expect(near(clocks[0].periodS, 2220) && near(clocks[1].periodS, 5000)).toBe(true);
+});
