@@ -15,7 +15,7 @@ export interface InitFlags {
 /** Flag and section of the manifest; kept apart from `DRAFT_FIELDS` so that help does not load the schema. A test holds them together. */
 const FIELD_FLAGS: readonly (readonly [
   flag: string,
-  section: 'session' | 'vehicle' | 'battery',
+  section: 'session' | 'vehicle' | 'battery' | 'current',
   description: string,
 ])[] = [
   ['title', 'session', 'headline of the report'],
@@ -36,6 +36,7 @@ const FIELD_FLAGS: readonly (readonly [
   ['cranking-standard', 'battery', 'EN, SAE, IEC or DIN'],
   ['reserve-capacity', 'battery', 'such as "120 min"'],
   ['fitted', 'battery', 'month, such as 2022-05'],
+  ['positive', 'current', 'what a positive current in the log means: charging or discharging'],
 ];
 
 export function withInitOptions(command: Command): Command {
@@ -56,7 +57,9 @@ export function withInitOptions(command: Command): Command {
 }
 
 /** The answers among the flags, by the manifest's path: `vehicle.system_voltage`. */
-export function givenFields(flags: InitFlags): Record<`${'session' | 'vehicle' | 'battery'}.${string}`, string> {
+export function givenFields(
+  flags: InitFlags,
+): Record<`${'session' | 'vehicle' | 'battery' | 'current'}.${string}`, string> {
   const given: Record<string, string> = {};
   for (const [flag, section] of FIELD_FLAGS) {
     const value = flags[flag.replace(/-(.)/g, (_, letter: string) => letter.toUpperCase())];

@@ -2,7 +2,7 @@
 import { copyFile, mkdir, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { type LogSample, readSample } from '../log/sample.ts';
-import { BLANK, draftManifest, NO_SAMPLE } from '../manifest/draft.ts';
+import { BLANK, draftManifest, type Given, NO_SAMPLE } from '../manifest/draft.ts';
 import { DRAFT_FIELDS, type DraftPath, fieldFault, idFrom, pathOf } from '../manifest/draft-fields.ts';
 import { pathFault } from '../manifest/paths.ts';
 import { UserError } from '../manifest/problem.ts';
@@ -51,7 +51,8 @@ export async function init(
   const sample = options.from === undefined ? undefined : await readSample(resolve(options.from), options.from);
   const place = options.from === undefined ? undefined : await placeOf(root, options);
   const proposed = proposals(options, sample, world);
-  const known = options.yes || !terminal.ask ? proposed : await askFields(proposed, terminal);
+  if (!options.yes && !terminal.ask) terminal.err('Nothing was asked: standard input is no terminal.\n');
+  const known = options.yes || !terminal.ask ? proposed : await askFields(proposed, Boolean(sample?.current), terminal);
   if (known === null) {
     terminal.err('Stopped. Nothing was written.\n');
     return 1;
@@ -119,7 +120,7 @@ async function placeOf(root: string, { from = '', sampleOnly }: InitOptions): Pr
 
 /** What is known before anybody is asked: flags first, then what sample and computer propose, with the reason. */
 function proposals({ given }: InitOptions, sample: LogSample | undefined, { timezone }: InitWorld): Known {
-  const proposed: Record<DraftPath, { value: string; reason?: string }> = {};
+  const proposed: Record<DraftPath, Given> = {};
   const zoneField = DRAFT_FIELDS.find((field) => field.key === 'timezone');
   if (zoneField && fieldFault(zoneField, timezone) === undefined)
     proposed['session.timezone'] = {
@@ -128,6 +129,7 @@ function proposals({ given }: InitOptions, sample: LogSample | undefined, { time
     };
   if (sample?.systemV)
     proposed['vehicle.system_voltage'] = { value: `${sample.systemV.value} V`, reason: sample.systemV.reason };
+  if (sample?.positive) proposed['current.positive'] = sample.positive;
   for (const [path, value] of Object.entries(given)) proposed[path as DraftPath] = { value };
   return proposed;
 }
@@ -171,7 +173,7 @@ function next(folder: string, manifest: string, sample: LogSample | undefined, c
       ? [`The sample was copied to ${copied}. If it is not this vehicle's log, remove it when that arrives.`]
       : []),
     blanks.length > 0
-      ? `Fill in the ${blanks.length} blanks of ${MANIFEST}, lines ${blanks.join(', ')}.`
+      ? `Fill in the blanks of ${MANIFEST}, by line: ${blanks.join(', ')}.`
       : `No blanks are left in ${MANIFEST}.`,
     `Print the fitting sheet. With the log in place: standstill check ${JSON.stringify(folder)}`,
   ].join('\n');
@@ -182,5 +184,5 @@ function columnsSaid(sample: LogSample): string {
   const said = Object.entries({ time, voltage, current, temperature }).map(([role, column]) =>
     column ? `${role} in "${plainText(String(column.name))}"` : `no ${role}`,
   );
-  return [...said, ...(channels.length ? [`${channels.length} more voltages as circuits`] : [])].join(', ');
+  return [...said, ...(channels.length ? [`other voltages (${channels.length}) as circuits`] : [])].join(', ');
 }

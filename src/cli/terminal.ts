@@ -1,5 +1,5 @@
 /** The terminal and the process, handed to every command so that tests can hand in their own. */
-import { createInterface } from 'node:readline';
+import { createInterface, type Interface } from 'node:readline';
 
 export interface Terminal {
   /** What a script wants. */
@@ -29,21 +29,39 @@ export function processTerminal(): Terminal {
     live,
     colour: live && !process.env.NO_COLOR,
     columns: process.stderr.columns ?? 80,
-    ask: process.stdin.isTTY === true ? askPerson : undefined,
+    ask: process.stdin.isTTY === true ? makeAsker() : undefined,
     now: () => performance.now(),
   };
 }
 
-/** On standard error, so that standard output holds only what a script wants. */
-function askPerson(question: string): Promise<string | null> {
-  const lines = createInterface({ input: process.stdin, output: process.stderr });
-  return new Promise((resolve) => {
-    lines.on('close', () => resolve(null));
-    lines.question(question, (answer) => {
-      resolve(answer);
-      lines.close();
+/** Asks on standard error, so that standard output holds only what a script wants. Lines typed or pasted ahead answer the next questions. */
+function makeAsker(): (question: string) => Promise<string | null> {
+  const typed: (string | null)[] = [];
+  let waiting: ((line: string | null) => void) | undefined;
+  let lines: Interface | undefined;
+  const take = (line: string | null) => {
+    if (waiting) waiting(line);
+    else typed.push(line);
+    waiting = undefined;
+  };
+  return async (question) => {
+    lines ??= createInterface({ input: process.stdin, output: process.stderr })
+      .on('line', take)
+      .on('close', () => take(null));
+    const ahead = typed.shift();
+    if (ahead !== undefined) {
+      process.stderr.write(`${question}${ahead ?? ''}\n`);
+      return ahead;
+    }
+    lines.setPrompt(question);
+    lines.prompt();
+    const line = await new Promise<string | null>((resolve) => {
+      waiting = resolve;
     });
-  });
+    // A terminal that is listened to would keep the process from ending.
+    lines.pause();
+    return line;
+  };
 }
 
 /** The same terminal without progress and messages; errors are still told. */

@@ -5,7 +5,8 @@ import { SECTIONS } from './schema.ts';
 import { zoneOf } from './zone.ts';
 
 export interface DraftField {
-  readonly section: 'session' | 'vehicle' | 'battery';
+  /** `current`: of the log's current column. */
+  readonly section: 'session' | 'vehicle' | 'battery' | 'current';
   readonly key: string;
   /** Without it the file is not accepted. */
   readonly required: boolean;
@@ -99,6 +100,13 @@ export const DRAFT_FIELDS: readonly DraftField[] = [
     required: false,
     taken: 'month in which the battery was fitted, such as 2022-05',
   },
+  {
+    section: 'current',
+    key: 'positive',
+    required: false,
+    question: 'What does a positive current in the log mean',
+    taken: 'charging or discharging',
+  },
 ];
 
 export type DraftPath = `${DraftField['section']}.${string}`;
@@ -109,7 +117,8 @@ export function pathOf({ section, key }: DraftField): DraftPath {
 
 /** What `check` would say of such a value, or undefined where it takes it. */
 export function fieldFault({ section, key }: DraftField, text: string): string | undefined {
-  const shape: Readonly<Record<string, z.ZodType>> = SECTIONS[section].shape;
+  const shape: Readonly<Record<string, z.ZodType>> =
+    section === 'current' ? SECTIONS.log.shape.columns.shape.current.unwrap().shape : SECTIONS[section].shape;
   const result = shape[key].safeParse(text);
   if (!result.success) return result.error.issues[0].message;
   if (key !== 'timezone') return undefined;

@@ -26,15 +26,20 @@ export interface DraftLog {
   readonly current: DraftColumn | null;
   readonly temperature: DraftColumn | null;
   readonly channels: readonly DraftColumn[];
-  readonly positive: { readonly value: string; readonly reason: string } | null;
   readonly open: Readonly<Partial<Record<'voltage' | 'current' | 'temperature', string>>>;
   /** Names of all columns, for the person who fills the blanks; undefined where no sample was seen. */
   readonly columns?: readonly (string | number)[];
 }
 
+/** A value, and why it was proposed where it was. */
+export interface Given {
+  readonly value: string;
+  readonly reason?: string;
+}
+
 export interface Draft {
   readonly id: { readonly value?: string; readonly reason: string };
-  readonly values: Readonly<Record<DraftPath, { readonly value: string; readonly reason?: string }>>;
+  readonly values: Readonly<Record<DraftPath, Given>>;
   readonly log: DraftLog;
 }
 
@@ -46,7 +51,6 @@ export const NO_SAMPLE: DraftLog = {
   current: null,
   temperature: null,
   channels: [],
-  positive: null,
   open: {},
 };
 
@@ -68,7 +72,7 @@ export function draftManifest(draft: Draft): string {
     ...section('vehicle'),
     'battery:',
     ...section('battery'),
-    ...logLines(draft.log),
+    ...logLines(draft.log, draft.values['current.positive']),
     'limits:                        # yours come before the defaults, which "standstill checks" lists with their sources',
     "  # parked_draw: {max: 50 mA, source: Vehicle maker's service information}",
     '  # sleep_within: 30 min',
@@ -104,7 +108,7 @@ function commented(text: string, comment: string): string {
   return `${text.padEnd(COMMENT)} # ${oneLine(comment)}`;
 }
 
-function logLines(log: DraftLog): string[] {
+function logLines(log: DraftLog, positive: Given | undefined): string[] {
   const { time, voltage, current, temperature, open } = log;
   const columns = log.columns?.map((name) => oneLine(String(name))).join(', ');
   return [
@@ -128,7 +132,7 @@ function logLines(log: DraftLog): string[] {
     line('unit', voltage?.unit, voltage ? '' : 'V or mV', 6),
     '      # accuracy: 0.1 % + 10 mV  # from the data sheet; without it, more stays undecided',
     ...(current ? because(current) : []),
-    ...(current ? currentLines(current, log.positive) : unused('current', open, CURRENT_BLANKS)),
+    ...(current ? currentLines(current, positive) : unused('current', open, CURRENT_BLANKS)),
     ...(temperature ? because(temperature) : []),
     ...(temperature
       ? ['    temperature:', line('name', temperature.name, '', 6), line('unit', temperature.unit, '', 6)]
@@ -155,12 +159,17 @@ function timeLines(time: DraftLog['time']): string[] {
   ];
 }
 
-function currentLines(current: DraftColumn, positive: DraftLog['positive']): string[] {
+function currentLines(current: DraftColumn, positive: Given | undefined): string[] {
   return [
     '    current:',
     line('name', current.name, '', 6),
     line('unit', current.unit, '', 6),
-    line('positive', positive?.value, positive?.reason ?? 'what a positive number means: charging or discharging', 6),
+    line(
+      'positive',
+      positive?.value,
+      positive ? (positive.reason ?? '') : 'what a positive number means: charging or discharging',
+      6,
+    ),
     '      # accuracy: 1 % + 5 mA     # from the data sheet; without it, draws near the limit stay undecided',
     '      # range: 500 A             # the most that the sensor can show',
   ];

@@ -5,6 +5,7 @@ import { Command } from 'commander';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type InitOptions, init } from '../../src/cli/init.ts';
 import { givenFields, withInitOptions } from '../../src/cli/init-options.ts';
+import { askFields } from '../../src/cli/init-questions.ts';
 import { run } from '../../src/cli/run.ts';
 import { DRAFT_FIELDS, pathOf } from '../../src/manifest/draft-fields.ts';
 import { UserError } from '../../src/manifest/problem.ts';
@@ -170,13 +171,17 @@ describe('init', () => {
     expect(await readdir(folder)).toEqual(['session.yaml']);
   });
 
-  it('does not hang where standard input is no terminal', async () => {
-    expect(await init(fresh(), options({ yes: false }), recordingTerminal(), WORLD)).toBe(0);
+  it('asks nothing where standard input is no terminal, and says so', async () => {
+    const terminal = recordingTerminal();
+    expect(await init(fresh(), options({ yes: false }), terminal, WORLD)).toBe(0);
+    expect(terminal.said.err).toContain('no terminal');
   });
 
   it('asks what is not known, again where the answer is not taken, and takes Enter for a proposal', async () => {
     const folder = fresh();
-    const asked = DRAFT_FIELDS.filter((field) => field.question && !(pathOf(field) in FILLED));
+    const asked = DRAFT_FIELDS.filter(
+      (field) => field.question && field.section !== 'current' && !(pathOf(field) in FILLED),
+    );
     const answers = asked.flatMap((field) =>
       field.key === 'system_voltage' ? ['48 V', '12 V'] : field.key === 'capacity' ? ['70 Ah'] : [''],
     );
@@ -189,6 +194,26 @@ describe('init', () => {
     expect(text).toContain('timezone: Europe/Dublin');
     expect(text).toContain('capacity: 70 Ah');
     expect(text).toContain('system_voltage: 12 V');
+  });
+
+  it('asks which way a current counts where the sample does not show it', async () => {
+    const folder = fresh();
+    const flags = DRAFT_FIELDS.filter((field) => field.section !== 'current').map((field) => [
+      pathOf(field),
+      { value: 'x' },
+    ]);
+    const terminal = recordingTerminal(['up', 'discharging']);
+    const known = await askFields(Object.fromEntries(flags), true, terminal);
+    expect(terminal.said.err).toContain('charging or discharging');
+    expect(known?.['current.positive']).toEqual({ value: 'discharging' });
+    const from = await sample('i.csv', PARKED);
+    await init(
+      folder,
+      options({ from, given: { ...FILLED, 'current.positive': 'discharging' } }),
+      recordingTerminal(),
+      WORLD,
+    );
+    expect(readSession(folder).log.columns.current?.positive).toBe('discharging');
   });
 
   it('writes nothing when the input ends', async () => {
