@@ -92,6 +92,8 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
   const coveredS = periods.reduce((sum, p) => sum + (p.kind === 'no-data' ? 0 : p.end - p.start), 0);
   const start = tiles.n ? tiles.t0[0] : 0;
   const end = tiles.n ? tiles.t1[tiles.n - 1] : 0;
+  // A crank lasts to the step after its last row, which a log that ends with it does not have.
+  const whole = raw.map((crank) => ({ ...crank, seconds: Math.min(crank.seconds, end - crank.at) }));
   return {
     log,
     start,
@@ -113,7 +115,7 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
     parked,
     wakes,
     wakePatterns: findPatterns(wakes, links, sleptS, stepS),
-    cranks: raw.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors)),
+    cranks: whole.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors)),
     drives,
     links,
     totals: totalsOf(tiles, periods, parked, session, noiseA),

@@ -1,7 +1,7 @@
 /** Sample blocks in, tiles out: one pass, fixed memory. */
 import type { SampleBlock } from '../log/block.ts';
 import { createStepCounter, type StepCounter } from './steps.ts';
-import { createTileStore, mergeTiles, TILE_CEILING, type TileStore, thin } from './tile-store.ts';
+import { createTileStore, makeRoom, mergeTiles, TILE_CEILING, type TileStore } from './tile-store.ts';
 
 /** A tile is closed at the first row at least this long after it began, s; slower logs give one tile a row. */
 const WIDTH_S = 0.999;
@@ -51,7 +51,7 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
   const clock = { last: Number.NaN, lastDt: Number.NaN, usual: Number.NaN };
 
   function close(end: number, bridge: 0 | 1): void {
-    if (store.n === store.t0.length) thin(store);
+    makeRoom(store);
     const k = store.n++;
     store.t0[k] = start;
     store.t1[k] = end;

@@ -7,6 +7,7 @@ import type { Tiles } from './tiles.ts';
 
 /** Enough for three days at one tile a second before anything is merged; about 50 MB. */
 export const TILE_CEILING = 1 << 18;
+const FIRST_TILES = 1 << 12;
 
 /** Time that merged tiles may span at first, s; doubles with the tolerance. */
 const SPAN_S = 30;
@@ -20,6 +21,8 @@ const SAME_LENGTH = Math.log(1.02);
 
 export interface TileStore extends Tiles {
   n: number;
+  /** Most tiles that it ever holds. */
+  readonly ceiling: number;
   readonly chMin: Float64Array[];
   readonly chMax: Float64Array[];
   /** 1 for a tile that is one odd interval, which may be a gap; 0 for an ordinary tile. */
@@ -28,53 +31,56 @@ export interface TileStore extends Tiles {
   readonly steps: Float64Array;
 }
 
+const COLUMNS = [
+  't0',
+  't1',
+  'rows',
+  'v',
+  'vMin',
+  'vMax',
+  'i',
+  'iMin',
+  'iMax',
+  'iCov',
+  'netAs',
+  'iRough',
+  'vRough',
+  'temp',
+  'bridge',
+  'steps',
+] as const;
+
+/** Of as many tiles as a short log has; `makeRoom` makes it larger. */
 export function createTileStore(channels: number, ceiling = TILE_CEILING): TileStore {
-  const column = () => new Float64Array(ceiling);
-  return {
-    n: 0,
-    t0: column(),
-    t1: column(),
-    rows: column(),
-    v: column(),
-    vMin: column(),
-    vMax: column(),
-    i: column(),
-    iMin: column(),
-    iMax: column(),
-    iCov: column(),
-    netAs: column(),
-    iRough: column(),
-    vRough: column(),
-    temp: column(),
-    chMin: Array.from({ length: channels }, column),
-    chMax: Array.from({ length: channels }, column),
-    bridge: column(),
-    steps: column(),
-  };
+  const column = () => new Float64Array(Math.min(ceiling, FIRST_TILES));
+  const columns = Object.fromEntries(COLUMNS.map((name) => [name, column()])) as Pick<
+    TileStore,
+    (typeof COLUMNS)[number]
+  >;
+  const channelColumns = () => Array.from({ length: channels }, column);
+  return { n: 0, ceiling, ...columns, chMin: channelColumns(), chMax: channelColumns() };
 }
 
 /** Every column of a store, for moving whole tiles. */
 export function columnsOf(store: TileStore): Float64Array[] {
-  return [
-    store.t0,
-    store.t1,
-    store.rows,
-    store.v,
-    store.vMin,
-    store.vMax,
-    store.i,
-    store.iMin,
-    store.iMax,
-    store.iCov,
-    store.netAs,
-    store.iRough,
-    store.vRough,
-    store.temp,
-    ...store.chMin,
-    ...store.chMax,
-    store.bridge,
-    store.steps,
-  ];
+  return [...COLUMNS.map((name) => store[name]), ...store.chMin, ...store.chMax];
+}
+
+/** Room for another tile, where there is none: in longer columns, or, at the ceiling, by merging. */
+export function makeRoom(store: TileStore): void {
+  const { length } = store.t0;
+  if (store.n < length) return;
+  if (length >= store.ceiling) {
+    thin(store);
+    return;
+  }
+  const longer = (column: Float64Array) => {
+    const larger = new Float64Array(Math.min(store.ceiling, 2 * length));
+    larger.set(column);
+    return larger;
+  };
+  for (const name of COLUMNS) Object.assign(store, { [name]: longer(store[name]) });
+  for (const columns of [store.chMin, store.chMax]) columns.splice(0, columns.length, ...columns.map(longer));
 }
 
 /** Merges neighbours until at most half the ceiling is in use. */
