@@ -7,7 +7,7 @@ import type { Link, Wake, WakePattern } from './analysis.ts';
 import { LINKED } from './links.ts';
 import type { Clock } from './periodicity.ts';
 import { sorted, split, without } from './places.ts';
-import { fillsHole, joinBeats, type Part, partsOf, takeClock } from './wake-clocks.ts';
+import { clocksAmong, takeClock } from './wake-clocks.ts';
 import { groupsOf } from './wake-groups.ts';
 
 /** A linked circuit belongs to a pattern in most of whose wakes it is on. */
@@ -41,29 +41,17 @@ export function findPatterns(
         : groupsOf(set, wakes, stepS);
     })
     .sort((a, b) => b.length - a.length);
-  const parts: Part[] = [];
-  let open: readonly number[] = all;
-  for (const group of groups) {
-    const still = sorted(without(group, without(all, open)));
-    const isWorth = group.length >= WORTH_A_LOOK * wakes.length;
-    for (const part of isWorth ? partsOf(still, wakes) : [{ group: still, clock: null }]) {
-      const filling = part.clock ? without(open, part.group).filter((k) => fillsHole(k, part, wakes)) : [];
-      parts.push({ ...part, group: sorted([...part.group, ...filling]) });
-      open = without(open, parts[parts.length - 1].group);
-    }
-  }
-  const keeping = joinBeats(
-    parts.filter(({ clock }) => clock !== null),
+  const { clocked, loose } = clocksAmong(
+    groups.map((group) => ({ group, isWorth: group.length >= WORTH_A_LOOK * wakes.length })),
     wakes,
   );
-  const loose = parts.filter(({ clock }) => clock === null).map(({ group }) => group);
   // One source may wake the vehicle by the clock and for very different lengths.
-  const pooled = loose.length > 1 ? partsOf(sorted(loose.flat()), wakes).filter(({ clock }) => clock !== null) : [];
+  const pooled = loose.length > 1 ? clocksAmong([{ group: sorted(loose.flat()), isWorth: true }], wakes).clocked : [];
   const taken = pooled.flatMap(({ group }) => group);
   const left = loose.map((group) => without(group, taken)).filter((group) => group.length > 0);
   const singles = left.filter((group) => group.length === 1).flat();
   const patterns = [
-    ...keeping,
+    ...clocked,
     ...pooled,
     ...left.filter((group) => group.length > 1).map((group) => ({ group, clock: null })),
     ...(singles.length > 0 ? [{ group: sorted(singles), clock: null }] : []),

@@ -14,14 +14,37 @@ const MOSTLY = 0.8;
 /** Wakes by their places, in order of time. */
 export interface Part {
   readonly group: readonly number[];
-  readonly clock: Clock | null;
+  readonly clock: Clock;
 }
 
-/** Wakes that look alike may still come from several clocks, or from one and from people: each clock takes its own out. */
-export function partsOf(group: readonly number[], wakes: readonly Wake[]): Part[] {
-  if (group.length === 0) return [];
-  const part = takeClock(group, wakes);
-  return part ? [part, ...partsOf(without(group, part.group), wakes)] : [{ group, clock: null }];
+/**
+ * Wakes that look alike may still come from several clocks, or from one and from people: each clock takes its own out of its
+ * group, and from all groups what hides one of its beats. What is left of the groups is `loose`. Those not worth a look are
+ * not searched.
+ */
+export function clocksAmong(
+  groups: readonly { readonly group: readonly number[]; readonly isWorth: boolean }[],
+  wakes: readonly Wake[],
+): { clocked: Part[]; loose: number[][] } {
+  const all = groups.flatMap(({ group }) => group);
+  const parts: Part[] = [];
+  let open = all;
+  for (const { group, isWorth } of groups) {
+    for (let still = stillOpen(group, open); isWorth; still = stillOpen(group, open)) {
+      const part = takeClock(still, wakes);
+      if (!part) break;
+      const filling = without(open, part.group).filter((k) => fillsHole(k, part, wakes));
+      parts.push({ ...part, group: sorted([...part.group, ...filling]) });
+      open = without(open, parts[parts.length - 1].group);
+    }
+  }
+  const loose = groups.map(({ group }) => stillOpen(group, open)).filter((group) => group.length > 0);
+  return { clocked: joinBeats(parts, wakes), loose };
+}
+
+function stillOpen(group: readonly number[], open: readonly number[]): number[] {
+  const left = new Set(open);
+  return sorted(group.filter((k) => left.has(k)));
 }
 
 /** Those of a group, in order of time, that keep a clock; null where there is none. */
@@ -35,8 +58,7 @@ export function takeClock(group: readonly number[], wakes: readonly Wake[]): Par
  * Two sources at once make one wake that is like neither and begins with the first of them: it belongs to the clock that
  * would otherwise have missed a beat within it.
  */
-export function fillsHole(k: number, { group, clock }: Part, wakes: readonly Wake[]): boolean {
-  if (!clock) return false;
+function fillsHole(k: number, { group, clock }: Part, wakes: readonly Wake[]): boolean {
   const { start, seconds } = wakes[k];
   const { periodS } = clock;
   const jitterS = Math.max(clock.jitterS, 0.005 * periodS);
@@ -56,7 +78,7 @@ export function fillsHole(k: number, { group, clock }: Part, wakes: readonly Wak
 }
 
 /** A clock of several beats whose wakes fill the holes of a quicker one is that one, seen through a third source. */
-export function joinBeats(parts: readonly Part[], wakes: readonly Wake[]): Part[] {
+function joinBeats(parts: readonly Part[], wakes: readonly Wake[]): Part[] {
   const whole: Part[] = [];
   for (const part of parts.toSorted((a, b) => b.group.length - a.group.length)) {
     const at = whole.findIndex((other) => {

@@ -64,7 +64,17 @@ test('a linked circuit parts wakes that look alike; one that goes with them by c
   ]);
 });
 
-test('every wake is in one pattern, and those like no other share the last', () => {
+test('whatever wakes it, every wake is in just one pattern', () => {
+  for (let k = 0; k < 5; k++) {
+    const source = () => every(900 * 12 ** random.uniform(), 30 * 10 ** random.uniform(), 0.3 * 8 ** random.uniform());
+    const wakes = inOrder(source(), source(), source().slice(0, 9));
+    const patterns = findPatterns(wakes, [], 3 * DAY, 1);
+    expect(patterns.flatMap((pattern) => pattern.wakes ?? []).sort((a, b) => a - b)).toEqual([...wakes.keys()]);
+    expect(patterns.reduce((sum, pattern) => sum + pattern.count, 0)).toBe(wakes.length);
+  }
+});
+
+test('wakes like no other share the last pattern', () => {
   const clocked = every(2220, 100, 1.5);
   const between = (k: number) => clocked[k].start + 1000;
   const wakes = inOrder(clocked, [wake(between(3), 300, 0.3), wake(between(40), 20, 9)]);
