@@ -2,10 +2,10 @@
  * Loads that come and go while nothing feeds the battery, seen in voltage and in current: both must show them. The ratio
  * is the resistance that the load works against; a step of voltage without one of current went round the sensor.
  */
-import { quantile } from '../battery/statistics.ts';
+import { mean } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Analysis, PeriodKind } from './analysis.ts';
-import { joined } from './tiles.ts';
+import { joined, type Tiles } from './tiles.ts';
 import { tilesIn } from './tiles-in.ts';
 
 /** Steps that are worth looking at, V for 12 V, or A. */
@@ -13,6 +13,7 @@ const STEP_V = 0.02;
 const STEP_A = 3;
 /** How far the former must stand out of the readings' usual restlessness, and of their smallest step. */
 const OUT_OF_NOISE = 8;
+const NEAR = 10;
 const OUT_OF_STEPS = 4;
 /** Tiles longer than this mix too much into a step, s. */
 const LONGEST_TILE_S = 12;
@@ -36,7 +37,7 @@ export interface LoadStep {
   /** Changes, V and A, positive up and into the battery. */
   readonly volts: number;
   readonly amps: number;
-  /** True where the current is enough to explain the voltage. */
+  /** True where the current is enough to explain the voltage, or the voltage too little to ask. */
   readonly matched: boolean;
 }
 
@@ -49,27 +50,30 @@ export function mostResistanceOhm({ vehicle, battery }: Session): number {
 export function findLoadSteps(analysis: Analysis, session: Session): LoadStep[] {
   const { tiles, resolution } = analysis;
   const usable = usableTiles(analysis, session);
-  const rough = quantile(
-    tiles.vRough.filter((x, k) => usable[k] && !Number.isNaN(x)),
-    0.5,
-  );
-  const least = Math.max(
-    (STEP_V * session.vehicle.systemV) / 12,
-    OUT_OF_NOISE * (rough || 0),
-    OUT_OF_STEPS * resolution.v,
-  );
+  const least = Math.max((STEP_V * session.vehicle.systemV) / 12, OUT_OF_STEPS * resolution.v);
   const mostOhm = mostResistanceOhm(session);
   const steps: LoadStep[] = [];
   for (let k = 1; k + 1 < tiles.n; k++) {
     if (!usable[k - 1] || !usable[k] || !usable[k + 1] || !joined(tiles, k) || !joined(tiles, k + 1)) continue;
     const volts = tiles.v[k + 1] - tiles.v[k - 1];
     const amps = tiles.i[k + 1] - tiles.i[k - 1];
-    if (Number.isNaN(volts) || !(Math.abs(volts) >= least || Math.abs(amps) >= STEP_A)) continue;
-    if (Number.isNaN(amps)) continue;
-    steps.push({ at: tiles.t0[k], volts, amps, matched: amps * Math.sign(volts) * mostOhm >= Math.abs(volts) });
+    if (Number.isNaN(volts) || Number.isNaN(amps)) continue;
+    const shown = Math.abs(volts) >= least && Math.abs(volts) >= OUT_OF_NOISE * roughnessAround(tiles, k);
+    if (!shown && !(Math.abs(amps) >= STEP_A)) continue;
+    const matched = !shown || amps * Math.sign(volts) * mostOhm >= Math.abs(volts);
+    steps.push({ at: tiles.t0[k], volts, amps, matched });
     k += 2;
   }
   return steps;
+}
+
+/** Usual restlessness of the voltage in the tiles on both sides of a step, V; what runs on ripples where it does not rest. */
+function roughnessAround(tiles: Tiles, k: number): number {
+  const near = [
+    ...tiles.vRough.subarray(Math.max(0, k - NEAR), k - 1),
+    ...tiles.vRough.subarray(k + 2, Math.min(tiles.n, k + NEAR)),
+  ];
+  return mean(near.filter((rough) => !Number.isNaN(rough))) || 0;
 }
 
 /** 1 for each tile in which a parked battery is left to its loads: not charged, and settled after what disturbed it. */
