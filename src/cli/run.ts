@@ -38,9 +38,10 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .command('checks')
     .description('list every check: its question, default limits and their sources')
     .option('--json', 'answer as JSON', false)
-    .action(async (options: { json: boolean }) => {
+    .option('--html <file>', 'write the list as a page')
+    .action(async (options: { json: boolean; html?: string }) => {
       const { checks } = await import('./checks.ts');
-      code = checks(options, terminal);
+      code = await checks(options, terminal);
     });
 
   withInitOptions(program.command('init'))
@@ -78,9 +79,8 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .description("rebuild an archive's pages from the reports that are in it")
     .argument('<out>', "the archive's folder")
     .action(async (out: string) => {
-      const { writeArchiveIndex } = await import('../archive/index-page.ts');
-      const { damaged } = await writeArchiveIndex(out);
-      for (const { folder, message } of damaged) terminal.err(`${folder}: ${message}\n`);
+      const { index } = await import('./index-command.ts');
+      code = await index(out, terminal);
     });
 
   withPrintOptions(program.command('compare'))
@@ -91,6 +91,15 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .action(async (before: string, after: string, options: PrintFlags & { json: boolean }) => {
       const { compare } = await import('./compare.ts');
       code = await compare([before, after], options, options.quiet ? quietened(terminal) : terminal);
+    });
+
+  program
+    .command('tables')
+    .description("write the archive's sessions, findings, stands, wakes, cranks and drives as Parquet")
+    .option('--out <folder>', "the archive's folder", 'out')
+    .action(async (options: { out: string }) => {
+      const { tables } = await import('./tables.ts');
+      code = await tables(options, terminal);
     });
 
   withBuildOptions(program.command('demo'))
