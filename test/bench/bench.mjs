@@ -24,7 +24,7 @@ const times = Number(values.times);
 if (![...sizes, times].every((n) => Number.isInteger(n) && n > 0)) throw new Error('Rows and times are whole numbers.');
 
 const say = (text) => process.stdout.write(`${text}\n`);
-say(`${cpus()[0].model.trim()}, ${availableParallelism()} cores, ${Math.round(totalmem() / 2 ** 30)} GiB; `);
+say(`${cpus()[0].model.trim()}, ${availableParallelism()} cores, ${Math.round(totalmem() / 2 ** 30)} GiB`);
 say(`${process.platform} ${process.arch}, Node ${process.version}; best of ${times}\n`);
 say('| rows | log | whole build | reader alone | DuckDB | build : DuckDB | build a row | peak, build | peak, DuckDB |');
 say('| ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |');
@@ -56,6 +56,8 @@ function lineOf(rows) {
 }
 
 function runOnce(way, folder) {
+  // An unchanged session would not be built again.
+  rmSync(join(folder, 'out'), { recursive: true, force: true });
   const began = process.hrtime.bigint();
   const { status, stdout, stderr } = spawnSync(process.execPath, [ONE_WAY, way, folder], { encoding: 'utf8' });
   const s = Number(process.hrtime.bigint() - began) / 1e9;
