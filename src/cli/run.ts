@@ -102,6 +102,15 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       code = await tables(options, terminal);
     });
 
+  withBuildOptions(program.command('watch'))
+    .description('build the sessions that are dropped into a folder, until it is stopped')
+    .argument('<folder>', 'the folder that session folders are dropped into')
+    .action(async (folder: string, options: BuildFlags) => {
+      const { watch } = await import('./watch.ts');
+      const { untilStopped } = await import('./until-stopped.ts');
+      code = await watch(folder, options, options.quiet ? quietened(terminal) : terminal, untilStopped(terminal));
+    });
+
   withBuildOptions(program.command('demo'))
     .description('write the demo sessions and build them')
     .argument('[folder]', 'where the sessions go', 'out/demo-sessions')

@@ -1,0 +1,81 @@
+/** `standstill watch`: builds the sessions that are dropped into a folder, until it is stopped. */
+import { readdir, stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { createArrivals } from '../archive/arrivals.ts';
+import { UserError } from '../manifest/problem.ts';
+import { MANIFEST } from '../manifest/read-session.ts';
+import { type BuildOptions, build } from './build.ts';
+import { failureText } from './failure.ts';
+import type { Terminal } from './terminal.ts';
+
+/** How long nothing may change in a folder before it counts as whole, and how often is looked, ms. */
+const SETTLE_MS = 10_000;
+const LOOK_MS = 2000;
+
+/** What a test stands in for: when to stop, and how time passes. */
+export interface WatchWorld {
+  readonly signal: AbortSignal;
+  readonly now: () => number;
+  /** Resolves early where `signal` is given. */
+  readonly sleep: (ms: number) => Promise<void>;
+}
+
+/**
+ * Looks again and again rather than asking the system to be told: network shares tell nothing. What goes wrong with one
+ * session, or with the share for a while, is said and does not end the watch.
+ */
+export async function watch(folder: string, options: BuildOptions, terminal: Terminal, world: WatchWorld): Promise<0> {
+  const own = await stat(join(folder, MANIFEST)).catch(() => null);
+  if (own)
+    throw new UserError(`${folder} is a session itself. Taken: the folder that session folders are dropped into.`);
+  const there = await stat(folder).catch(() => null);
+  if (!there?.isDirectory())
+    throw new UserError(`${folder} is no folder. Taken: the folder that session folders are dropped into.`);
+  const arrivals = createArrivals(SETTLE_MS);
+  if (!options.quiet) terminal.err(`Watching ${folder}; stop with Ctrl+C.\n`);
+  let trouble = '';
+  while (!world.signal.aborted) {
+    try {
+      const whole = arrivals.look(await sessionsIn(folder), world.now());
+      if (whole.length > 0) await build(whole, options, terminal);
+      trouble = '';
+    } catch (error) {
+      const text = failureText(error, folder);
+      // A share that is away for a night is said once, not each time it is looked at.
+      if (text !== trouble) terminal.err(text);
+      trouble = text;
+    }
+    await world.sleep(LOOK_MS);
+  }
+  return 0;
+}
+
+/** Session folders right below `folder`, each with a print of everything in it. */
+async function sessionsIn(folder: string): Promise<Map<string, string>> {
+  const found = new Map<string, string>();
+  for (const entry of await readable(readdir(folder, { withFileTypes: true }), folder)) {
+    const path = join(folder, entry.name);
+    if (!entry.isDirectory() || entry.name.startsWith('.')) continue;
+    const files = await readdir(path, { withFileTypes: true, recursive: true }).catch(() => []);
+    if (!files.some((file) => file.name === MANIFEST && file.parentPath === path)) continue;
+    const lines = await Promise.all(
+      files
+        .filter((file) => file.isFile())
+        .map(async (file) => {
+          const name = join(file.parentPath, file.name);
+          const at = await stat(name).catch(() => null);
+          return `${name}|${at?.size}|${at?.mtimeMs}`;
+        }),
+    );
+    found.set(path, lines.sort().join('\n'));
+  }
+  return found;
+}
+
+function readable<T>(work: Promise<T>, folder: string): Promise<T> {
+  return work.catch((error: unknown) => {
+    throw new UserError(
+      `${folder} cannot be read just now (${error instanceof Error ? error.message : error}); it is tried again.`,
+    );
+  });
+}

@@ -1,0 +1,31 @@
+import { describe, expect, it } from 'vitest';
+import { createArrivals } from '../../src/archive/arrivals.ts';
+
+const seen = (prints: Record<string, string>) => new Map(Object.entries(prints));
+
+describe('sessions that arrive', () => {
+  it('are handed out once, when nothing has changed for long enough', () => {
+    const arrivals = createArrivals(100);
+    expect(arrivals.look(seen({ a: '1' }), 0)).toEqual([]);
+    expect(arrivals.look(seen({ a: '1' }), 99)).toEqual([]);
+    expect(arrivals.look(seen({ a: '1' }), 100)).toEqual(['a']);
+    expect(arrivals.look(seen({ a: '1' }), 1000)).toEqual([]);
+  });
+
+  it('are waited for while they grow, however slowly, and come again when they grow after all', () => {
+    const arrivals = createArrivals(100);
+    for (let k = 0; k < 20; k++) expect(arrivals.look(seen({ a: `${k}` }), 90 * k)).toEqual([]);
+    expect(arrivals.look(seen({ a: '19' }), 1810)).toEqual(['a']);
+    expect(arrivals.look(seen({ a: '20' }), 1900)).toEqual([]);
+    expect(arrivals.look(seen({ a: '20' }), 2000)).toEqual(['a']);
+  });
+
+  it('do not hold each other up, and are new again after they were gone', () => {
+    const arrivals = createArrivals(100);
+    arrivals.look(seen({ a: '1', b: '1' }), 0);
+    expect(arrivals.look(seen({ a: '1', b: '2' }), 100)).toEqual(['a']);
+    expect(arrivals.look(seen({ b: '2' }), 150)).toEqual([]);
+    arrivals.look(seen({ a: '1', b: '2' }), 200);
+    expect(arrivals.look(seen({ a: '1', b: '2' }), 300)).toEqual(['a']);
+  });
+});
