@@ -6,8 +6,8 @@ import type { Status } from '../checks/check.ts';
 import type { Scenario } from './scenario.ts';
 import type { Truth } from './truth.ts';
 
-/** Half of all current round the sensor shows in any battery; less may pass for a worn one. */
-const SURE_BYPASS = 0.5;
+/** Resistance × capacity of a 12 V battery, Ω·Ah, beyond which none is sound: a share of current elsewhere shows only so. */
+const WORN_OHM_AH = 0.6;
 
 export function expectedOfBattery(
   scenario: Scenario,
@@ -30,9 +30,15 @@ export function expectedOfBattery(
   if (battery.resistanceOhm === undefined && truth.cranks.length > 0)
     expected['battery-resistance'] = ['clear', 'undecided'];
   if (sensor.bypass === 0) expected['current-path'] = ['clear', 'undecided'];
-  else if (sensor.bypass > SURE_BYPASS && truth.cranks.length > 0) expected['current-path'] = ['fault', 'watch'];
+  else if (truth.cranks.length > 0 && truth.cranks.every((crank) => looksWorn(crank.resistanceOhm, scenario)))
+    expected['current-path'] = ['fault', 'watch', 'undecided'];
   if (Math.abs(sensor.offsetA) < 0.002) expected['current-zero'] = ['clear', 'undecided'];
   if (truth.cranks.every((crank) => crank.ampsPeak < 0.9 * sensor.rangeA)) expected['current-range'] = ['clear'];
   if (sensor.resolutionA <= 0.001) expected['current-resolution'] = ['clear'];
   return expected;
+}
+
+/** A sensor that misses a share of the current makes the battery look that much worse. */
+function looksWorn(ohm: number, { sensor, battery, systemV }: Scenario): boolean {
+  return (ohm * battery.capacityAh) / (1 - sensor.bypass) > (WORN_OHM_AH * systemV) / 12;
 }
