@@ -9,7 +9,6 @@ import { part, readSections, render, toText } from '../report/prose.ts';
 import { type ComparedMeasure, type Comparison, OVERALL, REASONS } from './comparison.ts';
 import { comparisonCharts } from './comparison-charts.ts';
 import type { MeasureUnit, MeasureValue } from './measures.ts';
-import type { StoredReport } from './stored.ts';
 
 const FILE = 'comparison.md';
 
@@ -55,7 +54,7 @@ export async function makeComparison(comparison: Comparison, options: Comparison
     style: styleOf(pageSize, title, content),
     verdict: comparison.verdict,
     reason: words.reason,
-    sides: [side('before', before, content), side('after', after, content)],
+    sides: [side('before', comparison, content), side('after', comparison, content)],
     measures: words.measures,
     findings: comparison.findings,
     figures,
@@ -131,15 +130,18 @@ function signed(difference: MeasureValue, unit: MeasureUnit, content: Content, f
   return difference.value !== null && difference.value > 0 ? `+${text}` : text;
 }
 
-function side(which: 'before' | 'after', { session, log }: StoredReport, content: Content) {
+function side(which: 'before' | 'after', comparison: Comparison, content: Content) {
+  const { session, log } = comparison[which];
   const format = makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
   const at = (iso: string) => Date.parse(iso) / 1000;
+  // Another vehicle is another customer's: what it is stays, whose it is does not.
+  const told = which === 'after' || comparison.reason !== 'another-vehicle';
   return {
     which,
     title: session.title,
     link: `../../sessions/${encodeURIComponent(session.id)}/index.html`,
-    vehicle: [session.vehicle.description, session.vehicle.registration].filter(Boolean).join(', '),
-    repairOrder: session.repair_order,
+    vehicle: [session.vehicle.description, told ? session.vehicle.registration : null].filter(Boolean).join(', '),
+    repairOrder: told ? session.repair_order : null,
     logged: `${format.date(at(log.start))} – ${format.date(at(log.end))} (${format.duration(at(log.end) - at(log.start))})`,
   };
 }

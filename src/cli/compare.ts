@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { compareReports } from '../archive/comparison.ts';
 import { makeComparison } from '../archive/comparison-page.ts';
+import { withLock } from '../archive/lock.ts';
 import { readStored, type StoredReport } from '../archive/stored.ts';
 import { writeComparison } from '../archive/write-comparison.ts';
 import { UserError } from '../manifest/problem.ts';
@@ -38,7 +39,7 @@ export async function compare(
   try {
     const name = `${ids.before}--${ids.after}`;
     const pdf = (await printer?.print(name, made.html, options.page, made.dateMs)) ?? null;
-    const folder = await writeComparison(options.out, ids, made, pdf);
+    const folder = await withLock(options.out, () => writeComparison(options.out, ids, made, pdf));
     if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
     terminal.out(options.json ? `${JSON.stringify(made.json)}\n` : `${join(folder, 'index.html')}\n`);
   } finally {

@@ -132,6 +132,16 @@ describe('the page', () => {
     for (const key of OVERALL) expect(part(part(prose, 'whole'), key)?.source, key).toBeTruthy();
   });
 
+  it('leaves out whose the other vehicle is, where there are two', async () => {
+    const other = changed(before, (report) => {
+      report.session.vehicle.registration = '999-X-1';
+      report.session.repair_order = 'HL-999';
+    });
+    const { html } = await makeComparison(compareReports(other, after), { pageSize: 'a4', content, version: '0' });
+    expect(html).not.toMatch(/999-X-1|HL-999/);
+    expect(html).toContain('171-D-00000');
+  });
+
   it('is the same each time, tells what is gone and new, and is inert whatever the reports hold', async () => {
     const evil = changed(withFinding(draw(before, 62, 'fault'), 'charging-low', 'clear', null), (report) => {
       report.session.title = '<script>alert(1)</script>';

@@ -1,10 +1,11 @@
 /** Building many sessions into one archive, also twice and at once. */
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { writeArchiveIndex } from '../../src/archive/index-page.ts';
 import { build } from '../../src/cli/build.ts';
-import type { Terminal } from '../../src/cli/terminal.ts';
+import { recordingTerminal } from './terminal.ts';
 
 const work = mkdtempSync(join(tmpdir(), 'standstill-build-'));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
@@ -35,24 +36,10 @@ log:
   return folder;
 }
 
-function terminal() {
-  const told: string[] = [];
-  const warned: string[] = [];
-  const own: Terminal = {
-    out: (text) => void told.push(text),
-    err: (text) => void warned.push(text),
-    live: false,
-    colour: false,
-    columns: 80,
-    now: () => 0,
-  };
-  return { own, said: () => ({ out: told.join(''), err: warned.join('') }) };
-}
-
 const OPTIONS = { pdf: false, page: 'a4', redact: false, jobs: 2 } as const;
 const run = async (folders: readonly string[], out: string, more: object = {}) => {
-  const { own, said } = terminal();
-  const code = await build(folders, { ...OPTIONS, out, ...more }, own);
+  const { terminal, said } = recordingTerminal();
+  const code = await build(folders, { ...OPTIONS, out, ...more }, terminal);
   return { code, ...said() };
 };
 const stamp = (out: string, id: string) => statSync(join(out, 'sessions', id, 'report.json')).mtimeMs;
@@ -109,6 +96,19 @@ describe('building many', () => {
     expect(both.map(({ code }) => code)).toEqual([0, 0]);
     const index = readFileSync(join(out, 'index.html'), 'utf8');
     for (const id of ['one', 'two', 'three']) expect(index).toContain(`sessions/${id}/index.html`);
+  });
+
+  it('apart and joined gives the same archive as in one go', async () => {
+    const [whole, ...parts] = ['whole', 'part-1', 'part-2', 'joined'].map((name) => join(work, name));
+    await run(folders.slice(1), whole);
+    await run([folders[1]], parts[0]);
+    await run([folders[2]], parts[1]);
+    for (const part of parts.slice(0, 2))
+      cpSync(join(part, 'sessions'), join(parts[2], 'sessions'), { recursive: true });
+    await writeArchiveIndex(parts[2]);
+    for (const file of ['index.html', 'sessions/two/report.json', 'sessions/three/index.html']) {
+      expect(readFileSync(join(parts[2], file), 'utf8'), file).toBe(readFileSync(join(whole, file), 'utf8'));
+    }
   });
 
   it('says so where the archive cannot be written', async () => {
