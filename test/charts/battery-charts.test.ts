@@ -1,14 +1,17 @@
 import { expect, test } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
-import { drawCharts } from '../../src/charts/charts.ts';
+import { draftCharts } from '../../src/charts/charts.ts';
+import { svgOf } from '../../src/charts/draw.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { session, standing, week } from '../checks/analysis-fixture.ts';
 import { withCranks, withTiles } from '../checks/tile-story.ts';
 
+/** Only the chart that is asked for is drawn. */
 async function draw(analysis: Analysis, name: string) {
   const manifest = session();
-  const charts = await drawCharts({ analysis, session: manifest, findings: runChecks(analysis, manifest) });
-  return charts.find((chart) => chart.name === name);
+  const drafts = draftCharts({ analysis, session: manifest, findings: runChecks(analysis, manifest) });
+  const draft = drafts.find((one) => one.name === name);
+  return draft && { ...draft, svg: await svgOf(draft.spec, { title: name, desc: name, idPrefix: name }) };
 }
 
 test('resistance: a dot for each crank, and the limit of the rating', async () => {
