@@ -8,6 +8,7 @@ import { asWriteFault } from '../archive/write-fault.ts';
 import { UserError } from '../manifest/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
 import { makeReport } from '../report/make-report.ts';
+import { loadShop, type Shop, shopKey } from '../report/shop.ts';
 import { writeReport } from '../report/write-report.ts';
 import { failureText } from './failure.ts';
 import { createLazyPrinter, type LazyPrinter } from './lazy-printer.ts';
@@ -18,7 +19,8 @@ import { VERSION } from './version.ts';
 export interface BuildOptions {
   readonly out: string;
   readonly pdf: boolean;
-  readonly page: 'a4' | 'letter';
+  /** The shop's, or A4, where not named. */
+  readonly page?: 'a4' | 'letter';
   readonly redact: boolean;
   readonly jobs: number;
   readonly browser?: string;
@@ -29,6 +31,8 @@ export interface BuildOptions {
 interface Shared {
   readonly options: BuildOptions;
   readonly printer: LazyPrinter | null;
+  readonly shop: Shop | null;
+  readonly pageSize: 'a4' | 'letter';
   /** `toolKey`: hash of code, prose and templates. */
   readonly tool: string;
   /** Folders by the session id that was found in them. */
@@ -43,8 +47,12 @@ interface Shared {
  */
 export async function build(folders: readonly string[], options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
   const wait = (holder: string) => terminal.err(`Waiting for ${holder}, which is writing into ${options.out}.\n`);
+  const shop = loadShop(options.out);
+  const pageSize = options.page ?? shop?.pageSize ?? 'a4';
   const shared: Shared = {
     options,
+    shop,
+    pageSize,
     printer: options.pdf ? createLazyPrinter(options.browser) : null,
     tool: await toolKey(VERSION),
     seen: new Map(),
@@ -58,7 +66,7 @@ export async function build(folders: readonly string[], options: BuildOptions, t
   const failed = await buildAll(folders, shared, terminal);
   await shared.printer?.close();
   if (shared.printer?.refused) terminal.err(`No PDF was written: ${shared.printer.refused.message}\n`);
-  const archive = await shared.write(() => writeArchiveIndex(options.out, { pageSize: options.page }));
+  const archive = await shared.write(() => writeArchiveIndex(options.out, { pageSize }));
   for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
   if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
   return failed > 0 ? 1 : 0;
@@ -100,7 +108,7 @@ async function buildAll(folders: readonly string[], shared: Shared, terminal: Te
 
 /** The report's page. */
 async function buildOne(folder: string, shared: Shared, progress: Progress): Promise<string> {
-  const { options, printer, tool, seen } = shared;
+  const { options, printer, shop, pageSize, tool, seen } = shared;
   const session = readSession(resolve(folder));
   const { id } = session;
   const other = seen.get(id);
@@ -111,17 +119,19 @@ async function buildOne(folder: string, shared: Shared, progress: Progress): Pro
   const target = join(options.out, 'sessions', id);
   const page = join(target, 'index.html');
   // Taken before the analysis: a log that grows meanwhile has another key next time, and is analysed again.
-  const key = await sessionKey(session, { tool, pageSize: options.page, redact: options.redact, language: 'en' });
+  const { redact } = options;
+  const key = await sessionKey(session, { tool, shop: shopKey(shop), pageSize, redact, language: 'en' });
   if (await isCurrent(target, key, options.pdf)) return page;
   const made = await makeReport(resolve(folder), {
-    pageSize: options.page,
+    pageSize,
     language: 'en',
-    redact: options.redact,
+    redact,
+    shop: shop ?? undefined,
     version: VERSION,
     onProgress: progress.bytes,
   });
   if (printer) progress.say('printing the PDF');
-  const pdf = await printer?.print(folder, made.html, options.page, made.endS * 1000);
+  const pdf = await printer?.print(folder, made.html, pageSize, made.endS * 1000);
   await shared.write(async () => {
     await writeReport(options.out, { ...made, pdf: pdf ?? undefined });
     await noteMadeFrom(target, key);

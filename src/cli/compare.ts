@@ -9,6 +9,7 @@ import { writeComparison } from '../archive/write-comparison.ts';
 import { UserError } from '../manifest/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
 import { loadContent } from '../report/content.ts';
+import { loadShop } from '../report/shop.ts';
 import { createLazyPrinter } from './lazy-printer.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
@@ -16,7 +17,7 @@ import { VERSION } from './version.ts';
 export interface CompareOptions {
   readonly out: string;
   readonly pdf: boolean;
-  readonly page: 'a4' | 'letter';
+  readonly page?: 'a4' | 'letter';
   readonly browser?: string;
   readonly json: boolean;
 }
@@ -28,9 +29,10 @@ export async function compare(
   terminal: Terminal,
 ): Promise<0> {
   const [before, after] = await Promise.all(names.map((name) => find(name, options.out)));
+  const pageSize = options.page ?? loadShop(options.out)?.pageSize ?? 'a4';
   const comparison = compareReports(before, after);
   const made = await makeComparison(comparison, {
-    pageSize: options.page,
+    pageSize,
     content: loadContent('en'),
     version: VERSION,
   });
@@ -38,7 +40,7 @@ export async function compare(
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
   try {
     const name = `${ids.before}--${ids.after}`;
-    const pdf = (await printer?.print(name, made.html, options.page, made.dateMs)) ?? null;
+    const pdf = (await printer?.print(name, made.html, pageSize, made.dateMs)) ?? null;
     const folder = await withLock(options.out, () => writeComparison(options.out, ids, made, pdf));
     if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
     terminal.out(options.json ? `${JSON.stringify(made.json)}\n` : `${join(folder, 'index.html')}\n`);

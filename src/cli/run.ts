@@ -132,7 +132,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
 interface PrintFlags {
   out: string;
   pdf: boolean;
-  page: 'a4' | 'letter';
+  page?: 'a4' | 'letter';
   browser?: string;
   quiet: boolean;
 }
@@ -152,7 +152,7 @@ function withPrintOptions(command: Command): Command {
   return command
     .option('--out <folder>', 'where reports and archive go', 'out')
     .option('--no-pdf', 'write no PDF')
-    .addOption(new Option('--page <size>', 'paper of the PDF').choices(['a4', 'letter']).default('a4'))
+    .addOption(new Option('--page <size>', 'paper of the PDF').choices(['a4', 'letter']))
     .option('--browser <path>', 'browser that prints the PDF')
     .option('--quiet', 'say nothing unless something is wrong', false);
 }

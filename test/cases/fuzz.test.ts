@@ -58,7 +58,7 @@ beforeAll(async () => {
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 function damaged(bytes: Buffer, times: number, pick: Random): Buffer {
-  let changed = Buffer.from(bytes);
+  let changed: Buffer = Buffer.from(bytes);
   for (let k = 0; k < times && changed.length > 1; k++) changed = MUTATIONS[pick(MUTATIONS.length)](changed, pick);
   return changed;
 }

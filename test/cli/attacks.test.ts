@@ -40,9 +40,9 @@ ${more}`;
 
 async function build(text: string) {
   writeFileSync(join(session, 'session.yaml'), text);
-  const terminal = recordingTerminal();
+  const { terminal, said } = recordingTerminal();
   const code = await run(['build', session, '--out', out, '--no-pdf'], terminal);
-  return { code, ...terminal.said };
+  return { code, ...said() };
 }
 
 async function expectRefused(text: string, because: RegExp): Promise<void> {
