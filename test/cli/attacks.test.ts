@@ -40,9 +40,9 @@ ${more}`;
 
 async function build(text: string) {
   writeFileSync(join(session, 'session.yaml'), text);
-  const { terminal, said } = recordingTerminal();
+  const terminal = recordingTerminal();
   const code = await run(['build', session, '--out', out, '--no-pdf'], terminal);
-  return { code, ...said() };
+  return { code, ...terminal.said };
 }
 
 async function expectRefused(text: string, because: RegExp): Promise<void> {

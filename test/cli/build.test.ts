@@ -38,9 +38,9 @@ log:
 
 const OPTIONS = { pdf: false, page: 'a4', redact: false, jobs: 2 } as const;
 const run = async (folders: readonly string[], out: string, more: object = {}) => {
-  const { terminal, said } = recordingTerminal();
+  const terminal = recordingTerminal();
   const code = await build(folders, { ...OPTIONS, out, ...more }, terminal);
-  return { code, ...said() };
+  return { code, ...terminal.said };
 };
 const stamp = (out: string, id: string) => statSync(join(out, 'sessions', id, 'report.json')).mtimeMs;
 

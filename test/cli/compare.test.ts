@@ -25,8 +25,9 @@ beforeAll(() => {
 });
 
 async function call(...words: string[]) {
-  const { terminal, said } = recordingTerminal();
-  return { code: await run(['compare', ...words, '--out', out, '--no-pdf'], terminal), ...said() };
+  const terminal = recordingTerminal();
+  const code = await run(['compare', ...words, '--out', out, '--no-pdf'], terminal);
+  return { code, ...terminal.said };
 }
 
 describe('standstill compare', () => {

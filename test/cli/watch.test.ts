@@ -28,31 +28,31 @@ describe('standstill watch', () => {
   it('leaves a session alone while it is copied, then builds it once, and goes on where it cannot', async () => {
     const drop = join(work, 'drop');
     mkdirSync(join(drop, 'broken'), { recursive: true });
-    const { terminal, said } = recordingTerminal();
+    const terminal = recordingTerminal();
     // Grows until the fifth look, is whole 10 s later at the ninth; then nothing new happens.
     const grow = (look: number) => {
       if (look <= 5) writeFileSync(join(drop, 'broken', 'session.yaml'), `standstill: 1\n${'# \n'.repeat(look)}`);
     };
     await watch(drop, options(), terminal, world(8, grow));
-    expect(said().err).not.toContain('could not be reported');
+    expect(terminal.said.err).not.toContain('could not be reported');
     await watch(drop, options(), terminal, world(12));
-    expect(said().err.match(/1 of 1 sessions could not be reported/g)).toHaveLength(1);
+    expect(terminal.said.err.match(/1 of 1 sessions could not be reported/g)).toHaveLength(1);
   });
 
   it('says once that the share is away, and goes on when it is back', async () => {
     const drop = join(work, 'drop');
     mkdirSync(drop);
-    const { terminal, said } = recordingTerminal();
+    const terminal = recordingTerminal();
     const away = (look: number) => {
       if (look === 1) rmSync(drop, { recursive: true });
       if (look === 5) mkdirSync(drop);
     };
     expect(await watch(drop, options(), terminal, world(7, away))).toBe(0);
-    expect(said().err.match(/it is tried again/g)).toHaveLength(1);
+    expect(terminal.said.err.match(/it is tried again/g)).toHaveLength(1);
   });
 
   it('refuses what is no folder to watch', async () => {
-    const { terminal } = recordingTerminal();
+    const terminal = recordingTerminal();
     await expect(watch(join(work, 'none'), options(), terminal, world(1))).rejects.toThrow(/is no folder/);
     writeFileSync(join(work, 'session.yaml'), '');
     await expect(watch(work, options(), terminal, world(1))).rejects.toThrow(/is a session itself/);
