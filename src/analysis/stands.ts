@@ -13,7 +13,9 @@ export interface Stand {
 
 /** A hole longer than this may hide a drive, s. */
 const LONG_HOLE_S = 600;
-const BESIDE_TILES = 15;
+/** How much on either side of it is looked at: enough tiles to average out a sensor's noise, not too far away, s. */
+const BESIDE_TILES = 60;
+const BESIDE_S = 300;
 
 export function findStands(tiles: Tiles, labels: readonly Label[]): Stand[] {
   const stands: Stand[] = [];
@@ -57,6 +59,7 @@ function mayHideDrive(tiles: Tiles, k: number): boolean {
 function drawBeside(tiles: Tiles, k: number, step: -1 | 1): number {
   const draws = [-tiles.i[k]];
   for (let j = k; draws.length < BESIDE_TILES && joined(tiles, step > 0 ? j + 1 : j); j += step) {
+    if (Math.abs(tiles.t0[j + step] - tiles.t0[k]) > BESIDE_S) break;
     draws.push(-tiles.i[j + step]);
   }
   return median(draws);

@@ -126,6 +126,11 @@ describe('a stand', () => {
     expect(parked[0].countedS).toBeLessThan(4.2 * HOUR);
   });
 
+  it('goes on through it also where the sensor is noisy', () => {
+    const noise = [1, 2, 3, 4, 5, 6].map((stream) => draw(noisy(0.02, 0.03, stream), 2 * HOUR, 1));
+    for (const night of noise) expect(parkedOf([night, hole(2 * HOUR), night])).toHaveLength(1);
+  });
+
   it('ends at a hole after which the battery is charged', () => {
     const charged = stretch(2 * HOUR, 1, { v: noisy(12.9, 0.002), i: noisy(-0.02, 0.002) });
     expect(parkedOf([...settling(1), asleep(2 * HOUR, 1), hole(2 * HOUR), charged])).toHaveLength(2);
