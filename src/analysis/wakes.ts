@@ -40,7 +40,8 @@ function measureWake(
   let covered = 0;
   const active = new Set<string>();
   for (let k = first; k <= last; k++) {
-    peakA = Math.max(peakA, -tiles.iMin[k] - levelA);
+    // Not so where the tile has no reading of current.
+    if (-tiles.iMin[k] - levelA > peakA) peakA = -tiles.iMin[k] - levelA;
     chargeAs += -tiles.netAs[k] - levelA * tiles.iCov[k];
     covered += tiles.iCov[k];
     channels.forEach((channel, c) => {
