@@ -7,8 +7,6 @@ import type { Analysis, Crank } from './analysis.ts';
 
 /** From this share of the stated range on a reading is taken for clipped. Common practice, no source. */
 const FULL_SCALE = 0.995;
-/** Peaks that lie this near to each other are the same, relative; starts differ by several per cent. Common practice, no source. */
-const SAME = 0.001;
 /** Cranks that stop at the same value; or readings of one that stay on it, for longer than a starter's peak is flat, s. */
 const SAME_CRANKS = 3;
 const SAME_READINGS = 5;
@@ -35,10 +33,11 @@ export function findClipping(analysis: Analysis, rangeA: number | undefined): Cl
   if (rangeA !== undefined) return describe(analysis, FULL_SCALE * rangeA, rangeA, 'range');
   const levelA = Math.max(0, ...analysis.cranks.map((crank) => crank.ampsPeak ?? 0));
   if (levelA === 0 || analysis.resolution.i > COARSEST * levelA) return null;
-  const fromA = levelA - Math.max(SAME * levelA, 1.5 * analysis.resolution.i);
+  // A sensor out of range gives one and the same number, to the last digit.
+  const fromA = levelA - 0.6 * analysis.resolution.i;
   const alike = analysis.cranks.filter((crank) => (crank.ampsPeak ?? 0) >= fromA);
   const piled = alike.some(({ wave }) => {
-    const at = wave.t.filter((_, k) => Math.abs(wave.i[k]) >= levelA - 0.6 * analysis.resolution.i);
+    const at = wave.t.filter((_, k) => Math.abs(wave.i[k]) >= fromA);
     return at.length >= SAME_READINGS && at[at.length - 1] - at[0] >= SAME_S;
   });
   return alike.length >= SAME_CRANKS || piled ? describe(analysis, fromA, levelA, 'same-peak') : null;

@@ -55,7 +55,7 @@ function complaint(): DemoSession {
       stream: 11,
       start,
       seconds: 5 * DAY,
-      battery: { chemistry: 'flooded', capacityAh: 70, charge: 0.58, resistanceOhm: 0.006 },
+      battery: { chemistry: 'flooded', capacityAh: 70, charge: 0.58, resistanceOhm: 0.0045 },
       sleepA: 0.061,
       fitting: [
         { amps: 5.8, seconds: 190 },
@@ -124,7 +124,7 @@ function repaired(): DemoSession {
       start,
       seconds: 4 * DAY,
       climate: { meanC: 9, swingC: 4, engineC: 20 },
-      battery: { chemistry: 'flooded', capacityAh: 70, charge: 0.93, resistanceOhm: 0.006 },
+      battery: { chemistry: 'flooded', capacityAh: 70, charge: 0.93, resistanceOhm: 0.0045 },
       sleepA: 0.018,
       fitting: [
         { amps: 5.8, seconds: 160 },
