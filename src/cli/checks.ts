@@ -1,27 +1,43 @@
-/** `standstill checks`: every check with its question, default limits and their sources. */
-import { CHECKS } from '../checks/registry.ts';
+/** `standstill checks`: every check with its question, needs, default limits and their sources. */
+import { writeFile } from 'node:fs/promises';
+import { checkList, renderCheckList } from '../report/check-list.ts';
 import { loadContent } from '../report/content.ts';
-import { readSections, toText } from '../report/prose.ts';
+import { notWritten } from './not-written.ts';
 import type { Terminal } from './terminal.ts';
+import { wrap } from './wrap.ts';
 
-export function checks(options: { readonly json: boolean }, terminal: Terminal): 0 {
-  const content = loadContent('en');
-  const list = CHECKS.map((check) => {
-    const path = `checks/${check.id}.md`;
-    const { source } = readSections(path, content.text(path));
-    return { check: check.id, question: toText(source), needs: check.needs, limits: check.limits };
-  });
+export interface ChecksOptions {
+  readonly json: boolean;
+  /** Where the list goes as a page. */
+  readonly html?: string;
+}
+
+const LABEL = 9;
+
+export async function checks(options: ChecksOptions, terminal: Terminal): Promise<0> {
+  if (options.html !== undefined) {
+    await writeFile(options.html, renderCheckList({ language: 'en', pageSize: 'a4' })).catch((error: unknown) => {
+      throw notWritten(options.html as string, error);
+    });
+    terminal.out(`${options.html}\n`);
+    return 0;
+  }
+  const list = checkList(loadContent('en'));
   if (options.json) {
     terminal.out(`${JSON.stringify(list, null, 2)}\n`);
     return 0;
   }
   for (const { check, question, needs, limits } of list) {
-    terminal.out(`${check}\n  ${question}\n`);
-    if (needs.length) terminal.out(`  needs: ${needs.join(', ')}\n`);
-    for (const limit of limits) {
-      const unit = limit.unit === '1' ? '' : ` ${limit.unit}`;
-      terminal.out(`  limit: ${limit.value}${unit}${limit.applies ? ` (${limit.applies})` : ''}: ${limit.source}\n`);
-    }
+    const rows: [string, string][] = [
+      ['', question],
+      ...(needs.length ? ([['needs', needs.join(', ')]] satisfies [string, string][]) : []),
+      ...limits.map(({ text, applies, source }): [string, string] => [
+        'limit',
+        `${text}${applies ? ` (${applies})` : ''}: ${source}`,
+      ]),
+    ];
+    const lines = rows.flatMap(([label, said]) => wrap(said, terminal.columns, `  ${label}`, label ? LABEL : 2));
+    terminal.out(`${check}\n${lines.join('\n')}\n`);
   }
   return 0;
 }

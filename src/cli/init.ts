@@ -11,6 +11,7 @@ import { plainText } from '../manifest/shown.ts';
 import { renderFittingSheet } from '../report/fitting-sheet.ts';
 import { askFields, type Known } from './init-questions.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
+import { notWritten } from './not-written.ts';
 import type { Terminal } from './terminal.ts';
 
 export interface InitOptions {
@@ -63,10 +64,15 @@ export async function init(
     values: known,
     log: sample ? { ...sample, files: [place?.pattern ?? 'log/*.csv'] } : NO_SAMPLE,
   });
-  await mkdir(join(root, 'log'), { recursive: true });
-  if (place?.copyTo) await copyFile(resolve(options.from ?? ''), join(root, place.copyTo));
-  await writeFile(join(root, MANIFEST), manifest, { flag: 'wx' });
-  const sheets = await writeSheet(root, known, options, world.printer);
+  let sheets: string[] = [];
+  try {
+    await mkdir(join(root, 'log'), { recursive: true });
+    if (place?.copyTo) await copyFile(resolve(options.from ?? ''), join(root, place.copyTo));
+    await writeFile(join(root, MANIFEST), manifest, { flag: 'wx' });
+    sheets = await writeSheet(root, known, options, world.printer);
+  } catch (error) {
+    throw notWritten(folder, error);
+  }
 
   for (const name of [MANIFEST, ...sheets, ...(place?.copyTo ? [place.copyTo] : [])])
     terminal.out(`${join(folder, name)}\n`);
