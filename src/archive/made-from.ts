@@ -39,18 +39,32 @@ async function filesBelow(folder: string): Promise<string[]> {
 }
 
 /**
- * Hash of a session and how it is reported. Reads the logs once, as bytes.
+ * Hash of a session and how it is reported.
  *
  * @param options everything that changes what is written; `tool` is `toolKey`'s
+ * @param logs hashes of the logs as the reader saw them, by name; a log that is not among them is read here
  */
-export async function sessionKey(session: Session, options: Readonly<Record<string, unknown>>): Promise<string> {
+export async function sessionKey(
+  session: Session,
+  options: Readonly<Record<string, unknown>>,
+  logs: ReadonlyMap<string, string> = new Map(),
+): Promise<string> {
   const hash = createHash('sha256').update(JSON.stringify(options));
   for (const name of [MANIFEST, ...resolveLogFiles(session), ...session.photos]) {
-    hash.update(`\0${name}\0`);
-    for await (const chunk of createReadStream(join(session.folder, name), { highWaterMark: 1 << 20 }))
-      hash.update(chunk);
+    hash.update(`\0${name}\0${logs.get(name) ?? (await fileHash(join(session.folder, name)))}`);
   }
   return hash.digest('hex');
+}
+
+async function fileHash(path: string): Promise<string> {
+  const hash = createHash('sha256');
+  for await (const chunk of createReadStream(path, { highWaterMark: 1 << 20 })) hash.update(chunk);
+  return hash.digest('hex');
+}
+
+/** True where a finished report lies in the folder, so that it is worth asking whether it is current. */
+export async function isMade(folder: string): Promise<boolean> {
+  return (await readFile(join(folder, NAME), 'utf8').catch(() => null)) !== null;
 }
 
 /** True where the folder of a report was made from the same things, and its files are still as they were written. */

@@ -2,7 +2,7 @@
 import { basename, join, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { withLock } from '../archive/lock.ts';
-import { isCurrent, noteMadeFrom, sessionKey, toolKey } from '../archive/made-from.ts';
+import { isCurrent, isMade, noteMadeFrom, sessionKey, toolKey } from '../archive/made-from.ts';
 import { tidy } from '../archive/tidy.ts';
 import { asWriteFault } from '../archive/write-fault.ts';
 import { UserError } from '../manifest/problem.ts';
@@ -47,26 +47,20 @@ interface Shared {
  */
 export async function build(folders: readonly string[], options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
   const wait = (holder: string) => terminal.err(`Waiting for ${holder}, which is writing into ${options.out}.\n`);
+  const write = inTurn((work) =>
+    withLock(options.out, work, wait).catch((error: unknown) => {
+      throw asWriteFault(error, options.out);
+    }),
+  );
+  await write(() => tidy(options.out));
   const shop = loadShop(options.out);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
-  const shared: Shared = {
-    options,
-    shop,
-    pageSize,
-    printer: options.pdf ? createLazyPrinter(options.browser) : null,
-    tool: await toolKey(VERSION),
-    seen: new Map(),
-    write: inTurn((work) =>
-      withLock(options.out, work, wait).catch((error: unknown) => {
-        throw asWriteFault(error, options.out);
-      }),
-    ),
-  };
-  await shared.write(() => tidy(options.out));
+  const printer = options.pdf ? createLazyPrinter(options.browser) : null;
+  const shared: Shared = { options, write, shop, pageSize, printer, tool: await toolKey(VERSION), seen: new Map() };
   const failed = await buildAll(folders, shared, terminal);
-  await shared.printer?.close();
-  if (shared.printer?.refused) terminal.err(`No PDF was written: ${shared.printer.refused.message}\n`);
-  const archive = await shared.write(() => writeArchiveIndex(options.out, { pageSize }));
+  await printer?.close();
+  if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
+  const archive = await write(() => writeArchiveIndex(options.out, { pageSize }));
   for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
   if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
   return failed > 0 ? 1 : 0;
@@ -118,10 +112,9 @@ async function buildOne(folder: string, shared: Shared, progress: Progress): Pro
   seen.set(id, folder);
   const target = join(options.out, 'sessions', id);
   const page = join(target, 'index.html');
-  // Taken before the analysis: a log that grows meanwhile has another key next time, and is analysed again.
   const { redact } = options;
-  const key = await sessionKey(session, { tool, shop: shopKey(shop), pageSize, redact, language: 'en' });
-  if (await isCurrent(target, key, options.pdf)) return page;
+  const how = { tool, shop: shopKey(shop), pageSize, redact, language: 'en' };
+  if ((await isMade(target)) && (await isCurrent(target, await sessionKey(session, how), options.pdf))) return page;
   const made = await makeReport(resolve(folder), {
     pageSize,
     language: 'en',
@@ -130,6 +123,9 @@ async function buildOne(folder: string, shared: Shared, progress: Progress): Pro
     version: VERSION,
     onProgress: progress.bytes,
   });
+  // Of the logs as they were read: one that grows meanwhile has another key next time, and is analysed again.
+  const read = new Map(made.report.log.files.map(({ name, sha256 }) => [name, sha256]));
+  const key = await sessionKey(session, how, read);
   if (printer) progress.say('printing the PDF');
   const pdf = await printer?.print(folder, made.html, pageSize, made.endS * 1000);
   await shared.write(async () => {

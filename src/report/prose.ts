@@ -26,6 +26,17 @@ export const STAGES: readonly Stage[] = ['safety', 'confirm', 'isolate', 'repair
 
 /** The tree of a file's headings, levels 1 to 3: the first section is the title, its parts the `##`, theirs the `###`. */
 export function readSections(file: string, text: string): Section {
+  const known = sectionsOf.get(text);
+  if (known) return known;
+  const sections = cutSections(file, text);
+  sectionsOf.set(text, sections);
+  return sections;
+}
+
+/** Several parts of a report read the same file. */
+const sectionsOf = new Map<string, Section>();
+
+function cutSections(file: string, text: string): Section {
   const headings = unified()
     .use(remarkParse)
     .parse(text)
