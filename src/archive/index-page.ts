@@ -5,6 +5,7 @@
 import { join } from 'node:path';
 import type { Status } from '../checks/check.ts';
 import { zoneOf } from '../manifest/zone.ts';
+import { renderCheckList } from '../report/check-list.ts';
 import { type Content, loadContent, loadTemplate } from '../report/content.ts';
 import { makeFormat } from '../report/format.ts';
 import { engine, styleOf } from '../report/page.ts';
@@ -48,6 +49,7 @@ export async function writeArchiveIndex(outDir: string, options: IndexOptions = 
     purposes: PURPOSES,
     damaged,
   });
+  await replaceFile(join(outDir, 'checks.html'), renderCheckList({ language, pageSize }));
   await replaceFile(join(outDir, 'index.html'), html);
   return { sessions: sessions.length, damaged };
 }

@@ -68,6 +68,7 @@ export function reportSession(session: Session, redact: boolean): ReportSession 
         : null,
       clock_checked: install.clockChecked ?? null,
       amp_hours_cleared: install.ampHoursCleared ?? null,
+      draw_at_start_a: install.drawAtStartA ?? null,
       current_sensor_place: install.currentSensorPlace ?? null,
     },
     columns: reportColumns(session),

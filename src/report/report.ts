@@ -148,6 +148,8 @@ export interface ReportSession {
     } | null;
     readonly clock_checked: boolean | null;
     readonly amp_hours_cleared: boolean | null;
+    /** As read off when the vehicle was left; reports of earlier versions lack it. */
+    readonly draw_at_start_a?: number | null;
     readonly current_sensor_place: string | null;
   };
   readonly columns: readonly {

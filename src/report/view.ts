@@ -126,6 +126,7 @@ function fitting(report: Report, { content, format, photos }: PageWords) {
     ['sensor', install.current_sensor_place],
     ['clock', said(install.clock_checked)],
     ['amp_hours', said(install.amp_hours_cleared)],
+    ['draw_at_start', install.draw_at_start_a == null ? null : format.mA(install.draw_at_start_a)],
   ];
   return {
     rows: rows.map(([key, value]) => ({ key, value })),
