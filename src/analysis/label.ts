@@ -1,19 +1,16 @@
 /** What each tile belongs to, before sleep is looked for: driving, cranking, key-on, charger, disconnected, or parked. */
 import type { PeriodKind } from './analysis.ts';
 import type { RawCrank } from './crank-measure.ts';
-import type { FedSpan } from './running.ts';
+import { type FedSpan, KEY_ON_A, TAKEOVER_S } from './running.ts';
 import type { LostSupply } from './supply.ts';
 import { joined, type Tiles, tileAt } from './tiles.ts';
 
 export type Label = Exclude<PeriodKind, 'settling' | 'asleep' | 'awake'> | 'parked' | 'top-up';
 
-/** With the key on a vehicle draws at least this; common practice, no source, A. */
-const KEY_ON_A = 2;
+/** With the key on more may be asked of the seconds before a crank, up to this; common practice, no source, A. */
 const KEY_ON_MOST_A = 6;
 /** Longest that an engine-off key-on stretch is followed back from a crank, s. */
 const KEY_ON_LONGEST_S = 900;
-/** A pause between crank and drive this short belongs to the drive, s. */
-const TAKEOVER_S = 25;
 
 export function labelTiles(
   tiles: Tiles,

@@ -25,8 +25,8 @@ const PAUSE_S = 20;
 const STOP_S = 90;
 /** Without a crank between them, two restless stretches this near belong to one drive, s. */
 const LOWERED_S = 7200;
-/** From the end of the crank until the generator takes over, s. */
-const TAKEOVER_S = 25;
+/** From the end of the crank until the generator takes over, s: the drive has begun. */
+export const TAKEOVER_S = 25;
 /** Without charging, consumers that stay on this long (s) after a crank show a running engine: restless, or this many (A). */
 const UNCHARGED_S = 180;
 const UNCHARGED_A = 15;
@@ -38,7 +38,7 @@ const LEAST_FED_V = 10;
 const NEAR_S = 15;
 const NEAR_MOST_S = 1200;
 /** Draw that only an opened, switched-on vehicle shows, A. */
-const KEY_ON_A = 2;
+export const KEY_ON_A = 2;
 /** No vehicle draws so little seconds, or in a slow log a minute or two, after it was driven, A. */
 const QUIET_A = 0.3;
 

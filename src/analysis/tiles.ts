@@ -31,15 +31,6 @@ export interface Tiles {
   readonly chMax: readonly Float64Array[];
 }
 
-/** Longest span without a hole around tile `k` that `keep` holds for, as [first, last]. */
-export function spanOf(tiles: Tiles, k: number, keep: (k: number) => boolean): [number, number] {
-  let first = k;
-  let last = k;
-  while (first > 0 && keep(first - 1) && joined(tiles, first)) first--;
-  while (last + 1 < tiles.n && keep(last + 1) && joined(tiles, last + 1)) last++;
-  return [first, last];
-}
-
 /** True when tile `k` begins where the one before it ends. */
 export function joined(tiles: Tiles, k: number): boolean {
   return k > 0 && k < tiles.n && tiles.t0[k] - tiles.t1[k - 1] < 1e-6;

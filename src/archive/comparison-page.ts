@@ -6,7 +6,7 @@ import { loadTemplate } from '../report/content.ts';
 import { decimalsFor, type Format, makeFormat } from '../report/format.ts';
 import { engine, styleOf } from '../report/page.ts';
 import { part, readSections, render, toText } from '../report/prose.ts';
-import { type ComparedMeasure, type Comparison, OVERALL, REASONS } from './comparison.ts';
+import type { ComparedMeasure, Comparison } from './comparison.ts';
 import { comparisonCharts } from './comparison-charts.ts';
 import type { MeasureUnit, MeasureValue } from './measures.ts';
 
@@ -109,9 +109,6 @@ function reasonFacts({ readings: { before, after } }: ComparedMeasure) {
     afterC: after.temperatureC,
   };
 }
-
-/** Every reason must have its words: the test asks for these. */
-export const REASON_KEYS = { reasons: REASONS, whole: OVERALL } as const;
 
 /** A value with its uncertainty, in the unit people use. */
 function quantity({ value, uncertainty }: MeasureValue, unit: MeasureUnit, content: Content, format: Format): string {

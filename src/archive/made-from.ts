@@ -62,21 +62,19 @@ async function fileHash(path: string): Promise<string> {
   return hash.digest('hex');
 }
 
-/** True where a finished report lies in the folder, so that it is worth asking whether it is current. */
-export async function isMade(folder: string): Promise<boolean> {
-  return (await readFile(join(folder, NAME), 'utf8').catch(() => null)) !== null;
-}
-
-/** True where the folder of a report was made from the same things, and its files are still as they were written. */
-export async function isCurrent(folder: string, key: string, wantsPdf: boolean): Promise<boolean> {
+/**
+ * True where the folder of a report was made from the same things, and its files are still as they were written.
+ *
+ * @param key asked for only where all else speaks for it, since it takes a reading of the logs
+ */
+export async function isCurrent(folder: string, key: () => Promise<string>, wantsPdf: boolean): Promise<boolean> {
   const text = await readFile(join(folder, NAME), 'utf8').catch(() => null);
-  if (text === null) return false;
-  const parsed = MadeFrom.safeParse(parseOrNull(text));
-  if (!parsed.success || parsed.data.key !== key) return false;
+  const parsed = MadeFrom.safeParse(text === null ? null : parseOrNull(text));
+  if (!parsed.success) return false;
   const { files } = parsed.data;
   if (wantsPdf && files['report.pdf'] === undefined) return false;
   const sizes = await sizesOf(folder);
-  return WATCHED.every((name) => files[name] === sizes[name]);
+  return WATCHED.every((name) => files[name] === sizes[name]) && parsed.data.key === (await key());
 }
 
 /** Notes beside a finished report what it was made from; until then it counts as not made. */

@@ -53,3 +53,16 @@ export const CHECKS: readonly Check[] = [
   chargerSeen,
   supplyLost,
 ];
+
+/** Checks of the log itself: they say how far it can be trusted, not what ails the vehicle. */
+export const LOG_CHECKS: ReadonlySet<string> = new Set([
+  'log-coverage',
+  'log-length',
+  'current-direction',
+  'current-path',
+  'current-zero',
+  'current-range',
+  'current-resolution',
+  'charger-seen',
+  'supply-lost',
+]);

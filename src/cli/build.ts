@@ -2,7 +2,7 @@
 import { basename, join, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { withLock } from '../archive/lock.ts';
-import { isCurrent, isMade, noteMadeFrom, sessionKey, toolKey } from '../archive/made-from.ts';
+import { isCurrent, noteMadeFrom, sessionKey, toolKey } from '../archive/made-from.ts';
 import { tidy } from '../archive/tidy.ts';
 import { asWriteFault } from '../archive/write-fault.ts';
 import { UserError } from '../manifest/problem.ts';
@@ -114,7 +114,7 @@ async function buildOne(folder: string, shared: Shared, progress: Progress): Pro
   const page = join(target, 'index.html');
   const { redact } = options;
   const how = { tool, shop: shopKey(shop), pageSize, redact, language: 'en' };
-  if ((await isMade(target)) && (await isCurrent(target, await sessionKey(session, how), options.pdf))) return page;
+  if (await isCurrent(target, () => sessionKey(session, how), options.pdf)) return page;
   const made = await makeReport(resolve(folder), {
     pageSize,
     language: 'en',

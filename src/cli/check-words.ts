@@ -1,6 +1,8 @@
 /** What `standstill check` says, on one screen. */
+
 import type { Unit } from '../checks/check.ts';
 import type { FittingAnswer } from '../checks/fitting-record.ts';
+import { LOG_CHECKS } from '../checks/registry.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import { type Format, makeFormat } from '../report/format.ts';
 import type { Report } from '../report/report.ts';
@@ -122,21 +124,12 @@ function figures({ what, told, found }: FittingAnswer, format: Format): string {
   return `${write(told)} written, ${seen} in the log`;
 }
 
-/** Faults of the fitting or the log that show while the vehicle is still there, and may be mended. */
-const OF_THE_LOG: readonly string[] = [
-  'log-coverage',
-  'log-length',
-  'current-direction',
-  'current-path',
-  'current-zero',
-  'current-range',
-  'current-resolution',
-  'supply-lost',
-];
+/** Faults of the fitting or the log that show while the vehicle is still there, and may be mended; a charger is none. */
+const mendable = (check: string) => LOG_CHECKS.has(check) && check !== 'charger-seen';
 
 function logFindings({ findings }: Report): Rows {
   return findings
-    .filter(({ check, status }) => OF_THE_LOG.includes(check) && (status === 'fault' || status === 'watch'))
+    .filter(({ check, status }) => mendable(check) && (status === 'fault' || status === 'watch'))
     .map(({ check, title }, k) => [k === 0 ? 'look at first' : '', `${check}: ${title}`]);
 }
 

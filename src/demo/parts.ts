@@ -69,14 +69,6 @@ export const QUICK_SETTLING: readonly Stage[] = [
   { amps: 0.42, seconds: 470 },
 ];
 
-/** Cooling fan running on after a hot stop. */
-export const FAN_SETTLING: readonly Stage[] = [
-  { amps: 19, seconds: 95, tauS: 140 },
-  { amps: 7.5, seconds: 30 },
-  { amps: 2.6, seconds: 320 },
-  { amps: 0.55, seconds: 640 },
-];
-
 /** The handle is touched or the remote pressed: lights, then modules going back to sleep. */
 export const REMOTE_WAKE: readonly Stage[] = [
   { amps: 6.8, seconds: 4 },

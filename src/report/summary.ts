@@ -1,22 +1,11 @@
 /** The customer's page: which findings lead, and what is said about them. Its words are `content/<language>/summary.md`. */
 import type { Status } from '../checks/check.ts';
+import { LOG_CHECKS } from '../checks/registry.ts';
 import type { Content } from './content.ts';
 import type { Format } from './format.ts';
 import { part, readSections, render, toText } from './prose.ts';
 import type { Report, ReportFinding } from './report.ts';
 
-/** Checks of the log itself: they say how far it can be trusted, not what ails the vehicle. */
-const LOG_CHECKS: ReadonlySet<string> = new Set([
-  'log-coverage',
-  'log-length',
-  'current-direction',
-  'current-path',
-  'current-zero',
-  'current-range',
-  'current-resolution',
-  'charger-seen',
-  'supply-lost',
-]);
 /** Without an answer to these there is no all-clear. */
 export const CORE_CHECKS: ReadonlySet<string> = new Set(['parked-draw', 'sleep-time', 'wake-ups']);
 const MOST = 3;
