@@ -50,14 +50,23 @@ const GROUP = '\u202f';
  */
 export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): Format {
   const known = (value: Maybe): value is number => typeof value === 'number' && Number.isFinite(value);
-  const fixed = (value: number, decimals: number, trim = false): string => {
-    const places = Math.min(20, Math.max(0, decimals));
-    const parts = new Intl.NumberFormat(locale, {
-      minimumFractionDigits: trim ? 0 : places,
-      maximumFractionDigits: places,
+  // One writer for each number of decimals: making one costs far more than using it.
+  const writers = new Map<string, Intl.NumberFormat>();
+  const writerOf = (least: number, most: number): Intl.NumberFormat => {
+    const known = writers.get(`${least} ${most}`);
+    if (known) return known;
+    const writer = new Intl.NumberFormat(locale, {
+      minimumFractionDigits: least,
+      maximumFractionDigits: most,
       signDisplay: 'negative',
       numberingSystem: 'latn',
-    }).formatToParts(decimals < 0 ? roundTo(value, decimals) : value);
+    });
+    writers.set(`${least} ${most}`, writer);
+    return writer;
+  };
+  const fixed = (value: number, decimals: number, trim = false): string => {
+    const places = Math.min(20, Math.max(0, decimals));
+    const parts = writerOf(trim ? 0 : places, places).formatToParts(decimals < 0 ? roundTo(value, decimals) : value);
     const whole = parts.filter((part) => part.type === 'integer').map((part) => part.value);
     const grouped = whole.join(whole.join('').length > 4 ? GROUP : '');
     const rest = parts.filter((part) => part.type === 'decimal' || part.type === 'fraction').map((part) => part.value);

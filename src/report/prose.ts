@@ -36,17 +36,19 @@ export function readSections(file: string, text: string): Section {
 /** Several parts of a report read the same file. */
 const sectionsOf = new Map<string, Section>();
 
+// Headings are lines that begin with `#` outside of fenced code: reading all of each file as Markdown would take longer than
+// the checks do.
+const HEADING = /^(#{1,3})[ \t]+(.+?)[ \t#]*$/gm;
+const FENCED = /^(```|~~~)[\s\S]*?^\1/gm;
+
 function cutSections(file: string, text: string): Section {
-  const headings = unified()
-    .use(remarkParse)
-    .parse(text)
-    .children.filter((node) => node.type === 'heading' && node.depth <= 3)
-    .map((node) => ({
-      depth: node.type === 'heading' ? node.depth : 0,
-      name: toText(node),
-      from: start(node),
-      body: end(node),
-    }));
+  const outside = text.replace(FENCED, (code) => ' '.repeat(code.length));
+  const headings = [...outside.matchAll(HEADING)].map(({ 0: line, 1: marks, 2: name, index }) => ({
+    depth: marks.length,
+    name,
+    from: index,
+    body: index + line.length,
+  }));
   if (headings[0]?.depth !== 1)
     throw new UserError([{ file, line: 1, message: 'this file must begin with a title ("# …").' }]);
   const cut = (index: number): Section => {
@@ -76,25 +78,39 @@ export function render(
   facts: Readonly<Record<string, FactValue>>,
   format: Format,
 ): string {
+  if (!source.includes('{{')) return source.trim();
   const safe = Object.fromEntries(
     Object.entries(facts).map(([name, value]) => [name, typeof value === 'string' ? escapeMarkdown(value) : value]),
   );
+  try {
+    return engineOf(format).compile(source, { noEscape: true, strict: true })(safe).trim();
+  } catch (error) {
+    throw new UserError([{ file, message: error instanceof Error ? error.message : String(error) }]);
+  }
+}
+
+const HELPERS = [
+  'A',
+  'mA',
+  'V',
+  'Ah',
+  'mohm',
+  'percent',
+  'temp',
+  'duration',
+  'days',
+  'time',
+  'date',
+  'number',
+] as const;
+
+const engines = new WeakMap<Format, typeof Handlebars>();
+
+function engineOf(format: Format): typeof Handlebars {
+  const known = engines.get(format);
+  if (known) return known;
   const engine = Handlebars.create();
-  const helpers = [
-    'A',
-    'mA',
-    'V',
-    'Ah',
-    'mohm',
-    'percent',
-    'temp',
-    'duration',
-    'days',
-    'time',
-    'date',
-    'number',
-  ] as const;
-  for (const name of helpers) {
+  for (const name of HELPERS) {
     const write: (value: number | null, second?: number) => string = format[name];
     engine.registerHelper(name, (value: number | null, ...rest: unknown[]) => {
       // Handlebars adds its own options as the last argument.
@@ -105,11 +121,8 @@ export function render(
   engine.registerHelper('count', (n: number | null, one: string, many: string) =>
     format.count(given('count', n), one, many),
   );
-  try {
-    return engine.compile(source, { noEscape: true, strict: true })(safe).trim();
-  } catch (error) {
-    throw new UserError([{ file, message: error instanceof Error ? error.message : String(error) }]);
-  }
+  engines.set(format, engine);
+  return engine;
 }
 
 function given<T>(helper: string, value: T | undefined): T {
@@ -125,9 +138,11 @@ export function escapeMarkdown(text: string): string {
     .replaceAll(/[!-/:-@[-`{-~]/g, '\\$&');
 }
 
+const markdownReader = unified().use(remarkParse).freeze();
+
 /** Plain text: paragraphs parted by an empty line, list items on lines that begin with `- `. */
 export function toText(markdown: string | RootContent | Root): string {
-  const node = typeof markdown === 'string' ? unified().use(remarkParse).parse(markdown) : markdown;
+  const node = typeof markdown === 'string' ? markdownReader.parse(markdown) : markdown;
   return blocks(node).trim();
 }
 
@@ -144,22 +159,25 @@ function inline(node: RootContent): string {
   return 'children' in node ? node.children.map(inline).join('') : '';
 }
 
+const htmlWriter = unified()
+  .use(remarkParse)
+  .use(remarkHtml, {
+    sanitize: {
+      tagNames: ['p', 'ul', 'ol', 'li', 'strong', 'em', 'code', 'blockquote', 'h2', 'h3', 'h4'],
+      strip: ['script', 'style'],
+      attributes: {},
+    },
+  })
+  .freeze();
+
 /** HTML of Markdown: text, lists, emphasis and code only; no links, images or raw HTML. */
 export function toHtml(markdown: string): string {
-  const sanitize = {
-    tagNames: ['p', 'ul', 'ol', 'li', 'strong', 'em', 'code', 'blockquote', 'h2', 'h3', 'h4'],
-    strip: ['script', 'style'],
-    attributes: {},
-  };
-  return String(unified().use(remarkParse).use(remarkHtml, { sanitize }).processSync(markdown)).trim();
+  return String(htmlWriter.processSync(markdown)).trim();
 }
 
 /** The list items of a rendered "next steps" part; each begins with its stage: `- confirm: …`. */
 export function readSteps(file: string, markdown: string): { stage: Stage; text: string }[] {
-  const items = unified()
-    .use(remarkParse)
-    .parse(markdown)
-    .children.flatMap((node) => (node.type === 'list' ? node.children : []));
+  const items = markdownReader.parse(markdown).children.flatMap((node) => (node.type === 'list' ? node.children : []));
   return items.map((item) => {
     const text = item.children.map((child) => toText(child)).join(' ');
     const stage = STAGES.find((name) => text.startsWith(`${name}:`));
@@ -170,12 +188,4 @@ export function readSteps(file: string, markdown: string): { stage: Stage; text:
     const rest = text.slice(stage.length + 1).trim();
     return { stage, text: rest.charAt(0).toUpperCase() + rest.slice(1) };
   });
-}
-
-function start(node: RootContent): number {
-  return node.position?.start.offset ?? 0;
-}
-
-function end(node: RootContent): number {
-  return node.position?.end.offset ?? 0;
 }
