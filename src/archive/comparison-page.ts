@@ -1,5 +1,5 @@
 /** A comparison in words and pictures: `comparison.json` and `index.html`. The page adds no facts. */
-import { svgOf } from '../charts/draw.ts';
+import { drawSvg } from '../charts/drawer.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import type { Content } from '../report/content.ts';
 import { loadTemplate } from '../report/content.ts';
@@ -34,11 +34,11 @@ export async function makeComparison(comparison: Comparison, options: Comparison
   const say = (key: string) => content.label(`comparison.${key}`);
   const change = (one: ComparedMeasure) =>
     `${quantity(one.before, one.unit, content, format)} → ${quantity(one.after, one.unit, content, format)}`;
-  const charts = comparisonCharts(comparison, say, change);
+  const charts = comparisonCharts(comparison, { say, words: content.words }, change);
   const figures = [];
   for (const [k, { name, spec }] of charts.entries()) {
     const text = { title: say(`chart_${name}`), desc: words.reason, idPrefix: `compare-${name}` };
-    const svg = await svgOf(spec, text);
+    const svg = await drawSvg(spec, text);
     figures.push({
       id: `figure-${name}`,
       number: k + 1,

@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { svgOf } from '../charts/draw.ts';
+import { drawSvg } from '../charts/drawer.ts';
 import type { Unit } from '../checks/check.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import { type Content, loadTemplate } from '../report/content.ts';
@@ -94,9 +94,9 @@ async function trendFigures({ folder, sessions }: Vehicle, content: Content) {
     points: sessions.map((report) => ({ atMs: Date.parse(report.log.start), reading: reading(name, report) })),
   }));
   const title = content.label('vehicle.trend');
-  const spec = trendChart(title, trends, (ms) => format.date(ms / 1000));
+  const spec = trendChart(title, trends, (ms) => format.date(ms / 1000), content.words);
   if (!spec) return [];
-  const svg = await svgOf(spec, { title, desc: title, idPrefix: `trend-${folder}` });
+  const svg = await drawSvg(spec, { title, desc: title, idPrefix: `trend-${folder}` });
   return [{ id: 'figure-trend', number: 1, conclusion: title, title, svg }];
 }
 

@@ -6,6 +6,7 @@ import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import type { Spec } from './draw.ts';
 import type { Drawn } from './drawer-main.ts';
+import { type SvgText, tidySvg } from './tidy-svg.ts';
 
 export interface Drawer {
   /** As `rawSvg` of `draw.ts`. */
@@ -20,6 +21,11 @@ export function startDrawer(): Drawer {
   const threads = import.meta.url.endsWith('.js') && availableParallelism() > 1;
   shared ??= threads ? threadDrawer() : { draw: async (spec) => (await import('./draw.ts')).rawSvg(spec) };
   return shared;
+}
+
+/** A chart's spec as an `<svg>` element; vega is loaded by the drawer alone. */
+export async function drawSvg(spec: Spec, text: SvgText): Promise<string> {
+  return tidySvg(await startDrawer().draw(spec), text);
 }
 
 function threadDrawer(): Drawer {

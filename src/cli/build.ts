@@ -56,7 +56,7 @@ export async function build(folders: readonly string[], options: BuildOptions, t
   const shop = loadShop(options.out);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
-  const shared: Shared = { options, write, shop, pageSize, printer, tool: await toolKey(VERSION), seen: new Map() };
+  const shared: Shared = { options, write, shop, pageSize, printer, tool: toolKey(VERSION), seen: new Map() };
   const failed = await buildAll(folders, shared, terminal);
   await printer?.close();
   if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
