@@ -7,12 +7,15 @@ import type { Spec } from '../charts/draw.ts';
 import { rounded, shownAs, tickLabels } from '../charts/numbers.ts';
 import { BLUE, BLUE_PALE, INK, ORANGE, ORANGE_PALE, PLOT } from '../charts/theme.ts';
 import { niceTicks } from '../charts/ticks.ts';
-import { ENGLISH } from '../charts/words.ts';
+import type { Words } from '../charts/words.ts';
 import type { ComparedMeasure, Comparison } from './comparison.ts';
 import type { StoredReport } from './stored.ts';
 
-/** Text of the pictures by key, from the labels. */
-export type Say = (key: string) => string;
+/** The language of the pictures: `say` gives a label of comparisons by its key, `words` writes numbers. */
+export interface Texts {
+  say(key: string): string;
+  readonly words: Words;
+}
 
 export interface ComparisonChart {
   readonly name: 'measures' | 'events';
@@ -27,20 +30,21 @@ const ROW_PX = { before: 11, after: 31 };
 const DAY_S = 86_400;
 
 /** Charts that the two reports have something for. */
-export function comparisonCharts(comparison: Comparison, say: Say, textOf: (one: ComparedMeasure) => string) {
+export function comparisonCharts(comparison: Comparison, texts: Texts, textOf: (one: ComparedMeasure) => string) {
+  const { say } = texts;
   const charts: ComparisonChart[] = [];
   const both = comparison.measures.filter(({ before, after }) => before.value !== null && after.value !== null);
   if (both.length > 0) {
-    const spec = topLevel(say('chart_measures'), { vconcat: both.map((one) => measurePanel(one, say, textOf(one))) });
+    const spec = topLevel(say('chart_measures'), { vconcat: both.map((one) => measurePanel(one, texts, textOf(one))) });
     charts.push({ name: 'measures', spec });
   }
-  const panels = [drawPanel(comparison, say), wakesPanel(comparison, say), cranksPanel(comparison, say)];
+  const panels = [drawPanel(comparison, texts), wakesPanel(comparison, texts), cranksPanel(comparison, texts)];
   const shown = panels.filter((one) => one !== null);
   if (shown.length > 0) charts.push({ name: 'events', spec: topLevel(say('chart_events'), { vconcat: shown }) });
   return charts;
 }
 
-function measurePanel(one: ComparedMeasure, say: Say, note: string) {
+function measurePanel(one: ComparedMeasure, { say, words }: Texts, note: string) {
   const limit = commonLimit(one);
   // A rate of events is never below nought, and so is the bar that is drawn.
   const least = one.unit === '1/d' ? 0 : Number.NEGATIVE_INFINITY;
@@ -57,10 +61,10 @@ function measurePanel(one: ComparedMeasure, say: Say, note: string) {
   const [low, high] = [Math.min(...all), Math.max(...all)];
   const { unit } = one;
   const isRate = unit === '1/d' || unit === 'Ah/d';
-  const shown = isRate ? { unit, factor: 1 } : shownAs(unit, Math.max(Math.abs(low), Math.abs(high)), ENGLISH);
+  const shown = isRate ? { unit, factor: 1 } : shownAs(unit, Math.max(Math.abs(low), Math.abs(high)), words);
   const fromZero = one.unit !== 'V' && low >= 0;
   const { values, domain } = niceTicks((fromZero ? 0 : low) * shown.factor, high * shown.factor, 6);
-  const labels = tickLabels(values, ENGLISH).map((text, k) =>
+  const labels = tickLabels(values, words).map((text, k) =>
     k === values.length - 1 ? `${text}\u00a0${shown.unit}` : text,
   );
   const x = valueX('t', { values, labels }, domain, '');
@@ -107,14 +111,15 @@ const pointMark = (side: Side, size: number) => ({
 const daysIn = (report: StoredReport, at: string) =>
   rounded((Date.parse(at) - Date.parse(report.log.start)) / 1000 / DAY_S, 7);
 
-function daysX(comparison: Comparison, say: Say) {
+function daysX(comparison: Comparison, { say, words }: Texts) {
   const longest = Math.max(...SIDES.map((side) => daysIn(comparison[side], comparison[side].log.end)));
   const { values } = niceTicks(0, longest, 8);
   const inside = values.filter((value) => value <= longest);
-  return valueX('t', { values: inside, labels: tickLabels(inside, ENGLISH) }, [0, longest], say('days_in'));
+  return valueX('t', { values: inside, labels: tickLabels(inside, words) }, [0, longest], say('days_in'));
 }
 
-function drawPanel(comparison: Comparison, say: Say) {
+function drawPanel(comparison: Comparison, texts: Texts) {
+  const { say, words } = texts;
   const stands = SIDES.flatMap((side) =>
     comparison[side].parked.flatMap((stand) =>
       stand.sleep_draw_a === null
@@ -133,8 +138,8 @@ function drawPanel(comparison: Comparison, say: Say) {
   );
   if (stands.length === 0) return null;
   const ticks = niceTicks(Math.min(0, ...stands.map(({ lo }) => lo)), Math.max(...stands.map(({ hi }) => hi)), 4);
-  const x = daysX(comparison, say);
-  const y = valueY('y', { values: ticks.values, labels: tickLabels(ticks.values, ENGLISH) }, ticks.domain);
+  const x = daysX(comparison, texts);
+  const y = valueY('y', { values: ticks.values, labels: tickLabels(ticks.values, words) }, ticks.domain);
   const layer = SIDES.flatMap((side) => {
     const own = stands.filter((stand) => stand.side === side).map(({ side: _, ...stand }) => stand);
     return [
@@ -153,14 +158,14 @@ function drawPanel(comparison: Comparison, say: Say) {
         },
         encoding: { x, x2: { field: 'to' }, y },
       },
-      sideLabel(own, side, y, say),
+      sideLabel(own, side, y, texts),
     ];
   });
   return panel({ title: say('draw_title'), note: say('draw_note'), height: 120, layer });
 }
 
 /** The side's name in the right margin, at the height of its last row. */
-function sideLabel(own: readonly { readonly y: number }[], side: Side, y: object, say: Say) {
+function sideLabel(own: readonly { readonly y: number }[], side: Side, y: object, { say }: Texts) {
   const last = own.at(-1);
   return {
     data: rows(last ? [{ ...last, label: say(side) }] : []),
@@ -169,9 +174,10 @@ function sideLabel(own: readonly { readonly y: number }[], side: Side, y: object
   };
 }
 
-function wakesPanel(comparison: Comparison, say: Say) {
+function wakesPanel(comparison: Comparison, texts: Texts) {
+  const { say } = texts;
   if (SIDES.every((side) => comparison[side].wakes.length === 0)) return null;
-  const x = daysX(comparison, say);
+  const x = daysX(comparison, texts);
   const layer = SIDES.flatMap((side) => {
     const { wakes, log } = comparison[side];
     return [
@@ -196,7 +202,7 @@ function wakesPanel(comparison: Comparison, say: Say) {
 }
 
 /** Voltage while cranking over the temperature, on which it depends. */
-function cranksPanel(comparison: Comparison, say: Say) {
+function cranksPanel(comparison: Comparison, { say, words }: Texts) {
   const points = SIDES.flatMap((side) =>
     comparison[side].cranks.flatMap(({ temperature_c, volts_cranking }) =>
       temperature_c === null || volts_cranking === null
@@ -211,11 +217,11 @@ function cranksPanel(comparison: Comparison, say: Say) {
   const up = niceTicks(...span(({ y }) => y, 0.1), 4);
   const x = valueX(
     't',
-    { values: across.values, labels: tickLabels(across.values, ENGLISH) },
+    { values: across.values, labels: tickLabels(across.values, words) },
     across.domain,
     say('temperature'),
   );
-  const y = valueY('y', { values: up.values, labels: tickLabels(up.values, ENGLISH) }, up.domain);
+  const y = valueY('y', { values: up.values, labels: tickLabels(up.values, words) }, up.domain);
   const layer = SIDES.map((side) => ({
     data: rows(points.filter((one) => one.side === side).map(({ t, y: volts }) => ({ t, y: volts }))),
     mark: pointMark(side, 50),

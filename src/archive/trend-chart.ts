@@ -6,7 +6,7 @@ import { pxAlong } from '../charts/labels.ts';
 import { quantity, rounded, shownAs, tickLabels } from '../charts/numbers.ts';
 import { BLUE, PLOT, TEXT_PX } from '../charts/theme.ts';
 import { niceTicks } from '../charts/ticks.ts';
-import { ENGLISH } from '../charts/words.ts';
+import type { Words } from '../charts/words.ts';
 import type { Unit } from '../checks/check.ts';
 import type { Reading } from './measures.ts';
 
@@ -17,7 +17,12 @@ export interface Trend {
 }
 
 /** @param dateOf words for a moment, ms since the epoch */
-export function trendChart(title: string, trends: readonly Trend[], dateOf: (ms: number) => string): Spec | null {
+export function trendChart(
+  title: string,
+  trends: readonly Trend[],
+  dateOf: (ms: number) => string,
+  words: Words,
+): Spec | null {
   const shown = trends.filter(({ points }) => points.filter(({ reading }) => reading.value !== null).length > 1);
   if (shown.length === 0) return null;
   const times = shown.flatMap(({ points }) => points.map(({ atMs }) => atMs));
@@ -26,10 +31,10 @@ export function trendChart(title: string, trends: readonly Trend[], dateOf: (ms:
   const domain = [first - margin, last + margin];
   const ticks = datesWithRoom([...new Set(times)].sort(), domain, dateOf);
   const x = valueX('t', ticks, domain, '');
-  return topLevel(title, { vconcat: shown.map((trend) => trendPanel(trend, x)) });
+  return topLevel(title, { vconcat: shown.map((trend) => trendPanel(trend, x, words)) });
 }
 
-function trendPanel({ title, unit, points }: Trend, x: object) {
+function trendPanel({ title, unit, points }: Trend, x: object, words: Words) {
   const known = points.flatMap(({ atMs, reading }) =>
     reading.value === null
       ? []
@@ -40,16 +45,16 @@ function trendPanel({ title, unit, points }: Trend, x: object) {
   const limit = limits.size === 1 ? [...limits][0] : null;
   const all = [...known.flatMap(({ value, U }) => [value - U, value + U]), ...(limit === null ? [] : [limit])];
   const [low, high] = [Math.min(...all), Math.max(...all)];
-  const shown = shownAs(unit, Math.max(Math.abs(low), Math.abs(high)), ENGLISH);
+  const shown = shownAs(unit, Math.max(Math.abs(low), Math.abs(high)), words);
   const up = niceTicks((unit !== 'V' && low >= 0 ? 0 : low) * shown.factor, high * shown.factor, 4);
-  const y = valueY('y', { values: up.values, labels: tickLabels(up.values, ENGLISH) }, up.domain);
+  const y = valueY('y', { values: up.values, labels: tickLabels(up.values, words) }, up.domain);
   const show = (value: number) => rounded(value * shown.factor);
   const data = known.map(({ t, value, U }) => ({ t, y: show(value), lo: show(value - U), hi: show(value + U) }));
   return panel({
     title: `${title}, ${shown.unit}`,
     height: 84,
     layer: [
-      ...(limit === null ? [] : limitLine(y, show(limit), [ENGLISH.limit, quantity(limit, unit, ENGLISH)])),
+      ...(limit === null ? [] : limitLine(y, show(limit), [words.say('mark.limit'), quantity(limit, unit, words)])),
       { data: rows(data), mark: { type: 'line', color: BLUE, strokeWidth: 1 }, encoding: { x, y } },
       {
         data: rows(data),

@@ -24,21 +24,29 @@ export function batteryResistance(subject: Subject): Draft | null {
   const x = timeX(subject, analysis.start, analysis.end);
   const y = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
   const layer = [
-    ...(limit ? limitLine(y('y'), milli(limit.value), [words.limit, quantity(limit.value, 'Ω', words)]) : []),
+    ...(limit
+      ? limitLine(y('y'), milli(limit.value), [words.say('mark.limit'), quantity(limit.value, 'Ω', words)])
+      : []),
     { mark: { type: 'rule', color: BLUE, strokeWidth: 1.5 }, encoding: { x, y: y('lo'), y2: { field: 'hi' } } },
     {
       mark: { type: 'point', shape: 'circle', filled: true, size: 45, color: BLUE, opacity: 1 },
       encoding: { x, y: y('y') },
     },
   ];
-  const title = words.titles.batteryResistance;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'battery-resistance',
     title,
     spec: topLevel(
       title,
-      panel({ title: words.resistance, note: words.resistanceNote, height: 150, data: rows(points), layer }),
+      panel({
+        title: words.say('axis.resistance'),
+        note: words.say('note.battery-resistance'),
+        height: 150,
+        data: rows(points),
+        layer,
+      }),
     ),
     altFacts: {
       cranks: cranks.length,

@@ -77,12 +77,15 @@ export function chargeBalance(subject: Subject): Draft | null {
       encoding: { x, y: yOf('y') },
     },
   ];
-  const title = words.titles.chargeBalance;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'charge-balance',
     title,
-    spec: topLevel(title, panel({ title: words.chargeAh, note: words.balanceNote, height: 200, layer })),
+    spec: topLevel(
+      title,
+      panel({ title: words.say('axis.charge_ah'), note: words.say('note.charge-balance'), height: 200, layer }),
+    ),
     altFacts: {
       days: days.length,
       inAh: analysis.totals.chargeInAh,

@@ -15,7 +15,12 @@ export function charging(subject: Subject): Draft | null {
   const degrees = drives.map((drive) => drive.temperatureC ?? 0);
   const xTicks = niceTicks(Math.min(...degrees) - 3, Math.max(...degrees) + 3, 7);
   const x = byTemperature
-    ? valueX('t', { values: xTicks.values, labels: tickLabels(xTicks.values, words) }, xTicks.domain, words.temperature)
+    ? valueX(
+        't',
+        { values: xTicks.values, labels: tickLabels(xTicks.values, words) },
+        xTicks.domain,
+        words.say('axis.temperature'),
+      )
     : timeX(subject, analysis.start, analysis.end);
 
   const ends = byTemperature ? xTicks.values : [analysis.start, analysis.end];
@@ -41,7 +46,7 @@ export function charging(subject: Subject): Draft | null {
       encoding: { x, y: y(field) },
     })),
     {
-      data: rows([{ ...window[0], label: words.window }]),
+      data: rows([{ ...window[0], label: words.say('mark.window') }]),
       mark: { type: 'text', align: 'left', baseline: 'top', dx: 6, dy: 7, fontWeight: 600 },
       encoding: { x, y: y('hi'), text: { field: 'label' } },
     },
@@ -56,12 +61,15 @@ export function charging(subject: Subject): Draft | null {
       encoding: { x, y: y('y') },
     },
   ];
-  const title = words.titles.charging;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: findingOf(subject.findings, 'charging-high')?.status === 'fault' ? 'charging-high' : 'charging-low',
     title,
-    spec: topLevel(title, panel({ title: words.voltage, note: words.drivesNote, height: 190, layer })),
+    spec: topLevel(
+      title,
+      panel({ title: words.say('axis.voltage'), note: words.say('note.charging'), height: 190, layer }),
+    ),
     altFacts: {
       drives: drives.length,
       lowestMedianV: Math.min(...drives.map((drive) => drive.voltsMedian)),

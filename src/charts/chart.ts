@@ -55,7 +55,10 @@ export const leftAxis = (ticks: Ticks) => ({ ...tickAxis(ticks), title: null, mi
 /** The session's time along the bottom: `labels: false` for panels that stand above another one. */
 export function timeX({ clock, words }: Subject, fromS: number, toS: number, labels = true) {
   const ticks = clock.ticks(fromS, toS, 9);
-  const title = words.localTime(clock.zone, ticks.sayDay ? undefined : clock.day(fromS));
+  const title = words.say(ticks.sayDay ? 'axis.local_time' : 'axis.local_time_on', {
+    zone: clock.zone,
+    day: clock.day(fromS),
+  });
   return {
     field: 't',
     type: 'temporal',

@@ -25,7 +25,7 @@ import { standTime } from './stand-time.ts';
 import { WIDTH } from './theme.ts';
 import { tidySvg } from './tidy-svg.ts';
 import { wakeUps } from './wake-ups.ts';
-import { ENGLISH, type Words } from './words.ts';
+import type { Words } from './words.ts';
 
 export interface Chart {
   /** Safe as a file name and as part of an id, such as `parked-draw`. */
@@ -44,7 +44,7 @@ export interface ChartInput {
   readonly analysis: Analysis;
   readonly session: Session;
   readonly findings: readonly Finding[];
-  readonly locale?: Words;
+  readonly words: Words;
   /** Alternative text: the report knows the conclusion. Default: the chart's title alone. */
   readonly describe?: (draft: Draft) => { readonly title: string; readonly desc: string };
 }
@@ -69,7 +69,7 @@ const DRAFTS: readonly DraftOf[] = [
 ];
 
 /** Specs without pictures, for what the log holds. Pure. */
-export function draftCharts({ analysis, session, findings, locale: words = ENGLISH }: ChartInput): readonly Draft[] {
+export function draftCharts({ analysis, session, findings, words }: ChartInput): readonly Draft[] {
   const subject: Subject = {
     analysis,
     session,

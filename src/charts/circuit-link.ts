@@ -33,8 +33,8 @@ export function circuitLink(subject: Subject): Draft | null {
   const { values, domain } = niceTicks(Math.min(0, ...draws), Math.max(...draws), 4);
   const yOf = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
   const draw = panel({
-    title: words.drawAmps,
-    note: `${words.linkNote}; ${words.band}`,
+    title: words.say('axis.draw_a'),
+    note: `${words.say('note.circuit-link')}; ${words.say('note.band')}`,
     height: 130,
     data: rows(points),
     layer: [
@@ -49,7 +49,7 @@ export function circuitLink(subject: Subject): Draft | null {
     ],
   });
 
-  const labels = [words.periods.awake, ...channels.map(({ channel }) => channel.label)];
+  const labels = [words.say('period.awake'), ...channels.map(({ channel }) => channel.label)];
   const x = timeX(subject, start, end);
   const lane = (spans: readonly Span[], place: number, color: string) => ({
     ...laneMark(visible(spans, start, end), place, clock.x, color, LANE_PX - 6),
@@ -57,7 +57,7 @@ export function circuitLink(subject: Subject): Draft | null {
   });
   const awake = wakes.map((wake) => ({ start: wake.start, end: wake.start + wake.seconds }));
   const lanes = panel({
-    title: words.circuitsOn,
+    title: words.say('axis.circuits_on'),
     height: LANE_PX * labels.length,
     layer: [
       lane(awake, 0, BLUE_PALE),
@@ -70,7 +70,7 @@ export function circuitLink(subject: Subject): Draft | null {
       ),
     ],
   });
-  const title = words.titles.circuitLink;
+  const title = words.say(`title.${name}`);
   const finding = findingOf(findings, 'circuit-link');
   return {
     name,

@@ -52,20 +52,26 @@ export function crankVoltage(subject: Subject): Draft | null {
     5,
   );
   const y = valueY('y', { values: volts.values, labels: tickLabels(volts.values, words) }, volts.domain);
-  const inrush = { t: 0, end: INRUSH_S, label: words.inrush };
-  const label = { t: untilS, label: `${words.lowest}: ${clock.day(worst.at)}, ${clock.time(worst.at)}` };
+  const inrush = { t: 0, end: INRUSH_S, label: words.say('mark.inrush') };
+  const label = {
+    t: untilS,
+    label: words.say('mark.lowest', { day: clock.day(worst.at), time: clock.time(worst.at) }),
+  };
   const hasCurrent = lines.some(({ i }) => i.length > 0);
   const xBottom = valueX(
     't',
     { values: ticks, labels: tickLabels(ticks, words) },
     [-BEFORE_S, untilS],
-    words.sinceCrank,
+    words.say('axis.since_crank'),
   );
   // One set of labels serves both panels.
   const xVolts = hasCurrent ? { ...xBottom, axis: { ...xBottom.axis, labels: false, title: null } } : xBottom;
   const voltage = panel({
-    title: words.voltage,
-    note: kept.length > shown.length ? words.someOf(shown.length, analysis.cranks.length) : words.cranksNote,
+    title: words.say('axis.voltage'),
+    note:
+      kept.length > shown.length
+        ? words.say('note.some-cranks', { shown: shown.length, all: analysis.cranks.length })
+        : words.say('note.crank-voltage'),
     height: 200,
     layer: [
       { data: rows([inrush]), mark: { type: 'rect', color: PALE }, encoding: { x: xVolts, x2: { field: 'end' } } },
@@ -75,7 +81,9 @@ export function crankVoltage(subject: Subject): Draft | null {
         encoding: { x: xVolts, y: { value: 200 }, text: { field: 'label' } },
       },
       ...curves('v', xVolts, y),
-      ...(limit ? limitLine(y, rounded(limit.value), [words.limit, quantity(limit.value, 'V', words)]) : []),
+      ...(limit
+        ? limitLine(y, rounded(limit.value), [words.say('mark.limit'), quantity(limit.value, 'V', words)])
+        : []),
       {
         data: rows([label]),
         mark: { type: 'text', align: 'right', baseline: 'bottom', dx: -4, dy: -4, fontWeight: 600 },
@@ -83,7 +91,7 @@ export function crankVoltage(subject: Subject): Draft | null {
       },
     ],
   });
-  const title = words.titles.crankVoltage;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'crank-voltage',
@@ -108,7 +116,7 @@ export function crankVoltage(subject: Subject): Draft | null {
       4,
     );
     const yAmps = valueY('y', { values: amps.values, labels: tickLabels(amps.values, words) }, amps.domain);
-    return panel({ title: words.drawAmps, height: 90, layer: curves('i', xBottom, yAmps) });
+    return panel({ title: words.say('axis.draw_a'), height: 90, layer: curves('i', xBottom, yAmps) });
   }
 }
 

@@ -16,7 +16,7 @@ export function currentDirection({ analysis, words }: Subject): Draft | null {
     { lane, share: rounded(-against / (agree + against)), label: String(against), side: 'right' },
   ]);
   const x = { field: 'share', type: 'quantitative', scale: { domain: [-1.15, 1.15], nice: false }, axis: null };
-  const y = laneY(evidence.map(({ what }) => words.signs[what]));
+  const y = laneY(evidence.map(({ what }) => words.say(`sign.${what}`)));
   const layer = [
     {
       data: rows(bars.map(({ lane, share }) => ({ lane, share }))),
@@ -28,14 +28,14 @@ export function currentDirection({ analysis, words }: Subject): Draft | null {
       mark: { type: 'text', align: side, dx: side === 'left' ? 6 : -6 },
       encoding: { x, y, text: { field: 'label' } },
     })),
-    ...[words.against, words.agree].map((label, k) => ({
+    ...[words.say('mark.against'), words.say('mark.agree')].map((label, k) => ({
       data: rows([{ share: 0, label }]),
       mark: { type: 'text', baseline: 'top', align: k === 0 ? 'right' : 'left', dx: k === 0 ? -6 : 6, color: GREY },
       encoding: { x, y: { value: LANE_PX * evidence.length + 4 }, text: { field: 'label' } },
     })),
     { data: rows([{ share: 0 }]), mark: { type: 'rule', color: INK }, encoding: { x } },
   ];
-  const title = words.titles.currentDirection;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'current-direction',

@@ -27,10 +27,10 @@ export function deepDischarge(subject: Subject): Draft | null {
   const y = valueY('lo', { values, labels: tickLabels(values, words) }, domain);
   const limitY = { ...y, field: 'y' };
   const layer = [
-    ...limitLine(limitY, rounded(limit.value), [words.limit, quantity(limit.value, 'V', words)]),
+    ...limitLine(limitY, rounded(limit.value), [words.say('mark.limit'), quantity(limit.value, 'V', words)]),
     { mark: { type: 'line', color: BLUE, strokeWidth: 1.3, strokeJoin: 'round' }, encoding: { x, y } },
   ];
-  const title = words.titles.deepDischarge;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'deep-discharge',
@@ -38,8 +38,8 @@ export function deepDischarge(subject: Subject): Draft | null {
     spec: topLevel(
       title,
       panel({
-        title: words.voltage,
-        note: words.parkedOnly,
+        title: words.say('axis.voltage'),
+        note: words.say('note.deep-discharge'),
         height: 150,
         data: rows(bandPoints(runs, clock.x, rounded)),
         layer,

@@ -38,14 +38,20 @@ export function freezeRisk(subject: Subject): Draft | null {
     { mark: { type: 'rule', color: ORANGE, strokeWidth: 1.5 }, encoding: { x, x2: { field: 'end' }, y: y('y') } },
     { data: rows(line), mark: { type: 'line', color: BLUE, strokeWidth: 1.3 }, encoding: { x, y: y('y') } },
   ];
-  const title = words.titles.freezeRisk;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'freeze-risk',
     title,
     spec: topLevel(
       title,
-      panel({ title: words.temperature, note: words.freezeNote, height: 170, data: rows(stands), layer }),
+      panel({
+        title: words.say('axis.temperature'),
+        note: words.say('note.freeze-risk'),
+        height: 170,
+        data: rows(stands),
+        layer,
+      }),
     ),
     altFacts: {
       stands: risks.length,

@@ -43,7 +43,7 @@ export function heldAwake(subject: Subject): Draft | null {
       mark: { type: 'rule', strokeWidth: 1, opacity: 0.6 },
       encoding: { x, y, y2: { field: 'bottom' }, ...marks },
     },
-    ...limitLine(y, rounded(limitS), [words.limit, quantity(limitS, 's', words)]),
+    ...limitLine(y, rounded(limitS), [words.say('mark.limit'), quantity(limitS, 's', words)]),
     {
       mark: { type: 'point', filled: true, size: 40, opacity: 1 },
       encoding: {
@@ -59,14 +59,20 @@ export function heldAwake(subject: Subject): Draft | null {
       encoding: { x, y, text: { field: 'label' } },
     },
   ];
-  const title = words.titles.heldAwake;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'held-awake',
     title,
     spec: topLevel(
       title,
-      panel({ title: words.awakeFor, note: words.awakeNote, height: 190, data: rows(points), layer }),
+      panel({
+        title: words.say('axis.awake_for'),
+        note: words.say('note.held-awake'),
+        height: 190,
+        data: rows(points),
+        layer,
+      }),
     ),
     altFacts: { stretches: stretches.length, long: long.length, longestS: stretches[0].seconds, limitS },
   };

@@ -80,7 +80,7 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
   const value = { x: show(measured.value), lo: show(barLow), hi: show(barHigh) };
   const [valueText, limitText] = [
     quantityPm(measured.value, measured.uncertainty, measured.unit, words),
-    `${words.limit} ${quantity(limit.value, limit.unit, words)}`,
+    `${words.say('mark.limit')} ${quantity(limit.value, limit.unit, words)}`,
   ];
   // Words stand away from each other, unless that would take them off the axis.
   const px = (at: number) => pxAlong(at, axis.domain, PLOT_PX);

@@ -19,7 +19,7 @@ export function logCoverage(subject: Subject): Draft | null {
   const kinds = [...new Set(placed.map((fault) => fault.kind))];
   const countOf = (kind: string) =>
     placed.filter((fault) => fault.kind === kind).reduce((sum, fault) => sum + fault.count, 0);
-  const labels = [words.logged, ...kinds.map((kind) => words.faults[kind])];
+  const labels = [words.say('mark.logged'), ...kinds.map((kind) => words.say(`fault.${kind}`))];
   const x = timeX(subject, analysis.start, analysis.end);
   const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
   const y = laneY(labels);
@@ -53,7 +53,7 @@ export function logCoverage(subject: Subject): Draft | null {
       encoding: { x: { value: PLOT }, y, text: { field: 'label' } },
     },
   ];
-  const title = words.titles.logCoverage;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'log-coverage',

@@ -21,9 +21,11 @@ export function shownAs(unit: Unit, size: number, words: Words): Shown {
     case 's':
       if (value < 100) return { unit: 's', factor: 1 };
       if (value < 7200) return { unit: 'min', factor: 1 / 60 };
-      return value < 2 * 86_400 ? { unit: 'h', factor: 1 / 3600 } : { unit: words.days, factor: 1 / 86_400 };
+      return value < 2 * 86_400
+        ? { unit: 'h', factor: 1 / 3600 }
+        : { unit: words.say('unit.days'), factor: 1 / 86_400 };
     case 'd':
-      return { unit: words.days, factor: 1 };
+      return { unit: words.say('unit.days'), factor: 1 };
     case '1':
       return { unit: '%', factor: 100 };
     default:

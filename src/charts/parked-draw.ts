@@ -44,21 +44,29 @@ export function parkedDraw(subject: Subject): Draft | null {
       encoding: { x, x2: { field: 'end' }, y: yOf('lo'), y2: { field: 'hi' } },
     },
     { mark: { type: 'rule', color: BLUE, strokeWidth: 2 }, encoding: { x, x2: { field: 'end' }, y: yOf('y') } },
-    ...(limit ? limitLine(yOf('y'), show(limit.value), [words.limit, quantity(limit.value, 'A', words)]) : []),
+    ...(limit
+      ? limitLine(yOf('y'), show(limit.value), [words.say('mark.limit'), quantity(limit.value, 'A', words)])
+      : []),
     {
       data: rows(labels),
       mark: { type: 'text', baseline: 'top', dy: 4 },
       encoding: { x: at, y: yOf('lo'), text: { field: 'label' } },
     },
   ];
-  const title = words.titles.parkedDraw;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'parked-draw',
     title,
     spec: topLevel(
       title,
-      panel({ title: `${words.draw}, ${shown.unit}`, note: words.drawAsleep, height: 190, data: rows(points), layer }),
+      panel({
+        title: `${words.say('axis.draw')}, ${shown.unit}`,
+        note: words.say('note.parked-draw'),
+        height: 190,
+        data: rows(points),
+        layer,
+      }),
     ),
     altFacts: {
       stands: stands.length,

@@ -22,7 +22,7 @@ export function periodLanes(subject: Subject) {
   const { analysis, clock, words } = subject;
   const lanes = LANES.filter(([kind]) => analysis.periods.some((period) => period.kind === kind));
   const x = timeX(subject, analysis.start, analysis.end);
-  const y = laneY(lanes.map(([kind]) => words.periods[kind]));
+  const y = laneY(lanes.map(([kind]) => words.say(`period.${kind}`)));
   const layer = lanes.map(([kind, color], lane) => {
     const spans = visible(
       analysis.periods.filter((period) => period.kind === kind),
@@ -31,5 +31,5 @@ export function periodLanes(subject: Subject) {
     );
     return { ...laneMark(spans, lane, clock.x, color, LANE_PX - 4), encoding: { x, y } };
   });
-  return panel({ title: words.periodsTitle, height: LANE_PX * lanes.length, layer });
+  return panel({ title: words.say('axis.periods'), height: LANE_PX * lanes.length, layer });
 }

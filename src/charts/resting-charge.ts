@@ -40,7 +40,9 @@ export function restingCharge(subject: Subject): Draft | null {
       mark: { type: 'text', align: 'left', dx: 6, color: GREY },
       encoding: { x: { value: PLOT }, y: y('y'), text: { field: 'label' } },
     },
-    ...(limit ? limitLine(y('y'), percent(limit.value), [words.limit, `${percent(limit.value)}\u00a0%`]) : []),
+    ...(limit
+      ? limitLine(y('y'), percent(limit.value), [words.say('mark.limit'), `${percent(limit.value)}\u00a0%`])
+      : []),
     { mark: { type: 'rule', color: BLUE, strokeWidth: 1.5 }, encoding: { x, y: y('lo'), y2: { field: 'hi' } } },
     {
       mark: { type: 'point', shape: 'circle', filled: true, size: 70, color: BLUE, opacity: 1 },
@@ -52,14 +54,20 @@ export function restingCharge(subject: Subject): Draft | null {
       encoding: { x, y: y('y'), text: { field: 'label' } },
     },
   ];
-  const title = words.titles.restingCharge;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'resting-charge',
     title,
     spec: topLevel(
       title,
-      panel({ title: words.stateOfCharge, note: words.restNote, height: 160, data: rows(points), layer }),
+      panel({
+        title: words.say('axis.charge_state'),
+        note: words.say('note.resting-charge'),
+        height: 160,
+        data: rows(points),
+        layer,
+      }),
     ),
     altFacts: {
       rests: charges.length,

@@ -51,10 +51,7 @@ export function sessionClock(timezone: string, startS: number, words: Words): Se
   const dayNumber = (s: number) => Math.floor(wallMs(s) / DAY_MS);
   const dayStart = (day: number) => instantS(day * DAY_MS);
 
-  function day(s: number): string {
-    const date = new Date(wallMs(s));
-    return words.day(words.weekdays[date.getUTCDay()], date.getUTCDate(), words.months[date.getUTCMonth()]);
-  }
+  const day = (s: number) => words.day(wallMs(s));
   const time = (s: number) => new Date(wallMs(s)).toISOString().slice(11, 16);
 
   function ticks(fromS: number, toS: number, most: number): TimeTicks {

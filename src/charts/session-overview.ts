@@ -17,7 +17,7 @@ export function sessionOverview(subject: Subject): Draft | null {
   const { analysis, words } = subject;
   if (!(analysis.end > analysis.start)) return null;
   const panels = [notesPanel(subject), voltagePanel(subject), currentPanel(subject), temperaturePanel(subject)];
-  const title = words.titles.sessionOverview;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: null,
@@ -40,8 +40,11 @@ function voltagePanel(subject: Subject) {
   if (!(high >= low)) return null;
   const { values, domain } = niceTicks(low, high, 4);
   const ticks = { values, labels: tickLabels(values, words) };
-  return bandPanel(subject, { title: words.voltage, note: words.band, height: 110 }, columnsOfV(tiles), (field) =>
-    valueY(field, ticks, domain),
+  return bandPanel(
+    subject,
+    { title: words.say('axis.voltage'), note: words.say('note.band'), height: 110 },
+    columnsOfV(tiles),
+    (field) => valueY(field, ticks, domain),
   );
 }
 
@@ -65,7 +68,7 @@ function currentPanel(subject: Subject) {
   const ticks = { values, labels: values.map((a) => signedLabel(a, words)) };
   return bandPanel(
     subject,
-    { title: words.current, note: words.currentNote, height: 180 },
+    { title: words.say('axis.current'), note: words.say('note.current'), height: 180 },
     columnsOfI(tiles),
     (field) => valueY(field, ticks, domain, { type: 'symlog', constant }),
   );
@@ -82,7 +85,7 @@ function temperaturePanel(subject: Subject) {
   if (!has.temperature || temperature === null) return null;
   const { values, domain } = niceTicks(temperature.min, temperature.max, 3);
   const ticks = { values, labels: tickLabels(values, words) };
-  return bandPanel(subject, { title: words.temperature, height: 50 }, columnsOfTemp(tiles), (field) =>
+  return bandPanel(subject, { title: words.say('axis.temperature'), height: 50 }, columnsOfTemp(tiles), (field) =>
     valueY(field, ticks, domain),
   );
 }
@@ -124,7 +127,7 @@ function notesPanel(subject: Subject) {
     layer: [
       { mark: { type: 'point', shape: 'circle', size: 200, filled: true, color: INK, opacity: 1 }, encoding: { x } },
       {
-        data: rows([{ label: words.notes }]),
+        data: rows([{ label: words.say('axis.notes') }]),
         mark: { type: 'text', align: 'left', fontWeight: 600, fontSize: 12 },
         encoding: { x: { value: -LEFT }, text: { field: 'label' } },
       },

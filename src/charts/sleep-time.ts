@@ -44,7 +44,7 @@ export function sleepTime(subject: Subject): Draft | null {
     't',
     { values: ticks, labels: tickLabels(ticks, words) },
     [0, rounded(spanS * shown.factor)],
-    `${words.sinceKeyOff}, ${shown.unit}`,
+    `${words.say('axis.since_key_off')}, ${shown.unit}`,
   );
   const ends = stands.flatMap((stand) => {
     if (stand.timeToSleepS === null || stand.timeToSleepS > spanS) return [];
@@ -56,13 +56,19 @@ export function sleepTime(subject: Subject): Draft | null {
     y: rounded(Math.max(slowest.sleepDrawA?.value ?? slowest.meanDrawA?.value ?? bottom, bottom)),
     label: [
       `${clock.day(slowest.start)}, ${clock.time(slowest.start)}`,
-      slowest.timeToSleepS === null ? words.notAsleep : words.asleepAfter(quantity(slowest.timeToSleepS, 's', words)),
+      slowest.timeToSleepS === null
+        ? words.say('mark.not_asleep')
+        : words.say('mark.asleep_after', { time: quantity(slowest.timeToSleepS, 's', words) }),
     ],
   };
   const labelRight = settledS(slowest) < spanS * 0.7;
   const layer = [
     ...(limit
-      ? limitUpright(x, rounded(limit.value * shown.factor), `${words.limit} ${quantity(limit.value, 's', words)}`)
+      ? limitUpright(
+          x,
+          rounded(limit.value * shown.factor),
+          `${words.say('mark.limit')} ${quantity(limit.value, 's', words)}`,
+        )
       : []),
     ...curves.map(({ stand, points }) => ({
       data: rows(points.map(({ t, y: drawA }) => ({ t, y: drawA }))),
@@ -94,12 +100,15 @@ export function sleepTime(subject: Subject): Draft | null {
       encoding: { x, y, text: { field: 'label' } },
     },
   ];
-  const title = words.titles.sleepTime;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'sleep-time',
     title,
-    spec: topLevel(title, panel({ title: words.draw, note: words.sleepNote, height: 220, layer })),
+    spec: topLevel(
+      title,
+      panel({ title: words.say('axis.draw'), note: words.say('note.sleep-time'), height: 220, layer }),
+    ),
     altFacts: {
       stands: stands.length,
       slowestS: slowest.timeToSleepS,

@@ -47,7 +47,7 @@ export function standTime({ findings, words }: Subject): Draft | null {
     't',
     { values: xTicks, labels: tickLabels(xTicks, words) },
     [0, rounded(spanDays)],
-    words.daysStanding,
+    words.say('axis.days_standing'),
   );
   const noStart = [Math.min(least.noStartAh, most.noStartAh), Math.max(least.noStartAh, most.noStartAh)];
   // Corners of the wedge: each edge is straight until it meets the axis.
@@ -61,14 +61,14 @@ export function standTime({ findings, words }: Subject): Draft | null {
     {
       days: lowDays,
       ah: least.noStartAh,
-      label: words.soonest(daysText(lowDays)),
+      label: words.say('mark.soonest', { days: daysText(lowDays) }),
       left: px(lowDays) > LABEL_PX,
       up: 22,
     },
     {
       days: highDays,
       ah: most.noStartAh,
-      label: words.latest(daysText(highDays)),
+      label: words.say('mark.latest', { days: daysText(highDays) }),
       left: px(highDays - lowDays) > LABEL_PX,
       up: 6,
     },
@@ -83,7 +83,7 @@ export function standTime({ findings, words }: Subject): Draft | null {
       encoding: { y: y('y'), y2: { field: 'to' } },
     },
     {
-      data: rows([{ y: rounded(noStart[1]), label: words.noStart }]),
+      data: rows([{ y: rounded(noStart[1]), label: words.say('mark.no_start').split('\n') }]),
       mark: { type: 'text', align: 'left', baseline: 'top', dx: 6, dy: 2, lineHeight: 13, fontWeight: 600 },
       encoding: { x: { value: PLOT }, y: y('y'), text: { field: 'label' } },
     },
@@ -120,15 +120,18 @@ export function standTime({ findings, words }: Subject): Draft | null {
       encoding: { x, y: { value: 200 }, text: { field: 'label' } },
     })),
     ...(limitDays !== null && finding?.limit
-      ? limitUpright(x, rounded(limitDays), `${words.limit} ${quantity(finding.limit.value, 's', words)}`)
+      ? limitUpright(x, rounded(limitDays), `${words.say('mark.limit')} ${quantity(finding.limit.value, 's', words)}`)
       : []),
   ];
-  const title = words.titles.standTime;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'stand-time',
     title,
-    spec: topLevel(title, panel({ title: words.chargeLeft, note: words.standNote, height: 200, layer })),
+    spec: topLevel(
+      title,
+      panel({ title: words.say('axis.charge_left'), note: words.say('note.stand-time'), height: 200, layer }),
+    ),
     altFacts: {
       lowS,
       highS: Number.isFinite(highDays) ? highDays * DAY_S : null,

@@ -34,7 +34,7 @@ export function wakeUps(subject: Subject): Draft | null {
     't',
     { values: HOURS.map((hour) => hour * 3600), labels: HOURS.map((hour) => `${String(hour).padStart(2, '0')}:00`) },
     [0, DAY_S],
-    words.localTime(clock.zone),
+    words.say('axis.local_time', { zone: clock.zone }),
   );
   const every = Math.ceil(days.length / 20);
   const y = laneY(days.map((day, k) => (k % every === 0 ? clock.day(clock.dayStart(day)) : '')));
@@ -43,7 +43,7 @@ export function wakeUps(subject: Subject): Draft | null {
       ...laneMark(visible(spans.get(day) ?? [], 0, DAY_S), lane, Math.round, color, thicknessPx),
       encoding: { x, y },
     }));
-  const title = words.titles.wakeUps;
+  const title = words.say(`title.${name}`);
   return {
     name,
     check: 'wake-ups',
@@ -51,8 +51,8 @@ export function wakeUps(subject: Subject): Draft | null {
     spec: topLevel(
       title,
       panel({
-        title: words.wakesTitle,
-        note: dearest.size < wakes.length ? words.patternsNote : words.wakesNote,
+        title: words.say('axis.wakes'),
+        note: dearest.size < wakes.length ? words.say('note.wake-patterns') : words.say('note.wake-ups'),
         height: rowPx * days.length,
         layer: [
           ...lanes(asleep, BLUE_PALE, 2),

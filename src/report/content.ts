@@ -6,6 +6,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parse } from 'yaml';
+import { makeWords, type Words } from '../charts/words.ts';
 import { UserError } from '../manifest/problem.ts';
 
 export interface Content {
@@ -17,6 +18,8 @@ export interface Content {
   has(path: string): boolean;
   /** A label by its dotted key; a `UserError` where the labels lack it. */
   label(key: string): string;
+  /** Words of the charts. */
+  readonly words: Words;
 }
 
 const ours = (name: string): string => fileURLToPath(new URL(`../../${name}`, import.meta.url));
@@ -33,14 +36,19 @@ export function loadContent(language: string, overrides: readonly string[] = [])
       );
     return readFileSync(file, 'utf8').replaceAll('\r\n', '\n');
   };
-  const labels = flatten(parse(text('labels.yaml')));
-  const label = (key: string): string => {
-    const found = labels.get(key);
-    if (found === undefined)
-      throw new UserError([{ file: `content/${language}/labels.yaml`, path: key, message: 'this label is missing.' }]);
-    return found;
+  const keyed = (path: string) => {
+    const values = flatten(parse(text(path)));
+    return (key: string): string => {
+      const found = values.get(key);
+      if (found === undefined)
+        throw new UserError([{ file: `content/${language}/${path}`, path: key, message: 'this label is missing.' }]);
+      return found;
+    };
   };
-  return { language, locale: label('locale'), text, has: (path) => find(path) !== undefined, label };
+  const label = keyed('labels.yaml');
+  const locale = label('locale');
+  const words = makeWords(locale, keyed('charts.yaml'));
+  return { language, locale, text, has: (path) => find(path) !== undefined, label, words };
 }
 
 /** Text of `templates/<path>`, an override's first. */

@@ -61,7 +61,7 @@ export async function makeReport(folder: string, options: ReportOptions): Promis
   const findings = runChecks(analysis, session);
   const { language, redact, version, pageSize, shop } = options;
   const content = loadContent(language, shop?.content);
-  const finishCharts = beginCharts({ analysis, session, findings });
+  const finishCharts = beginCharts({ analysis, session, findings, words: content.words });
   const report = buildReport({ session, analysis, findings, language, version, redact, content });
   const charts = await finishCharts((draft) => describe(draft, report, findings));
   return {

@@ -5,11 +5,12 @@ import { svgOf } from '../../src/charts/draw.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { session, standing, week } from '../checks/analysis-fixture.ts';
 import { withCranks, withTiles } from '../checks/tile-story.ts';
+import { ENGLISH } from './english.ts';
 
 /** Only the chart that is asked for is drawn. */
 async function draw(analysis: Analysis, name: string) {
   const manifest = session();
-  const drafts = draftCharts({ analysis, session: manifest, findings: runChecks(analysis, manifest) });
+  const drafts = draftCharts({ analysis, session: manifest, findings: runChecks(analysis, manifest), words: ENGLISH });
   const draft = drafts.find((one) => one.name === name);
   return draft && { ...draft, svg: await svgOf(draft.spec, { title: name, desc: name, idPrefix: name }) };
 }

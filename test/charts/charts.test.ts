@@ -5,17 +5,21 @@ import { join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { Ajv } from 'ajv';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { parse } from 'yaml';
 import type { Analysis } from '../../src/analysis/analysis.ts';
 import { type Chart, draftCharts, drawCharts } from '../../src/charts/charts.ts';
 import { svgOf } from '../../src/charts/draw.ts';
 import { woffWidths } from '../../src/charts/font-widths.ts';
+import { flatten, loadContent } from '../../src/report/content.ts';
+import { ENGLISH } from './english.ts';
 import { madeUp } from './made-up.ts';
 
 const require = createRequire(import.meta.url);
+const input = () => ({ ...madeUp(), words: ENGLISH });
 let charts: Chart[];
 
 beforeAll(async () => {
-  charts = await drawCharts(madeUp());
+  charts = await drawCharts(input());
 });
 
 const visibleText = (svg: string) => [...svg.matchAll(/<text[^>]*>([^<]*(?:<tspan[^>]*>[^<]*<\/tspan>)*)<\/text>/g)];
@@ -55,7 +59,7 @@ describe('the charts of a session', () => {
   }, 30_000);
 
   test('give Vega-Lite and vega nothing to complain about', async () => {
-    for (const draft of draftCharts(madeUp())) {
+    for (const draft of draftCharts(input())) {
       const heard: string[] = [];
       await svgOf(draft.spec, { title: 't', desc: 'd', idPrefix: draft.name }, (message) => heard.push(message));
       expect(heard, draft.name).toEqual([]);
@@ -109,7 +113,7 @@ describe('the charts of a session', () => {
 
   test('are told by the report in its own words', async () => {
     const told = await drawCharts({
-      ...madeUp(),
+      ...input(),
       describe: (draft) => ({ title: `About ${draft.name}`, desc: 'It draws too much.' }),
     });
     expect(told[0].svg).toContain('>About session-overview</title>');
@@ -119,7 +123,7 @@ describe('the charts of a session', () => {
 
 describe('the same input gives the same bytes', () => {
   test('twice in one process', async () => {
-    expect((await drawCharts(madeUp())).map(({ svg }) => svg)).toEqual(charts.map(({ svg }) => svg));
+    expect((await drawCharts(input())).map(({ svg }) => svg)).toEqual(charts.map(({ svg }) => svg));
   });
 
   test('in a process that believes to be elsewhere', () => {
@@ -138,10 +142,14 @@ describe('the same input gives the same bytes', () => {
       const compiler = join(root, 'node_modules', 'typescript', 'bin', 'tsc');
       execFileSync(process.execPath, [compiler, '-p', join(folder, 'tsconfig.json')]);
       const from = (path: string) => JSON.stringify(pathToFileURL(join(folder, path)).href);
+      const texts = flatten(parse(loadContent('en').text('charts.yaml')));
       const program = `
         const { drawCharts } = await import(${from('src/charts/charts.js')});
+        const { makeWords } = await import(${from('src/charts/words.js')});
         const { madeUp } = await import(${from('test/charts/made-up.js')});
-        process.stdout.write(JSON.stringify((await drawCharts(madeUp())).map(({ svg, spec }) => [svg, spec])));`;
+        const texts = JSON.parse(${JSON.stringify(JSON.stringify([...texts]))});
+        const words = makeWords('en-GB', (key) => new Map(texts).get(key));
+        process.stdout.write(JSON.stringify((await drawCharts({ ...madeUp(), words })).map(({ svg, spec }) => [svg, spec])));`;
       const runIn = (zone: string, language: string) =>
         execFileSync(process.execPath, ['--input-type=module', '-e', program], {
           env: { ...process.env, TZ: zone, LANG: language, LC_ALL: language },
@@ -171,7 +179,7 @@ describe('a log that holds little', () => {
   });
   const without = (change: (analysis: Analysis) => Analysis) => {
     const { analysis, session } = madeUp();
-    return drawCharts({ analysis: change(analysis), session, findings: [] });
+    return drawCharts({ analysis: change(analysis), session, findings: [], words: ENGLISH });
   };
 
   test('gives the charts that it can', async () => {

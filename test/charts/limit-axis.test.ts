@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { limitAxis } from '../../src/charts/limit-axis.ts';
-import { ENGLISH } from '../../src/charts/words.ts';
 import type { Finding } from '../../src/checks/check.ts';
+import { ENGLISH } from './english.ts';
 
 const finding = (change: Partial<Finding>): Finding => ({
   check: 'parked-draw',

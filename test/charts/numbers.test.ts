@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { fixed, quantity, quantityPm, rounded, short, tickLabels } from '../../src/charts/numbers.ts';
 import { niceTicks } from '../../src/charts/ticks.ts';
-import { ENGLISH } from '../../src/charts/words.ts';
+import { ENGLISH } from './english.ts';
 
 const comma = { ...ENGLISH, decimalMark: ',' } as const;
 

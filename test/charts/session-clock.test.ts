@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { sessionClock } from '../../src/charts/session-clock.ts';
-import { ENGLISH } from '../../src/charts/words.ts';
+import { ENGLISH } from './english.ts';
 
 const utcS = (iso: string) => Date.parse(iso) / 1000;
 

@@ -5,9 +5,9 @@ import { svgOf } from '../../src/charts/draw.ts';
 import { heldAwake } from '../../src/charts/held-awake.ts';
 import { sessionClock } from '../../src/charts/session-clock.ts';
 import { wakeUps } from '../../src/charts/wake-ups.ts';
-import { ENGLISH } from '../../src/charts/words.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Channel } from '../../src/manifest/session.ts';
+import { ENGLISH } from './english.ts';
 import { madeUp } from './made-up.ts';
 
 const CHANNEL: Channel = {
@@ -93,6 +93,6 @@ test('wakes of the dearest pattern are told from the others, in words too', () =
   };
   const spec = (patterns: Analysis['wakePatterns']) =>
     JSON.stringify(wakeUps(subject((analysis) => ({ ...analysis, wakePatterns: patterns })))?.spec);
-  expect(spec([pattern])).toContain(ENGLISH.patternsNote);
-  expect(spec([])).toContain(ENGLISH.wakesNote);
+  expect(spec([pattern])).toContain(ENGLISH.say('note.wake-patterns'));
+  expect(spec([])).toContain(ENGLISH.say('note.wake-ups'));
 });
