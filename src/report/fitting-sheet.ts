@@ -73,7 +73,8 @@ function cautions(words: Section, content: Content) {
     const section = part(words, id) ?? needed(shared, id, 'cautions.md');
     const [title = '', ...rest] = toText(section.source).split('\n\n');
     const source = rest.find((paragraph) => paragraph.startsWith('Source:'));
-    return { id, title, text: rest.filter((paragraph) => paragraph !== source).join('\n\n'), source };
+    const text = rest.filter((paragraph) => paragraph !== source).join('\n\n');
+    return { id, title, text, source: source?.slice('Source:'.length).trim() };
   });
 }
 
