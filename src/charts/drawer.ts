@@ -8,14 +8,14 @@ import type { Spec } from './draw.ts';
 import type { Drawn } from './drawer-main.ts';
 import { type SvgText, tidySvg } from './tidy-svg.ts';
 
-export interface Drawer {
+interface Drawer {
   /** As `rawSvg` of `draw.ts`. */
   draw(spec: Spec): Promise<string>;
 }
 
 let shared: Drawer | undefined;
 
-/** The drawer, ready to be asked; started when it is first called for. */
+/** Makes the drawer ready; there is time for it while a log is read. */
 export function startDrawer(): Drawer {
   // Node starts no thread from TypeScript, and on a single core one is of no use.
   const threads = import.meta.url.endsWith('.js') && availableParallelism() > 1;

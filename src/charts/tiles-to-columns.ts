@@ -13,6 +13,8 @@ export interface Column {
   readonly mean: number;
 }
 
+type Growing = { -readonly [Key in keyof Column]: Column[Key] };
+
 /** Columns without a gap between them. */
 export type Run = readonly Column[];
 
@@ -38,18 +40,22 @@ export function tilesToColumns(
 ): readonly Run[] {
   const columnS = (toS - fromS) / maxColumns;
   const runs: Run[] = [];
-  let run: Column[] = [];
+  let run: Growing[] = [];
   let place = -1;
   let heldS = 0;
   for (let k = 0; k < tiles.n; k++) {
-    const [t0, t1] = [tiles.t0[k], tiles.t1[k]];
-    if (t1 <= fromS || t0 >= toS || Number.isNaN(quantity.mean[k])) continue;
+    const t0 = tiles.t0[k];
+    const t1 = tiles.t1[k];
+    const mean = quantity.mean[k];
+    if (t1 <= fromS || t0 >= toS || Number.isNaN(mean)) continue;
     const middle = Math.min(Math.max((t0 + t1) / 2, fromS), toS);
     const here = Math.min(Math.floor((middle - fromS) / columnS), maxColumns - 1);
     const last = run.at(-1);
-    const tile = { t0, t1, min: quantity.min[k], max: quantity.max[k], mean: quantity.mean[k] };
     if (last !== undefined && here === place) {
-      run[run.length - 1] = joined(last, heldS, tile);
+      last.t1 = t1;
+      last.min = Math.min(last.min, quantity.min[k]);
+      last.max = Math.max(last.max, quantity.max[k]);
+      last.mean = (last.mean * heldS + mean * (t1 - t0)) / (heldS + (t1 - t0));
       heldS += t1 - t0;
       continue;
     }
@@ -58,23 +64,12 @@ export function tilesToColumns(
       runs.push(run);
       run = [];
     }
-    run.push(tile);
+    run.push({ t0, t1, min: quantity.min[k], max: quantity.max[k], mean });
     place = here;
     heldS = t1 - t0;
   }
   if (run.length > 0) runs.push(run);
   return runs;
-}
-
-function joined(column: Column, heldS: number, tile: Column): Column {
-  const tileS = tile.t1 - tile.t0;
-  return {
-    t0: column.t0,
-    t1: tile.t1,
-    min: Math.min(column.min, tile.min),
-    max: Math.max(column.max, tile.max),
-    mean: (column.mean * heldS + tile.mean * tileS) / (heldS + tileS),
-  };
 }
 
 /** A point of a line or band; null values break it. */

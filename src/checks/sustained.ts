@@ -21,13 +21,22 @@ export function sustained(
   seconds = SUSTAINED_S,
 ): Sustained | null {
   const sign = side === 'lowest' ? 1 : -1;
-  const order = [...chosen].filter((k) => !Number.isNaN(column[k])).sort((a, b) => sign * (column[a] - column[b]));
-  let lastedS = 0;
-  for (const k of order) {
-    lastedS += tiles.t1[k] - tiles.t0[k];
-    if (lastedS >= seconds) return { value: column[k], from: tiles.t0[order[0]], to: tiles.t1[order[0]] };
+  const lastsS = (k: number) => tiles.t1[k] - tiles.t0[k];
+  // The most extreme tiles that together last as long as asked, the most extreme one first.
+  const kept: number[] = [];
+  let keptS = 0;
+  for (const k of chosen) {
+    const level = sign * column[k];
+    const last = kept.length - 1;
+    if (Number.isNaN(level) || (keptS >= seconds && level >= sign * column[kept[last]])) continue;
+    let place = last;
+    while (place >= 0 && level < sign * column[kept[place]]) place--;
+    kept.splice(place + 1, 0, k);
+    keptS += lastsS(k);
+    while (keptS - lastsS(kept[kept.length - 1]) >= seconds) keptS -= lastsS(kept.pop() as number);
   }
-  return null;
+  if (keptS < seconds) return null;
+  return { value: column[kept[kept.length - 1]], from: tiles.t0[kept[0]], to: tiles.t1[kept[0]] };
 }
 
 /** Time that the chosen tiles spend below a level, s. */
