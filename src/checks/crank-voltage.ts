@@ -4,7 +4,7 @@
  * only one of its causes.
  */
 import type { Analysis, Crank, Measured } from '../analysis/analysis.ts';
-import { crankingMinimumV, INRUSH_S, LOAD_TEST_V } from '../battery/cranking.ts';
+import { crankingMinimumV, INRUSH_S } from '../battery/cranking.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Check, CheckLimit, DefaultLimit } from './check.ts';
@@ -58,7 +58,7 @@ export const check: Check = {
     if (worst.decision === 'within') return { ...base, status: 'clear' };
     if (worst.decision === 'undecided') {
       const reason =
-        worst.crank.temperatureC === null && !session.limits.crankingVoltage
+        worst.crank.temperatureC === null && !holdsInAnyCold(session)
           ? 'no-crank-temperature'
           : 'limit-within-uncertainty';
       return { ...base, status: 'undecided', reason };
@@ -79,9 +79,10 @@ function judge(crank: Judged, session: Session) {
   const U = expandedU(crank.voltsCranking, 'voltage', session);
   const limit = crankLimit(crank, session);
   const decision = decide({ value: volts, U, limit: limit.value, side: 'min' });
-  if (crank.temperatureC !== null || session.limits.crankingVoltage) return { crank, volts, U, limit, decision };
+  if (crank.temperatureC !== null || holdsInAnyCold(session)) return { crank, volts, U, limit, decision };
   // Without a temperature only what holds at every temperature of the table is a verdict.
-  const coldest = decide({ value: volts, U, limit: crankingMinimumV(session.vehicle.systemV, -18), side: 'min' });
+  const coldestV = crankingMinimumV(session.vehicle.systemV, -18) + aboveTableV(session);
+  const coldest = decide({ value: volts, U, limit: coldestV, side: 'min' });
   const open = decision === 'beyond' && coldest !== 'beyond';
   return { crank, volts, U, limit, decision: open ? ('undecided' as const) : decision };
 }
@@ -89,11 +90,24 @@ function judge(crank: Judged, session: Session) {
 /** At the crank's temperature; without one, the strictest of the table. */
 function crankLimit(crank: Crank, session: Session): CheckLimit {
   const standard = limitOf(CRANKING_VOLTAGE, session);
-  if (session.limits.crankingVoltage) return standard;
-  const warmestV = (session.vehicle.systemV / 12) * Math.max(...LOAD_TEST_V);
-  const value = crank.temperatureC === null ? warmestV : crankingMinimumV(session.vehicle.systemV, crank.temperatureC);
-  return { ...standard, value };
+  if (holdsInAnyCold(session)) return standard;
+  const tableV =
+    crank.temperatureC === null ? warmestV(session) : crankingMinimumV(session.vehicle.systemV, crank.temperatureC);
+  return { ...standard, value: tableV + aboveTableV(session) };
 }
+
+/** True of a limit that the session sets at one figure. */
+function holdsInAnyCold({ limits: { crankingVoltage } }: Session): boolean {
+  return crankingVoltage !== undefined && !crankingVoltage.fallsWithCold;
+}
+
+/** How far a limit that falls with the cold lies above the table at every temperature, V. */
+function aboveTableV(session: Session): number {
+  const { crankingVoltage } = session.limits;
+  return crankingVoltage?.fallsWithCold ? crankingVoltage.value - warmestV(session) : 0;
+}
+
+const warmestV = ({ vehicle }: Session) => crankingMinimumV(vehicle.systemV, Number.POSITIVE_INFINITY);
 
 function crankFacts(analysis: Analysis, crank: Crank) {
   const failed = analysis.cranks.filter((one) => !one.started).length;

@@ -5,8 +5,16 @@ import type { CheckLimit, DefaultLimit } from './check.ts';
 /** The very words that stand beside a habit of the trade for which there is no source. */
 export const NO_SOURCE = 'common practice, no source';
 
-/** The limit to judge by. One that the manifest sets replaces the default and brings its own source. */
+/**
+ * The limit to judge by. One that the session has replaces the default and brings its own source; where a baseline was to
+ * give one and could not, the default's source says why.
+ */
 export function limitOf(standard: DefaultLimit, session: Session): CheckLimit {
-  const set = session.limits[standard.key as LimitKey];
-  return { value: set?.value ?? standard.value, unit: standard.unit, source: set?.source ?? standard.source };
+  const key = standard.key as LimitKey;
+  const left = session.limitsFrom?.left?.[key];
+  const { value, source } = session.limits[key] ?? {
+    value: standard.value,
+    source: left === undefined ? standard.source : `${standard.source}; ${left}`,
+  };
+  return { value, unit: standard.unit, source };
 }

@@ -40,6 +40,10 @@ export function assembleSession(
     },
     log: assembleLog(sections.log, times.startMs, tree),
     limits: assembleLimits(sections.limits),
+    limitsFrom:
+      sections.limits?.from === undefined
+        ? undefined
+        : { id: sections.limits.from, at: tree.place(['limits', 'from']) },
     install: {
       fittedAtMs: times.fittedAtMs,
       removedAtMs: times.removedAtMs,

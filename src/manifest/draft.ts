@@ -74,6 +74,7 @@ export function draftManifest(draft: Draft): string {
     ...section('battery'),
     ...logLines(draft.log, draft.values['current.positive']),
     'limits:                        # yours come before the defaults, which "standstill checks" lists with their sources',
+    '  # from: harbour-van-baseline # id of a healthy session of the same model in the archive: its values become limits',
     "  # parked_draw: {max: 50 mA, source: Vehicle maker's service information}",
     '  # sleep_within: 30 min',
     'install:                       # from the fitting sheet; "standstill check" holds it against the log',

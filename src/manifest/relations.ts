@@ -52,7 +52,7 @@ function formatOffset(offsetMs: number): string {
   return `${offsetMs < 0 ? '-' : '+'}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
 }
 
-export function checkRelations({ log, limits }: Partial<Sections>, tell: Tell): void {
+export function checkRelations({ session, log, limits }: Partial<Sections>, tell: Tell): void {
   if (log !== undefined) {
     if (log.columns.time.format === 'elapsed-s' && log.start === undefined) {
       tell(
@@ -74,6 +74,9 @@ export function checkRelations({ log, limits }: Partial<Sections>, tell: Tell): 
         'A channel takes either active_above or active_below, not both.',
       );
     });
+  }
+  if (limits?.from !== undefined && limits.from === session?.id) {
+    tell(['limits', 'from'], `${shown(limits.from)} is this session itself. Taken: the id of another, healthy one.`);
   }
   const charging = limits?.charging_voltage;
   if (charging !== undefined && charging.min === undefined && charging.max === undefined) {

@@ -12,6 +12,7 @@ import { shown } from './shown.ts';
 /** Where a limit's figure is from when the manifest does not say. */
 export const DEFAULT_LIMIT_SOURCE = 'set in session.yaml';
 
+/** Names a session; also the folder's name in the archive. */
 const ID = /^[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?$/;
 
 function idFault(id: string): string | undefined {
@@ -111,6 +112,11 @@ export const SECTIONS = {
   log: logSection,
   limits: group(
     {
+      from: text(
+        'Id of a healthy session of the same model in the archive: its values become limits',
+        64,
+        idFault,
+      ).optional(),
       parked_draw: limit('max', 'current', '1 mA', '10 A', 'Largest draw once asleep'),
       sleep_within: limit('max', 'duration', '1 s', '7 d', 'Longest time from key-off until asleep'),
       stand_time: limit('min', 'duration', '1 h', '730 d', 'Shortest time that the vehicle must stand and still start'),

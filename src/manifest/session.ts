@@ -23,6 +23,8 @@ export interface Session {
   readonly battery: Battery;
   readonly log: LogSettings;
   readonly limits: Limits;
+  /** The healthy session of the same model whose values become limits where this one names none. */
+  readonly limitsFrom?: LimitsFrom;
   readonly install: Install;
   readonly notes: readonly Note[];
   /** Paths relative to the session folder, `/` as separator, proven to lie inside it. */
@@ -107,11 +109,22 @@ export interface Channel extends ColumnRef {
   readonly measures: 'supply' | 'drop';
 }
 
-/** A limit that the manifest sets in place of a check's default. Values in SI (A, s, V, 0 to 1, days as s). */
+/** A limit that stands in place of a check's default. Values in SI (A, s, V, 0 to 1, days as s). */
 export interface LimitSetting {
   readonly value: number;
-  /** Where the figure is from, in the technician's words. */
+  /** Where the figure is from: in the technician's words, or which session's value it is. */
   readonly source: string;
+  /** Of a voltage while cranking: `value` holds at 21 °C and more, and falls with the cold as the load-test minimum does. */
+  readonly fallsWithCold?: boolean;
+}
+
+export interface LimitsFrom {
+  /** Of a session in the archive. */
+  readonly id: string;
+  /** Where the manifest says it. */
+  readonly at: { readonly line: number; readonly column: number };
+  /** Limits that it does not give, each with the reason in words; set by who has read it. */
+  readonly left?: { readonly [key in LimitKey]?: string };
 }
 
 /** Keys are the names that checks declare for their limits; see `LIMIT_KEYS`. */

@@ -54,6 +54,16 @@ test('the manifest’s limit holds at every temperature', () => {
   expect(ask({ crankV: 9.3, temperature: false }, { limits })).toMatchObject({ status: 'clear', limit: { value: 9 } });
 });
 
+test('a limit that falls with the cold lies as far above the table at every temperature', () => {
+  const limits = { crankingVoltage: { value: 10.2, source: 'a healthy one', fallsWithCold: true } };
+  const judged = (crankV: number, more: object) => ask({ crankV, ...more }, { limits });
+  expect(judged(9.9, { temperatureC: 16 })).toMatchObject({ status: 'fault', limit: { source: 'a healthy one' } });
+  expect(judged(9.9, { temperatureC: 16 }).limit?.value).toBeCloseTo(10.1, 6);
+  expect(judged(9.9, { temperatureC: -18 })).toMatchObject({ status: 'clear' });
+  expect(judged(9.9, { temperature: false })).toMatchObject({ status: 'undecided', reason: 'no-crank-temperature' });
+  expect(judged(8.8, { temperature: false })).toMatchObject({ status: 'fault' });
+});
+
 test('a limit within value ± U gives no verdict', () => {
   expect(ask({ crankV: 9.5, temperatureC: 16 })).toMatchObject({
     status: 'undecided',

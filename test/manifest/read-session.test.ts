@@ -109,6 +109,14 @@ describe('the example', () => {
 
   it('lists only the limits that are set', () => {
     expect(Object.keys(session.limits)).toEqual(['parkedDraw', 'sleepWithin']);
+    expect(session.limitsFrom).toBeUndefined();
+  });
+
+  it('takes a session as the source of the other limits, and its place', () => {
+    const text = EXAMPLE.replace('  sleep_within: 30 min', '  from: harbour-van-baseline');
+    const { limits, limitsFrom } = readSession(FOLDER, exampleFiles(text));
+    expect(Object.keys(limits)).toEqual(['parkedDraw']);
+    expect(limitsFrom).toEqual({ id: 'harbour-van-baseline', at: { line: 38, column: 9 } });
   });
 });
 
@@ -345,6 +353,8 @@ describe('one mistake gives one problem with its place', () => {
       'limits.charging_voltage.max',
       'larger than min',
     ],
+    ['sleep_within: 30 min', 'from: ../other', 38, 9, 'limits.from', 'Taken: up to 64 letters'],
+    ['sleep_within: 30 min', 'from: harbour-van-march', 38, 9, 'limits.from', 'is this session itself'],
     ['sleep_within: 30 min', 'charging_voltage: {}', 38, 21, 'limits.charging_voltage', 'min, max or both'],
     ['2026-03-03T17:30', '2026-03-03', 40, 14, 'install.fitted_at', 'Taken: a date and time'],
     ['used: true', 'used: yes', 41, 24, 'install.memory_saver.used', 'Found "yes". Taken: true or false.'],
