@@ -15,7 +15,8 @@ import { describeStand } from './parked.ts';
 import { findPatterns } from './patterns.ts';
 import { findPeriods, kindsOf } from './periods.ts';
 import { findFedSpans } from './running.ts';
-import { findSleep } from './sleep.ts';
+import { findSettlings } from './settlings.ts';
+import { findSleep, SHUTDOWN_S } from './sleep.ts';
 import { findStands } from './stands.ts';
 import { findLostSupply } from './supply.ts';
 import { createTileBuilder } from './tile-builder.ts';
@@ -84,7 +85,9 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
     parked: stepIn(tiles, kinds, ['asleep', 'settling', 'awake']),
   };
   const stepS = stepsS.parked ?? medianStepS;
-  const links = findLinks(tiles, kinds, stands, wakes, session.log.channels, stepS);
+  const limitS = session.limits.sleepWithin?.value ?? SHUTDOWN_S;
+  const settlings = findSettlings(tiles, labels, kinds, stands, parked, limitS);
+  const links = findLinks(tiles, kinds, stands, wakes, settlings, session.log.channels, stepS);
   const sleptS = parked.reduce((sum, stand) => sum + stand.asleepS + stand.awakeS, 0);
   const periods = findPeriods(tiles, kinds);
   const drives = findDrives(tiles, kinds, sensors);

@@ -141,6 +141,24 @@ export interface Link {
   readonly lagS?: number | null;
   /** Share of its switchings, or of the wakes' begins and ends where those are fewer, that match at that lag. */
   readonly match?: number;
+  /** Null where no settling was slow, or the channel was not logged in them. */
+  readonly settlings?: SettlingLink | null;
+}
+
+/** How a channel goes with settlings that are slower than the vehicle's usual ones. */
+export interface SettlingLink {
+  /** Slow settlings in which it was on, and all in which it was logged. */
+  readonly slowWith: number;
+  readonly slowSeen: number;
+  /** The same of the others, which were quick. */
+  readonly quickWith: number;
+  readonly quickSeen: number;
+  /** Charge of the slow settlings that it goes with, among that of all slow ones seen. */
+  readonly chargeShare: number;
+  /** How long after the vehicle falls asleep the channel turns off, s (median); negative where it leads; null where it never does. */
+  readonly lagS: number | null;
+  /** Probability of so good a match by luck. */
+  readonly chance: number;
 }
 
 export interface Totals {

@@ -1,5 +1,5 @@
 /**
- * Which monitored circuit goes with the wakes. What counts is not that a circuit is on while the vehicle is awake (a busy
+ * Which monitored circuit goes with the wakes, and which with slow settlings (see `settling-links`). For wakes, what counts is not that a circuit is on while the vehicle is awake (a busy
  * one often is), but that it turns on when wakes begin and off when they end, always by the same lag. How often luck would
  * do as well is found by turning the circuit's times round within each stand by random amounts: that keeps how often,
  * how long and how regularly it is on, and breaks only what it may have to do with the wakes.
@@ -8,6 +8,8 @@ import { median } from '../battery/statistics.ts';
 import type { Channel } from '../manifest/session.ts';
 import type { Link, PeriodKind, Wake } from './analysis.ts';
 import { lots } from './lots.ts';
+import { linkToSettlings } from './settling-links.ts';
+import type { Settlings } from './settlings.ts';
 import type { Stand } from './stands.ts';
 import { joined, type Tiles, tileAt } from './tiles.ts';
 import { isActive } from './wakes.ts';
@@ -36,6 +38,7 @@ export function findLinks(
   kinds: readonly PeriodKind[],
   stands: readonly Stand[],
   wakes: readonly Wake[],
+  settlings: Settlings,
   channels: readonly Channel[],
   stepS: number,
 ): Link[] {
@@ -59,6 +62,7 @@ export function findLinks(
       chance: together.length > 0 ? chanceOf(scenes, asIs.count, stepS, c) : 1,
       lagS: asIs.lagS,
       match: matchShare(scenes, asIs.count),
+      settlings: linkToSettlings(tiles, settlings, c, channel),
     };
   });
 }

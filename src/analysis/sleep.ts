@@ -16,7 +16,7 @@ export interface Sleep {
 }
 
 /** Modules sleep within minutes to about an hour after key-off: common practice, no source. */
-const SHUTDOWN_S = 3600;
+export const SHUTDOWN_S = 3600;
 /** Up to this draw a steady level is taken for sleep within minutes, A: twice the usual limit; common practice, no source. */
 const USUAL_A = 0.1;
 /** Nothing asleep draws more, A: common practice, no source. */

@@ -1,6 +1,7 @@
 /**
  * What a count of chance events says: exact bounds, without the normal approximation, since the counts here are small.
- * Poisson for events in a time (Garwood 1936), binomial for hits among trials (Clopper and Pearson 1934).
+ * Poisson for events in a time (Garwood 1936), binomial for hits among trials (Clopper and Pearson 1934), hypergeometric
+ * for two marks on the same things (Fisher 1935).
  */
 import type { Span } from './chemistry.ts';
 
@@ -29,6 +30,25 @@ export function binomialAtMost(hits: number, trials: number, p: number): number 
     sum += Math.exp(logTerm);
   }
   return Math.min(1, sum);
+}
+
+/**
+ * Probability that two marks, put on `marked` and on `others` of `all` things with no regard to each other, meet on at least
+ * `both` of them (Fisher's exact test, one side).
+ */
+export function meetAtLeast(both: number, marked: number, others: number, all: number): number {
+  const logWays = (n: number, k: number) => logFactorial(n) - logFactorial(k) - logFactorial(n - k);
+  const most = Math.min(marked, others);
+  let sum = 0;
+  for (let n = Math.max(both, marked + others - all); n <= most; n++)
+    sum += Math.exp(logWays(marked, n) + logWays(all - marked, others - n) - logWays(all, others));
+  return Math.min(1, sum);
+}
+
+function logFactorial(n: number): number {
+  let log = 0;
+  for (let k = 2; k <= n; k++) log += Math.log(k);
+  return log;
 }
 
 /** Exact two-sided bounds of the expected number of events, where `count` were seen. */

@@ -1,12 +1,13 @@
 /**
- * Which monitored circuit goes with the wakes. A circuit is named only where luck would hardly match so well, and most of
- * its switchings (or most wakes) match; it is a fault only where the wakes themselves are one. Going together does not show
- * which of the two brings the other about.
+ * Which monitored circuit goes with the wakes, and with the slow settlings where some were too slow. A circuit is named only
+ * where luck would hardly match so well, and where the match is the rule; it is a fault only where the wakes, or the time to
+ * sleep, are one. Going together does not show which of the two brings the other about.
  */
 import type { Link } from '../analysis/analysis.ts';
 import { LINKED } from '../analysis/links.ts';
-import type { Check, DefaultLimit } from './check.ts';
+import type { Check, CheckLimit, DefaultLimit } from './check.ts';
 import { limitOf, NO_SOURCE } from './limit.ts';
+import { sleepsLate } from './sleep-time.ts';
 import { mostBy } from './spans.ts';
 import { wakesAtFault } from './wake-ups.ts';
 
@@ -17,7 +18,7 @@ const CHANCE: DefaultLimit = {
   source: NO_SOURCE,
   applies: 'for the best of the monitored circuits, with their number taken into account',
 };
-/** Above this, and in most wakes, a match may be luck or may not. */
+/** Above this a match is luck; between it and the limit it may be. */
 const MAYBE = 0.1;
 /** With fewer wakes than this luck cannot be told from a link. */
 const FEWEST = 3;
@@ -26,7 +27,7 @@ export const check: Check = {
   id: 'circuit-link',
   needs: ['current', 'channels'],
   limits: [CHANCE],
-  reasons: ['only-drops', 'no-wakes', 'few-wakes', 'maybe-chance'],
+  reasons: ['only-drops', 'no-wakes', 'few-wakes', 'maybe-chance', 'few-settlings'],
   cautions: ['general', 'short-circuit', 'airbag'],
   answer(analysis, session) {
     const limit = limitOf(CHANCE, session);
@@ -34,41 +35,103 @@ export const check: Check = {
     const isSupply = (link: Link) => channels.find(({ label }) => label === link.channel)?.measures !== 'drop';
     const supplies = analysis.links.filter(isSupply);
     if (supplies.length === 0) return { status: 'undecided', limit, reason: 'only-drops' };
-    const seen = supplies.filter((link) => link.wakesSeen > 0);
-    if (seen.length === 0) return { status: 'undecided', limit, reason: 'no-wakes' };
-    // With several circuits one of them matches more easily (Bonferroni).
-    const chanceOf = (link: Link) => Math.min(1, link.chance * seen.length);
-    const isRule = (link: Link) => (link.match ?? 1) >= LINKED.leastMatch;
-    const linked = seen.filter((link) => chanceOf(link) <= limit.value && isRule(link));
-    const best = mostBy(linked, (link) => link.chargeShare) ?? (mostBy(seen, (link) => -link.chance) as Link);
-    const value = chanceOf(best);
+    const wakes = matchOf(supplies.filter((link) => link.wakesSeen > 0).map(toWakes), limit);
+    const late = sleepsLate(analysis, session) ? supplies.filter((link) => link.settlings) : [];
+    const slow = matchOf(late.map(toSettlings), limit);
+    const told = slow?.isLinked && !(wakes?.isLinked && wakesAtFault(analysis, session)) ? slow : (wakes ?? slow);
+    if (!told) return { status: 'undecided', limit, reason: 'no-wakes' };
+
     const base = {
-      measured: { value, unit: '1', uncertainty: null },
+      measured: { value: told.value, unit: '1', uncertainty: null },
       limit,
-      facts: {
-        circuits: seen.length,
-        several: seen.length > 1,
-        linked: linked.length,
-        channel: best.channel,
-        wakesWith: best.wakesWith,
-        wakesSeen: best.wakesSeen,
-        wakesWithout: best.wakesSeen - best.wakesWith,
-        share: best.chargeShare,
-        lagS: Math.abs(best.lagS ?? 0),
-        leads: (best.lagS ?? 0) < 0,
-        others: seen
-          .filter((link) => !linked.includes(link))
-          .map((link) => link.channel)
-          .join(', '),
-      },
+      facts: factsOf(told, supplies.length),
       evidence: [{ chart: 'circuit-link', from: analysis.start, to: analysis.end }],
     } as const;
-    if (linked.length > 0) {
+    if (told === slow && slow.isLinked)
+      return { ...base, status: 'fault', variant: 'settlings', follows: 'sleep-time' };
+    if (told.isLinked) {
       if (!wakesAtFault(analysis, session)) return { ...base, status: 'clear', variant: 'linked' };
       return { ...base, status: 'fault', follows: 'wake-ups' };
     }
-    if (best.wakesSeen < FEWEST) return { ...base, status: 'undecided', reason: 'few-wakes' };
-    if (value <= MAYBE && isRule(best)) return { ...base, status: 'undecided', reason: 'maybe-chance' };
-    return { ...base, status: 'clear' };
+    if (wakes && wakes.best.link.wakesSeen < FEWEST) return { ...base, status: 'undecided', reason: 'few-wakes' };
+    if (wakes?.isOpen) return { ...base, status: 'undecided', reason: 'maybe-chance' };
+    if (slow?.isOpen)
+      return { ...base, facts: factsOf(slow, supplies.length), status: 'undecided', reason: 'few-settlings' };
+    return { ...base, status: 'clear', ...(told === slow && { variant: 'settlings' }) };
   },
 };
+
+/** How one circuit goes with wakes, or with slow settlings. */
+interface Tie {
+  readonly link: Link;
+  readonly chance: number;
+  /** It goes with most of them. */
+  readonly isRule: boolean;
+  /** No match could be better with so few of them. */
+  readonly isWhole: boolean;
+  readonly chargeShare: number;
+}
+
+function toWakes(link: Link): Tie {
+  const { chance, chargeShare, match = 1 } = link;
+  return { link, chance, chargeShare, isRule: match >= LINKED.leastMatch, isWhole: false };
+}
+
+function toSettlings(link: Link): Tie {
+  const { slowWith = 0, slowSeen = 0, quickWith = 0, chance = 1, chargeShare = 0 } = link.settlings ?? {};
+  const isWhole = slowWith === slowSeen && quickWith === 0;
+  return { link, chance, chargeShare, isRule: slowWith >= LINKED.leastMatch * slowSeen, isWhole };
+}
+
+interface Match {
+  /** Of the linked ones the one with most of the charge; without any, the nearest. */
+  readonly best: Tie;
+  readonly value: number;
+  readonly isLinked: boolean;
+  readonly isOpen: boolean;
+  readonly linked: readonly Tie[];
+  readonly others: readonly Tie[];
+}
+
+/** Undefined where no circuit could be asked. */
+function matchOf(ties: readonly Tie[], limit: CheckLimit): Match | undefined {
+  // With several circuits one of them matches more easily (Bonferroni).
+  const chanceOf = (tie: Tie) => Math.min(1, tie.chance * ties.length);
+  const linked = ties.filter((tie) => chanceOf(tie) <= limit.value && tie.isRule);
+  const best = mostBy(linked, (tie) => tie.chargeShare) ?? mostBy(ties, (tie) => -tie.chance);
+  if (!best) return undefined;
+  const value = chanceOf(best);
+  return {
+    best,
+    value,
+    isLinked: linked.length > 0,
+    isOpen: best.isRule && (value <= MAYBE || best.isWhole),
+    linked,
+    others: ties.filter((tie) => !linked.includes(tie)),
+  };
+}
+
+function factsOf({ best: { link }, linked, others }: Match, circuits: number) {
+  const { settlings } = link;
+  return {
+    circuits,
+    several: circuits > 1,
+    linked: linked.length,
+    channel: link.channel,
+    wakesWith: link.wakesWith,
+    wakesSeen: link.wakesSeen,
+    wakesWithout: link.wakesSeen - link.wakesWith,
+    share: link.chargeShare,
+    lagS: Math.abs(link.lagS ?? 0),
+    leads: (link.lagS ?? 0) < 0,
+    slowWith: settlings?.slowWith ?? 0,
+    slowSeen: settlings?.slowSeen ?? 0,
+    slowWithout: settlings ? settlings.slowSeen - settlings.slowWith : 0,
+    quickWith: settlings?.quickWith ?? 0,
+    quickSeen: settlings?.quickSeen ?? 0,
+    slowShare: settlings?.chargeShare ?? null,
+    slowLagS: settlings && settlings.lagS !== null ? Math.abs(settlings.lagS) : null,
+    slowLeads: (settlings?.lagS ?? 0) < 0,
+    others: others.map((tie) => tie.link.channel).join(', '),
+  };
+}

@@ -3,8 +3,9 @@
  * where it is the rule, or where it took more than twice the limit; a single late one is worth watching, since somebody
  * may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
  */
-import type { Parked } from '../analysis/analysis.ts';
+import type { Analysis, Parked } from '../analysis/analysis.ts';
 import { decide } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
 import type { Check } from './check.ts';
 import { limitOf } from './limit.ts';
 import { median, mostBy, secondsOf } from './spans.ts';
@@ -78,3 +79,9 @@ export const check: Check = {
     return { ...base, status: isRule || value > 2 * limit.value ? 'fault' : 'watch' };
   },
 };
+
+/** Whether it slept too late, or never, at least once: also for checks that ask no further where it did not. */
+export function sleepsLate(analysis: Analysis, session: Session): boolean {
+  const { status } = check.answer(analysis, session);
+  return status === 'fault' || status === 'watch';
+}

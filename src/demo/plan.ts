@@ -97,7 +97,10 @@ export function makePlan(scenario: Scenario): Plan {
       return { from: at, to: from };
     };
     const first = before ? (before.spec.settling ?? scenario.settling) : (scenario.fitting ?? []);
-    if (first.length > 0) lay(span.from, first);
+    const held = before?.spec.held;
+    if (held || first.length > 0) lay(span.from, held ? [held, ...first] : first);
+    if (held?.channel !== undefined)
+      channelsOn[held.channel].push({ from: span.from, to: Math.min(span.from + held.seconds, span.to) });
     for (const off of scenario.disconnected ?? []) {
       if (off.to > span.from && off.to < span.to) lay(off.to, off.boot);
     }
@@ -199,6 +202,7 @@ function layTripLoads(trip: Trip, scenario: Scenario, loads: Load[], channelsOn:
   if (running) loads.push({ ...running, amps: spec.runningA, base: false });
   scenario.channels.forEach((channel, k) => {
     if (channel.onWhileDriving) channelsOn[k].push({ from: keyOn, to: keyOff });
+    if (channel.afterRunS) channelsOn[k].push({ from: keyOff, to: keyOff + channel.afterRunS });
   });
 }
 

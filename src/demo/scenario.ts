@@ -67,6 +67,8 @@ export interface DriveSpec {
   readonly stops?: readonly { readonly at: number; readonly seconds: number; readonly crank: CrankSpec }[];
   /** In place of the scenario's. */
   readonly settling?: readonly Stage[];
+  /** A circuit that stays on after key-off and holds the vehicle awake: it shuts down only then. `channel`: index of the channel on it. */
+  readonly held?: Stage & { readonly channel?: number };
 }
 
 /** When something happens while parked and asleep. */
@@ -92,6 +94,8 @@ export interface ChannelSpec {
   readonly measures: 'supply' | 'drop';
   readonly ohm?: number;
   readonly onWhileDriving?: boolean;
+  /** On for this long after each key-off, whatever else goes on. */
+  readonly afterRunS?: number;
   /** On at times that have nothing to do with any wake. */
   readonly decoy?: { readonly timing: Timing; readonly seconds: number };
 }

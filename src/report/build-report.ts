@@ -145,6 +145,18 @@ function events(analysis: Analysis, session: Session): Events {
       wakes_seen: link.wakesSeen,
       charge_share: six(link.chargeShare),
       chance: six(link.chance),
+      lag_s: sixOrNull(link.lagS),
+      settlings: link.settlings
+        ? {
+            slow_with: link.settlings.slowWith,
+            slow_seen: link.settlings.slowSeen,
+            quick_with: link.settlings.quickWith,
+            quick_seen: link.settlings.quickSeen,
+            charge_share: six(link.settlings.chargeShare),
+            lag_s: sixOrNull(link.settlings.lagS),
+            chance: six(link.settlings.chance),
+          }
+        : null,
     })),
     totals: {
       charge_in_ah: six(totals.chargeInAh),

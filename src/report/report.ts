@@ -74,6 +74,20 @@ export interface Report {
     readonly wakes_seen: number;
     readonly charge_share: number;
     readonly chance: number;
+    /** How long after a wake begins the channel turns on; negative where it leads. */
+    readonly lag_s: number | null;
+    /** The same for settlings after key-off that were slow; null where none was seen with the channel logged. */
+    readonly settlings: {
+      readonly slow_with: number;
+      readonly slow_seen: number;
+      /** Of the quick ones, which tell what the circuit does anyway. */
+      readonly quick_with: number;
+      readonly quick_seen: number;
+      readonly charge_share: number;
+      /** How long after sleep the channel turns off; negative where it leads. */
+      readonly lag_s: number | null;
+      readonly chance: number;
+    } | null;
   }[];
   readonly totals: {
     readonly charge_in_ah: number;

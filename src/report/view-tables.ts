@@ -96,6 +96,19 @@ export function sessionTables(
     format.percent(link.charge_share),
     format.percent(link.chance),
   ]);
+  const settlings = report.links.flatMap(({ channel, settlings: slow }) =>
+    slow
+      ? [
+          [
+            channel,
+            `${format.number(slow.slow_with, 0)} / ${format.number(slow.slow_seen, 0)}`,
+            `${format.number(slow.quick_with, 0)} / ${format.number(slow.quick_seen, 0)}`,
+            format.percent(slow.charge_share),
+            format.percent(slow.chance),
+          ],
+        ]
+      : [],
+  );
   const patterns = report.wake_patterns.map((pattern) => [
     pattern.channel ?? content.label('none'),
     format.number(pattern.count, 0),
@@ -106,6 +119,12 @@ export function sessionTables(
   ]);
   const wakes = [
     table('links', 'session.links', ['tables.channel', 'tables.with#', 'tables.share#', 'tables.chance#'], links),
+    table(
+      'settlings',
+      'session.settlings',
+      ['tables.channel', 'tables.slow_with#', 'tables.quick_with#', 'tables.share#', 'tables.chance#'],
+      settlings,
+    ),
     table(
       'patterns',
       'session.patterns',

@@ -71,7 +71,7 @@ function linkOf(hours: number, awake: readonly Span[], on: readonly Span[], chan
     };
   });
   const stand = { first: 0, last: n - 1, keyOffInLog: true, keyOnInLog: true };
-  return findLinks(tiles, kinds, [stand], wakes, [channel], STEP_S)[0];
+  return findLinks(tiles, kinds, [stand], wakes, { slowAfterS: 600, all: [] }, [channel], STEP_S)[0];
 }
 
 describe('a circuit that goes with the wakes', () => {

@@ -3,6 +3,7 @@ import {
   binomialAtMost,
   binomialBounds,
   expectedToSee,
+  meetAtLeast,
   poissonAtMost,
   poissonBounds,
 } from '../../src/battery/counts.ts';
@@ -43,4 +44,13 @@ it('sees one event with a confidence of 1 − e^−m', () => {
 
 it('ends, with no number, where it is asked about none', () => {
   expect(expectedToSee(Number.NaN, 0.95)).toBeNaN();
+});
+
+it('counts how two marks meet by luck', () => {
+  // Of the 70 ways to choose four of eight one is whole, and 16 more meet on three.
+  expect(meetAtLeast(4, 4, 4, 8)).toBeCloseTo(1 / 70, 12);
+  expect(meetAtLeast(3, 4, 4, 8)).toBeCloseTo(17 / 70, 12);
+  expect(meetAtLeast(0, 4, 4, 8)).toBeCloseTo(1, 12);
+  expect(meetAtLeast(5, 5, 8, 8)).toBeCloseTo(1, 12);
+  expect(meetAtLeast(2, 3, 7, 8)).toBeCloseTo(1, 12);
 });

@@ -52,3 +52,48 @@ test('a channel across a cable is no circuit that could go with wakes', () => {
 test('a good match in a small part of the wakes names nobody', () => {
   expect(ask([link({ match: 0.2, chance: 0.001 })]).status).toBe('clear');
 });
+
+const slow = (told = {}) => ({
+  slowWith: 5,
+  slowSeen: 5,
+  quickWith: 0,
+  quickSeen: 9,
+  chargeShare: 1,
+  lagS: -300,
+  chance: 0.0005,
+  ...told,
+});
+/** A week without wakes in which every third key-off is followed by two and a half hours awake. */
+const lateNow = (settlings: ReturnType<typeof slow>, told: Partial<Link> = {}) =>
+  check.answer(
+    {
+      ...week({ settleS: (k) => (k % 3 ? 900 : 9000) }),
+      links: [link({ wakesWith: 0, wakesSeen: 0, chance: 1, settlings, ...told })],
+    },
+    session(),
+  );
+
+test('a circuit that goes with the slow settlings alone is named, and follows from the time to sleep', () => {
+  expect(lateNow(slow())).toMatchObject({ status: 'fault', variant: 'settlings', follows: 'sleep-time' });
+});
+
+test('so is one in a vehicle whose wakes have nothing to do with it', () => {
+  const told = { wakesWith: 3, wakesSeen: 30, chance: 0.7 };
+  expect(lateNow(slow(), told)).toMatchObject({ status: 'fault', variant: 'settlings', measured: { value: 0.0005 } });
+});
+
+test('one that is on after quick key-offs as well explains nothing', () => {
+  expect(lateNow(slow({ quickWith: 9, chance: 1 }))).toMatchObject({ status: 'clear', variant: 'settlings' });
+});
+
+test('a whole match in too few settlings stays open', () => {
+  expect(lateNow(slow({ slowWith: 1, slowSeen: 1, quickSeen: 4, chance: 0.2 }))).toMatchObject({
+    status: 'undecided',
+    reason: 'few-settlings',
+  });
+});
+
+test('slow settlings within the limit are not asked about', () => {
+  const analysis = { ...week(), links: [link({ wakesSeen: 0, settlings: slow() })] };
+  expect(check.answer(analysis, session())).toMatchObject({ status: 'undecided', reason: 'no-wakes' });
+});
