@@ -3,6 +3,9 @@ import type { RawRows } from './raw-rows.ts';
 import type { RowNote } from './row-reader.ts';
 import type { PlacedColumn } from './wanted.ts';
 
+/** What a Parquet file begins with. */
+export const PARQUET_MAGIC = 'PAR1';
+
 export interface LogInput {
   readonly name: string;
   /** On disk. */

@@ -4,8 +4,7 @@ import { UserError } from '../manifest/problem.ts';
 import type { Session } from '../manifest/session.ts';
 import { plainText } from '../manifest/shown.ts';
 import { type LogIo, type OpenFile, readFully } from './io.ts';
-import type { LogInput } from './log-input.ts';
-import { openParquet, PARQUET_MAGIC } from './parquet-file.ts';
+import { type LogInput, PARQUET_MAGIC } from './log-input.ts';
 import { openText } from './text-file.ts';
 
 /** Throws UserError where the file cannot be read, or the manifest and the file do not fit. */
@@ -16,7 +15,10 @@ export async function openInput(io: LogIo, session: Session, name: string): Prom
     const magic = Buffer.alloc(PARQUET_MAGIC.length);
     await readFully(file, magic, 0);
     const isParquet = magic.toString('latin1') === PARQUET_MAGIC;
-    return isParquet ? await openParquet(file, session, name) : await openText(file, session, name);
+    if (!isParquet) return await openText(file, session, name);
+    // Few logs are Parquet, and its reader takes longer to load than all of ours.
+    const { openParquet } = await import('./parquet-file.ts');
+    return await openParquet(file, session, name);
   } catch (error) {
     await file?.close();
     if (!(error instanceof Error && 'code' in error && 'syscall' in error)) throw error;

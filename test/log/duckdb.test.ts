@@ -1,4 +1,4 @@
-/** DuckDB as the independent reader: counts, sums and extremes of every column of a clean log. */
+/** DuckDB as the independent reader (counts, sums and extremes of every column of a clean log) and writer of Parquet. */
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -58,3 +58,20 @@ it('agrees with DuckDB on every column of 100,000 rows', async () => {
     expect(Math.abs(ours[1] - sum)).toBeLessThanOrEqual(1e-11 * Math.abs(sum));
   }
 });
+
+it.each(['uncompressed', 'snappy', 'gzip', 'zstd', 'brotli', 'lz4', 'lz4_raw'])(
+  'reads Parquet that DuckDB packed as %s',
+  async (codec) => {
+    const connection = await (await DuckDBInstance.create(':memory:')).connect();
+    const [from, to] = ['log.csv', `${codec}.parquet`].map((name) => join(folder, name).replaceAll("'", "''"));
+    await connection.run(`
+      copy (select * from read_csv('${from}', columns = {time: 'TIMESTAMP', v: 'DOUBLE', a: 'DOUBLE', c: 'DOUBLE'}) limit 30000)
+      to '${to}' (format parquet, codec '${codec}')`);
+    connection.closeSync();
+    const text = await readFrom(diskIo, ['log.csv'], { ...sessionWith(), folder });
+    const packed = await readFrom(diskIo, [`${codec}.parquet`], { ...sessionWith(), folder });
+    for (const column of ['t', 'v', 'i', 'temp'] as const) {
+      expect(packed[column]).toEqual(text[column].slice(0, 30_000));
+    }
+  },
+);
