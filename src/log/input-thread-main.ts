@@ -19,7 +19,7 @@ const send = (answer: Answer) => parentPort?.postMessage(answer);
 
 async function answer(request: Request): Promise<Answer> {
   if (request.kind === 'open') {
-    const input = await openInput(diskIo, session, request.name);
+    const input = await openInput(diskIo, session, request.name, request.like);
     inputs.push(input);
     const { read: _read, close: _close, ...facts } = input;
     return { kind: 'opened', facts };

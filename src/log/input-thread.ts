@@ -6,7 +6,7 @@ import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import { type Problem, UserError } from '../manifest/problem.ts';
 import type { Session } from '../manifest/session.ts';
-import type { InputOutcome, LogInput, OnRows } from './log-input.ts';
+import type { Header, InputOutcome, LogInput, OnRows } from './log-input.ts';
 import { createRawRows, rawRowsBytes } from './raw-rows.ts';
 import type { RowNote } from './row-reader.ts';
 import { FIRST_CHANNEL } from './wanted.ts';
@@ -16,7 +16,7 @@ const AHEAD = 8;
 
 export interface InputThread {
   /** As `openInput` does, for a file on disk. One input is opened or read at a time. */
-  open(name: string): Promise<LogInput>;
+  open(name: string, like?: Header): Promise<LogInput>;
   /** Also in the middle of a file. */
   end(): Promise<void>;
 }
@@ -30,7 +30,9 @@ export interface ThreadData {
 }
 
 /** `at`: which of the inputs, in the order in which they were opened. */
-export type Request = { readonly kind: 'open'; readonly name: string } | { readonly kind: 'read'; readonly at: number };
+export type Request =
+  | { readonly kind: 'open'; readonly name: string; readonly like?: Header }
+  | { readonly kind: 'read'; readonly at: number };
 
 export type Answer =
   | { readonly kind: 'opened'; readonly facts: Omit<LogInput, 'read' | 'close'> }
@@ -94,9 +96,9 @@ export function startInputThread(session: Session): InputThread | undefined {
     }
   }
 
-  async function open(name: string): Promise<LogInput> {
+  async function open(name: string, like?: Header): Promise<LogInput> {
     const answer = await ask(
-      { kind: 'open', name },
+      { kind: 'open', name, like },
       () => {},
       () => {},
     );

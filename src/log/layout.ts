@@ -3,6 +3,7 @@ import { UserError } from '../manifest/problem.ts';
 import type { Session } from '../manifest/session.ts';
 import { plainText } from '../manifest/shown.ts';
 import { type Encoding, textOf } from './encoding.ts';
+import type { Header } from './log-input.ts';
 import { type Decimal, readNumber, sniffDecimal } from './number.ts';
 import { splitLine } from './split.ts';
 import { type TimeForm, timeForm } from './time-format.ts';
@@ -15,6 +16,8 @@ export interface Layout {
   readonly header?: readonly string[];
   /** 1-based; 0 where there is none. */
   readonly headerLine: number;
+  /** Another file, whose header is taken to be this one's too. */
+  readonly headerFile?: string;
   /** 1-based line of the first row; lines before it are no rows. */
   readonly firstLine: number;
   /** A row with fewer cells than this was cut. */
@@ -36,6 +39,7 @@ const SAMPLE_ROWS = 400;
 interface Rows {
   readonly delimiter: string;
   readonly header?: readonly string[];
+  readonly headerFile?: string;
   /** 0-based index into the lines. */
   readonly headerAt: number;
   readonly columns: readonly PlacedColumn[];
@@ -49,6 +53,7 @@ interface Rows {
 export function sniffLayout(
   session: Session,
   file: { readonly name: string; readonly head: Uint8Array; readonly headIsAll: boolean; readonly encoding: Encoding },
+  like?: Header,
 ): Layout | undefined {
   const lines = textOf(file.head, file.encoding).split('\n');
   // The last line may be cut, by the head or by the logger.
@@ -59,7 +64,7 @@ export function sniffLayout(
   const wanted = wantedColumns(session);
   const named = wanted.some(({ ref }) => typeof ref.name === 'string');
   const rows = named
-    ? rowsByHeader(session, file.name, lines, wanted)
+    ? rowsByHeader(session, file.name, lines, wanted, like)
     : rowsByNumber(session, file.name, lines, wanted);
   const sample = lines
     .slice(rows.firstAt, rows.firstAt + SAMPLE_ROWS)
@@ -80,6 +85,7 @@ export function sniffLayout(
     decimal: session.log.decimal ?? decimalOf(file.name, rows.delimiter, numbers),
     header: rows.header,
     headerLine: rows.headerAt + 1,
+    headerFile: rows.headerFile,
     firstLine: rows.firstAt + 1,
     cells: usualCells(sample),
     lastPlaces: samePlaces(sample.map((row) => row[row.length - 1])),
@@ -94,7 +100,13 @@ function delimitersFor(session: Session): readonly string[] {
 }
 
 /** The header is the first line that has every wanted name; that also settles the delimiter. */
-function rowsByHeader(session: Session, file: string, lines: readonly string[], wanted: readonly WantedColumn[]): Rows {
+function rowsByHeader(
+  session: Session,
+  file: string,
+  lines: readonly string[],
+  wanted: readonly WantedColumn[],
+  like?: Header,
+): Rows {
   const goal = wanted.filter(({ ref }) => typeof ref.name === 'string').length;
   const skip = session.log.skipRows;
   let best = { hits: 0, at: -1, delimiter: '', cells: [] as string[] };
@@ -105,6 +117,8 @@ function rowsByHeader(session: Session, file: string, lines: readonly string[], 
       if (hits > best.hits) best = { hits, at, delimiter, cells };
     }
   }
+  const rows = best.hits === 0 && like !== undefined ? rowsLike(like, session, lines, wanted) : undefined;
+  if (rows !== undefined) return rows;
   if (best.hits === 0) best = { hits: 0, ...likelyHeader(delimitersFor(session), lines, skip) };
   const line = best.at + 1;
   const columns = placeColumns(wanted, { cells: best.cells, file, line });
@@ -114,6 +128,14 @@ function rowsByHeader(session: Session, file: string, lines: readonly string[], 
     firstAt++;
   }
   return { delimiter: best.delimiter, header: best.cells, headerAt: best.at, columns, firstAt };
+}
+
+/** A file without names that goes on where another began: as many cells, and what is wanted in their places. */
+function rowsLike(like: Header, session: Session, lines: readonly string[], wanted: readonly WantedColumn[]) {
+  const columns = placeColumns(wanted, { ...like, line: 0 });
+  const { rows, delimiter, firstAt } = mostRows(session, lines, columns);
+  if (rows === 0 || splitLine(lines[firstAt], delimiter).length !== like.cells.length) return undefined;
+  return { delimiter, headerAt: -1, headerFile: like.file, columns, firstAt };
 }
 
 function isPreamble(line: string, delimiter: string, columns: readonly PlacedColumn[]): boolean {
@@ -139,6 +161,17 @@ function likelyHeader(delimiters: readonly string[], lines: readonly string[], s
 /** Without names, the delimiter is the one that gives the most rows with a time and a voltage in their places. */
 function rowsByNumber(session: Session, file: string, lines: readonly string[], wanted: readonly WantedColumn[]): Rows {
   const numbered = wanted.map((column) => ({ ...column, index: (column.ref.name as number) - 1 }));
+  const best = mostRows(session, lines, numbered);
+  const headerAt = -1;
+  const skip = session.log.skipRows;
+  const shown = best.rows > 0 ? best : { ...likelyHeader(delimitersFor(session), lines, skip), firstAt: skip };
+  const cells = splitLine(lines[shown.firstAt] ?? '', shown.delimiter);
+  const columns = placeColumns(wanted, { cells, file, line: 0 });
+  return { delimiter: shown.delimiter, headerAt, columns, firstAt: shown.firstAt };
+}
+
+/** How many rows the best delimiter gives, and where the first of them stands. */
+function mostRows(session: Session, lines: readonly string[], columns: readonly PlacedColumn[]) {
   const skip = session.log.skipRows;
   const until = Math.min(lines.length, skip + HEADER_SEARCH);
   let best = { rows: 0, delimiter: DELIMITERS[0] as string, firstAt: skip };
@@ -147,17 +180,13 @@ function rowsByNumber(session: Session, file: string, lines: readonly string[], 
     let firstAt = -1;
     for (let at = skip; at < until; at++) {
       const cells = splitLine(lines[at], delimiter);
-      if (!looksLikeRow(cells, numbered, session.log.decimal)) continue;
+      if (!looksLikeRow(cells, columns, session.log.decimal)) continue;
       if (firstAt < 0) firstAt = at;
       rows++;
     }
     if (rows > best.rows) best = { rows, delimiter, firstAt };
   }
-  const headerAt = -1;
-  const shown = best.rows > 0 ? best : { ...likelyHeader(delimitersFor(session), lines, skip), firstAt: skip };
-  const cells = splitLine(lines[shown.firstAt] ?? '', shown.delimiter);
-  const columns = placeColumns(wanted, { cells, file, line: 0 });
-  return { delimiter: shown.delimiter, headerAt, columns, firstAt: shown.firstAt };
+  return best;
 }
 
 function looksLikeRow(cells: readonly string[], columns: readonly PlacedColumn[], decimal?: Decimal): boolean {

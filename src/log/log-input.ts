@@ -6,6 +6,12 @@ import type { PlacedColumn } from './wanted.ts';
 /** What a Parquet file begins with. */
 export const PARQUET_MAGIC = 'PAR1';
 
+/** The row of names of a file. */
+export interface Header {
+  readonly file: string;
+  readonly cells: readonly string[];
+}
+
 export interface LogInput {
   readonly name: string;
   /** On disk. */
@@ -16,6 +22,8 @@ export interface LogInput {
   /** Rows share time stamps as a rule. */
   readonly coarse: boolean;
   readonly columns: readonly PlacedColumn[];
+  /** Of a text file that has one. */
+  readonly header?: Header;
   /** What was found out, as `LogAccount.understood` has it. */
   readonly understood: readonly Understood[];
   /** Rows in the units of the file, in its order; the arrays are used again after `onRows` returns. */

@@ -4,18 +4,22 @@ import { UserError } from '../manifest/problem.ts';
 import type { Session } from '../manifest/session.ts';
 import { plainText } from '../manifest/shown.ts';
 import { type LogIo, type OpenFile, readFully } from './io.ts';
-import { type LogInput, PARQUET_MAGIC } from './log-input.ts';
+import { type Header, type LogInput, PARQUET_MAGIC } from './log-input.ts';
 import { openText } from './text-file.ts';
 
-/** Throws UserError where the file cannot be read, or the manifest and the file do not fit. */
-export async function openInput(io: LogIo, session: Session, name: string): Promise<LogInput> {
+/**
+ * Throws UserError where the file cannot be read, or the manifest and the file do not fit.
+ *
+ * @param like header of another of the log's files, for one that has none of its own
+ */
+export async function openInput(io: LogIo, session: Session, name: string, like?: Header): Promise<LogInput> {
   let file: OpenFile | undefined;
   try {
     file = await io.open(join(session.folder, name));
     const magic = Buffer.alloc(PARQUET_MAGIC.length);
     await readFully(file, magic, 0);
     const isParquet = magic.toString('latin1') === PARQUET_MAGIC;
-    if (!isParquet) return await openText(file, session, name);
+    if (!isParquet) return await openText(file, session, name, like);
     // Few logs are Parquet, and its reader takes longer to load than all of ours.
     const { openParquet } = await import('./parquet-file.ts');
     return await openParquet(file, session, name);

@@ -10,7 +10,7 @@ import { startInputThread } from './input-thread.ts';
 import { diskIo, type LogIo } from './io.ts';
 import { createLedger, type Ledger } from './ledger.ts';
 import { createLocalClock, type LocalClock } from './local-clock.ts';
-import type { LogInput, Understood } from './log-input.ts';
+import type { Header, LogInput, Understood } from './log-input.ts';
 import { openInput } from './open-input.ts';
 import { ranges, takeOut } from './plausible.ts';
 import type { RawRows } from './raw-rows.ts';
@@ -41,13 +41,41 @@ export async function readLog(options: ReadLogOptions): Promise<LogAccount> {
   const { session, files, io = diskIo } = options;
   const worthIt = io === diskIo && (await bytesOf(session, files)) >= THREAD_BYTES;
   const thread = worthIt ? startInputThread(session) : undefined;
-  const inputs: LogInput[] = [];
+  const open = thread?.open ?? ((name: string, like?: Header) => openInput(io, session, name, like));
+  const inputs = new Map<string, LogInput>();
   try {
-    for (const name of files) inputs.push(await (thread?.open(name) ?? openInput(io, session, name)));
-    return await readInputs(options, inputs);
+    await openAll(files, open, inputs);
+    return await readInputs(
+      options,
+      files.map((name) => inputs.get(name) as LogInput),
+    );
   } finally {
-    for (const input of inputs) await input.close();
+    for (const input of inputs.values()) await input.close();
     await thread?.end();
+  }
+}
+
+/** A logger may write its row of names into one of its files alone, which need not be the first by name. */
+async function openAll(
+  files: readonly string[],
+  open: (name: string, like?: Header) => Promise<LogInput>,
+  inputs: Map<string, LogInput>,
+): Promise<void> {
+  const refused = new Map<string, UserError>();
+  let header: Header | undefined;
+  for (const name of files) {
+    try {
+      const input = await open(name, header);
+      inputs.set(name, input);
+      header ??= input.header;
+    } catch (error) {
+      if (!(error instanceof UserError)) throw error;
+      refused.set(name, error);
+    }
+  }
+  for (const [name, error] of refused) {
+    if (header === undefined) throw error;
+    inputs.set(name, await open(name, header));
   }
 }
 

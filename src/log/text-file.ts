@@ -1,8 +1,9 @@
 /** A log as delimited text. */
 import type { Session } from '../manifest/session.ts';
+import { plainText } from '../manifest/shown.ts';
 import type { OpenFile } from './io.ts';
 import { type Layout, sniffLayout } from './layout.ts';
-import type { LogInput, Understood } from './log-input.ts';
+import type { Header, LogInput, Understood } from './log-input.ts';
 import { reversed, runsBackwards } from './newest-first.ts';
 import { createRowReader } from './row-reader.ts';
 import { openSource, type Source } from './source.ts';
@@ -16,10 +17,10 @@ const DELIMITER_NAMES: Readonly<Record<string, string>> = {
   ' ': 'spaces',
 };
 
-/** Throws UserError where the manifest and the file do not fit. */
-export async function openText(file: OpenFile, session: Session, name: string): Promise<LogInput> {
+/** Throws UserError where the manifest and the file do not fit. `like`: as for `openInput`. */
+export async function openText(file: OpenFile, session: Session, name: string, like?: Header): Promise<LogInput> {
   const source = await openSource(file, name);
-  const layout = sniffLayout(session, source);
+  const layout = sniffLayout(session, source, like);
   return layout === undefined ? emptyInput(source) : textInput(session, source, layout);
 }
 
@@ -34,6 +35,7 @@ function textInput(session: Session, source: Source, layout: Layout): LogInput {
     zoned,
     coarse: layout.coarse,
     columns: layout.columns,
+    header: layout.headerLine > 0 ? { file: source.name, cells: layout.header ?? [] } : undefined,
     understood: [
       ...understoodOf(session, source, layout, zoned),
       ...(backwards ? [{ what: 'order of rows', how: 'from new to old, found from the file; read from its end' }] : []),
@@ -99,6 +101,11 @@ function headTimes(source: Source, layout: Layout, values: number) {
   return { firstT: first[(first.length - 1) >> 1] ?? null, zoned: reader.zoned(), backwards: runsBackwards(times) };
 }
 
+function headerOf({ headerLine, headerFile }: Layout): string {
+  if (headerLine > 0) return `line ${headerLine}`;
+  return headerFile === undefined ? 'none' : `none, its columns are those of ${plainText(headerFile)}`;
+}
+
 function understoodOf(session: Session, source: Source, layout: Layout, zoned: boolean): Understood[] {
   const { log } = session;
   const found = (given: unknown) => (given === undefined ? ', found from the file' : ', from the manifest');
@@ -107,7 +114,7 @@ function understoodOf(session: Session, source: Source, layout: Layout, zoned: b
     { what: 'encoding', how: source.encoding + (source.gz ? ', gz' : '') },
     { what: 'delimiter', how: (DELIMITER_NAMES[layout.delimiter] ?? layout.delimiter) + found(log.delimiter) },
     { what: 'decimal sign', how: (layout.decimal === '.' ? 'point' : 'comma') + found(log.decimal) },
-    { what: 'header', how: layout.headerLine === 0 ? 'none' : `line ${layout.headerLine}` },
+    { what: 'header', how: headerOf(layout) },
     { what: 'first row', how: `line ${layout.firstLine}` },
     { what: 'times', how: layout.time.how + local },
   ];

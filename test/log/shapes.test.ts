@@ -249,6 +249,22 @@ describe('several files', () => {
     expectRows(await read({ 'a.csv': parts[2], 'b.csv': parts[0], 'c.csv': parts[1] }));
   });
 
+  it('takes the names from the one file that has them, whichever it is', async () => {
+    const bare = parts.map((part) => part.replace('time,v,a,c\n', ''));
+    for (const named of [0, 1, 2]) {
+      const [a, b, c] = bare.map((part, k) => (k === named ? parts[k] : part));
+      const reading = await read({ 'a.csv': a, 'b.csv': b, 'c.csv': c });
+      expectRows(reading);
+      const headers = reading.account.understood.filter(({ what }) => what.startsWith('header'));
+      const told = headers.map(({ how }) => how).join('; ');
+      expect(told).toContain('line 1');
+      expect(told).toContain(`none, its columns are those of ${'abc'[named]}.csv`);
+    }
+    // Not where a file is of another shape.
+    await expect(read({ 'a.csv': parts[0], 'b.csv': bare[1].replaceAll(/,[^,]*$/gm, '') })).rejects.toThrow('b.csv');
+    await expect(read({ 'a.csv': bare[0], 'b.csv': bare[1] })).rejects.toThrow('a.csv');
+  });
+
   it('tells an overlap, and takes no time twice', async () => {
     const reading = await read({ 'a.csv': csv(ROWS.slice(0, 40)), 'b.csv': csv(ROWS.slice(30)) });
     expect(reading.t).toEqual(ROWS.map(({ t }) => t));
