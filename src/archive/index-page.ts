@@ -5,7 +5,7 @@
 import { join } from 'node:path';
 import type { Status } from '../checks/check.ts';
 import { zoneOf } from '../manifest/zone.ts';
-import { renderCheckList } from '../report/check-list.ts';
+import { checkList, renderCheckList } from '../report/check-list.ts';
 import { type Content, loadContent, loadTemplate } from '../report/content.ts';
 import { makeFormat } from '../report/format.ts';
 import { engine, styleOf } from '../report/page.ts';
@@ -23,7 +23,8 @@ export interface ArchiveIndex {
 }
 
 export interface IndexOptions {
-  readonly language?: string;
+  /** Words of the pages; ours in English where not given. */
+  readonly content?: Content;
   readonly pageSize?: 'a4' | 'letter';
 }
 
@@ -32,8 +33,7 @@ const PURPOSES = ['complaint', 'after-repair', 'baseline'];
 
 /** Newest first. A report that cannot be used is named on the page and in the answer, and left out of the table. */
 export async function writeArchiveIndex(outDir: string, options: IndexOptions = {}): Promise<ArchiveIndex> {
-  const { language = 'en', pageSize = 'a4' } = options;
-  const content = loadContent(language);
+  const { content = loadContent('en'), pageSize = 'a4' } = options;
   const { sessions, damaged } = await readArchive(outDir);
   const style = `${styleOf(pageSize, content.label('archive.title'), content)}\n${loadTemplate('styles/archive.css')}`;
   const vehicles = vehiclesOf(sessions.map(({ report }) => report));
@@ -41,15 +41,18 @@ export async function writeArchiveIndex(outDir: string, options: IndexOptions = 
   await replaceFile(join(outDir, 'archive.css'), style);
   await writeVehiclePages(outDir, vehicles, content);
   const html = engine(content, undefined, ['marks', 'status']).compile(loadTemplate('archive.hbs'))({
-    language,
+    language: content.language,
     script: loadTemplate('scripts/archive.js'),
     rows: tableRows(sessions, vehicles, content),
-    checks: checksNamed(sessions.map(({ report }) => report)),
+    checks: checksNamed(
+      sessions.map(({ report }) => report),
+      content,
+    ),
     statuses: STATUSES,
     purposes: PURPOSES,
     damaged,
   });
-  await replaceFile(join(outDir, 'checks.html'), renderCheckList({ language, pageSize }));
+  await replaceFile(join(outDir, 'checks.html'), renderCheckList(content, pageSize));
   await replaceFile(join(outDir, 'index.html'), html);
   return { sessions: sessions.length, damaged };
 }
@@ -75,7 +78,9 @@ function tableRows(sessions: Archive['sessions'], vehicles: readonly Vehicle[], 
       technician: session.technician,
       purpose: session.purpose,
       start: log.start,
-      date: makeFormat(content.locale, zoneOf(session.timezone)).date(Date.parse(log.start) / 1000),
+      date: makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown')).date(
+        Date.parse(log.start) / 1000,
+      ),
       status: situation,
       rank: STATUSES.indexOf(situation),
       checks: found.map(({ check }) => check).join(' '),
@@ -84,12 +89,13 @@ function tableRows(sessions: Archive['sessions'], vehicles: readonly Vehicle[], 
   });
 }
 
-/** Checks that found something in any session, by their names. */
-function checksNamed(reports: readonly StoredReport[]) {
+/** Checks that found something in any session, by their names in the pages' language; one that is no more keeps its own. */
+function checksNamed(reports: readonly StoredReport[], content: Content) {
   const found = reports.flatMap(({ findings }) =>
     findings.filter(({ status }) => status === 'fault' || status === 'watch'),
   );
-  const names = new Map(found.map(({ check, name }) => [check, name]));
+  const ours = new Map(checkList(content).map(({ check, name }) => [check, name]));
+  const names = new Map(found.map(({ check, name }) => [check, ours.get(check) ?? name]));
   return [...names].map(([check, name]) => ({ check, name })).sort((a, b) => compare(a.name, b.name));
 }
 

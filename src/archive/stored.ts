@@ -27,6 +27,7 @@ const Finding = z.object({
 export const Stored = z.object({
   schema: z.literal('standstill-report/1'),
   tool: z.object({ version: z.string() }),
+  language: z.string().optional(),
   session: z.object({
     id: z.string(),
     title: z.string(),
@@ -44,6 +45,8 @@ export const Stored = z.object({
       system_voltage_v: z.number(),
     }),
     battery: z.object({ chemistry: z.string(), capacity_ah: maybe.default(null) }),
+    limits: z.array(z.object({ key: z.string() })).default([]),
+    limits_from: z.object({ session: z.string() }).nullable().default(null),
     columns: z.array(z.object({ role: z.string(), accuracy: z.string().nullable() })).default([]),
   }),
   log: z.object({ start: moment, end: moment, rows: z.number(), covered_s: z.number(), missing_s: z.number() }),

@@ -29,18 +29,18 @@ export async function writeVehiclePages(outDir: string, vehicles: readonly Vehic
   for (const name of await readdir(folder).catch(() => [])) {
     if (!wanted.has(name)) await rm(join(folder, name), { recursive: true, force: true });
   }
-  const template = loadTemplate('vehicle.hbs');
-  const page = engine(content, undefined, ['marks', 'status', 'figure']).compile(template);
+  const page = engine(content, undefined, ['marks', 'status', 'figure']).compile(loadTemplate('vehicle.hbs'));
   for (const vehicle of vehicles) {
-    const view = vehicleView(vehicle, compared, content);
+    const view = { ...vehicleView(vehicle, compared, content), language: content.language };
+    // Of all that the figures are drawn from, and of every word around them.
     const madeFrom = createHash('sha256')
-      .update(JSON.stringify([view, template]))
+      .update(JSON.stringify([view, page(view)]))
       .digest('hex');
     const file = join(folder, vehicle.folder, 'index.html');
     // Charts cost more than everything else here: a page made from the same things stays.
     if ((await readFile(file, 'utf8').catch(() => '')).includes(`content="${madeFrom}"`)) continue;
     const figures = await trendFigures(vehicle, content);
-    await replaceFile(file, page({ ...view, figures, madeFrom, language: content.language }));
+    await replaceFile(file, page({ ...view, figures, madeFrom }));
   }
 }
 

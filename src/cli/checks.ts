@@ -2,6 +2,7 @@
 import { writeFile } from 'node:fs/promises';
 import { checkList, renderCheckList } from '../report/check-list.ts';
 import { loadContent } from '../report/content.ts';
+import { chooseLanguage } from '../report/languages.ts';
 import { notWritten } from './not-written.ts';
 import type { Terminal } from './terminal.ts';
 import { wrap } from './wrap.ts';
@@ -10,19 +11,22 @@ export interface ChecksOptions {
   readonly json: boolean;
   /** Where the list goes as a page. */
   readonly html?: string;
+  /** English where not named. */
+  readonly language?: string;
 }
 
 const LABEL = 9;
 
 export async function checks(options: ChecksOptions, terminal: Terminal): Promise<0> {
+  const content = loadContent(chooseLanguage({ asked: options.language }));
   if (options.html !== undefined) {
-    await writeFile(options.html, renderCheckList({ language: 'en', pageSize: 'a4' })).catch((error: unknown) => {
+    await writeFile(options.html, renderCheckList(content, 'a4')).catch((error: unknown) => {
       throw notWritten(options.html as string, error);
     });
     terminal.out(`${options.html}\n`);
     return 0;
   }
-  const list = checkList(loadContent('en'));
+  const list = checkList(content);
   if (options.json) {
     terminal.out(`${JSON.stringify(list, null, 2)}\n`);
     return 0;

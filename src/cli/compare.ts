@@ -9,6 +9,7 @@ import { writeComparison } from '../archive/write-comparison.ts';
 import { UserError } from '../manifest/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
 import { loadContent } from '../report/content.ts';
+import { chooseLanguage } from '../report/languages.ts';
 import { loadShop } from '../report/shop.ts';
 import { createLazyPrinter } from './lazy-printer.ts';
 import type { Terminal } from './terminal.ts';
@@ -20,6 +21,8 @@ export interface CompareOptions {
   readonly page?: 'a4' | 'letter';
   readonly browser?: string;
   readonly json: boolean;
+  /** That of the later report where not named. */
+  readonly language?: string;
 }
 
 /** 0 whatever the verdict; a `UserError` where the two cannot be compared. */
@@ -29,11 +32,13 @@ export async function compare(
   terminal: Terminal,
 ): Promise<0> {
   const [before, after] = await Promise.all(names.map((name) => find(name, options.out)));
-  const pageSize = options.page ?? loadShop(options.out)?.pageSize ?? 'a4';
+  const shop = loadShop(options.out);
+  const pageSize = options.page ?? shop?.pageSize ?? 'a4';
+  const language = chooseLanguage({ asked: options.language ?? after.language, shop });
   const comparison = compareReports(before, after);
   const made = await makeComparison(comparison, {
     pageSize,
-    content: loadContent('en'),
+    content: loadContent(language, shop?.content),
     version: VERSION,
   });
   const ids = { before: before.session.id, after: after.session.id };

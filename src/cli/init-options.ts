@@ -24,6 +24,7 @@ const FIELD_FLAGS: readonly (readonly [
   ['repair-order', 'session', 'number of the repair order'],
   ['technician', 'session', 'who fits the logger'],
   ['timezone', 'session', 'IANA name, such as Europe/Dublin'],
+  ['language', 'session', 'language of report and fitting sheet, such as en or de'],
   ['description', 'vehicle', 'such as "2017 panel van, 2.0 diesel"'],
   ['registration', 'vehicle', 'left out of a redacted report'],
   ['vin', 'vehicle', 'left out of a redacted report'],

@@ -8,7 +8,9 @@ import { pathFault } from '../manifest/paths.ts';
 import { UserError } from '../manifest/problem.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
 import { plainText } from '../manifest/shown.ts';
+import { loadContent } from '../report/content.ts';
 import { renderFittingSheet } from '../report/fitting-sheet.ts';
+import { chooseLanguage, languageFault } from '../report/languages.ts';
 import { askFields, type Known } from './init-questions.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
 import { notWritten } from './not-written.ts';
@@ -87,6 +89,9 @@ function flagFaults({ given, id }: InitOptions): string[] {
     const fault = text === undefined ? undefined : fieldFault(field, text);
     return fault ? [`--${field.key.replaceAll('_', '-')}: ${fault}`] : [];
   });
+  const language = given['session.language'];
+  const unknown = language !== undefined && faults.length === 0 ? languageFault(language) : undefined;
+  if (unknown) faults.push(`--language: ${unknown}`);
   return id !== undefined && idFrom(id) !== id
     ? [...faults, `--id: Found "${plainText(id)}". Taken: letters, digits, hyphen.`]
     : faults;
@@ -147,16 +152,18 @@ async function writeSheet(
   printer: LazyPrinter | null,
 ): Promise<string[]> {
   const value = (path: DraftPath) => known[path]?.value;
-  const battery = [value('battery.chemistry'), value('battery.capacity')].filter(Boolean).join(', ');
+  const content = loadContent(chooseLanguage({ asked: value('session.language') }));
+  const chemistry = value('battery.chemistry');
+  const battery = [chemistry && content.label(`chemistry.${chemistry}`), value('battery.capacity')];
   const facts = [
     { key: 'vehicle', value: value('vehicle.description') },
     { key: 'registration', value: value('vehicle.registration') },
     { key: 'odometer', value: value('vehicle.odometer') },
     { key: 'repair_order', value: value('session.repair_order') },
     { key: 'technician', value: value('session.technician') },
-    { key: 'battery', value: battery || undefined },
+    { key: 'battery', value: battery.filter(Boolean).join(', ') || undefined },
   ];
-  const html = renderFittingSheet({ title: value('session.title'), facts }, { pageSize: page, language: 'en' });
+  const html = renderFittingSheet({ title: value('session.title'), facts }, { pageSize: page, content });
   await writeFile(join(root, `${SHEET}.html`), html);
   // Dated 1970: a sheet that is not filled in has no day of its own, and the clock's would change its bytes.
   const pdf = await printer?.print(SHEET, html, page, 0);

@@ -1,5 +1,6 @@
 /** The command line: what each command takes. Commands load when they are called, so that help answers at once. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { CallError } from '../manifest/problem.ts';
 import { failureText } from './failure.ts';
 import { givenFields, type InitFlags, withInitOptions } from './init-options.ts';
 import { type PlanFlags, withPlanOptions } from './plan-options.ts';
@@ -39,7 +40,8 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .description('list every check: its question, default limits and their sources')
     .option('--json', 'answer as JSON', false)
     .option('--html <file>', 'write the list as a page')
-    .action(async (options: { json: boolean; html?: string }) => {
+    .option(...LANGUAGE)
+    .action(async (options: { json: boolean; html?: string; language?: string }) => {
       const { checks } = await import('./checks.ts');
       code = await checks(options, terminal);
     });
@@ -78,9 +80,10 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .command('index')
     .description("rebuild an archive's pages from the reports that are in it")
     .argument('<out>', "the archive's folder")
-    .action(async (out: string) => {
+    .option(...LANGUAGE)
+    .action(async (out: string, options: { language?: string }) => {
       const { index } = await import('./index-command.ts');
-      code = await index(out, terminal);
+      code = await index(out, options, terminal);
     });
 
   withPrintOptions(program.command('compare'))
@@ -125,7 +128,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
     terminal.err(failureText(error));
-    return 1;
+    return error instanceof CallError ? 2 : 1;
   }
 }
 
@@ -133,9 +136,12 @@ interface PrintFlags {
   out: string;
   pdf: boolean;
   page?: 'a4' | 'letter';
+  language?: string;
   browser?: string;
   quiet: boolean;
 }
+
+const LANGUAGE = ['--language <code>', 'language of the pages, such as en or de'] as const;
 
 interface BuildFlags extends PrintFlags {
   redact: boolean;
@@ -153,6 +159,7 @@ function withPrintOptions(command: Command): Command {
     .option('--out <folder>', 'where reports and archive go', 'out')
     .option('--no-pdf', 'write no PDF')
     .addOption(new Option('--page <size>', 'paper of the PDF').choices(['a4', 'letter']))
+    .option(...LANGUAGE)
     .option('--browser <path>', 'browser that prints the PDF')
     .option('--quiet', 'say nothing unless something is wrong', false);
 }

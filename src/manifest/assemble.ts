@@ -22,6 +22,8 @@ export function assembleSession(
     repairOrder: session.repair_order,
     technician: session.technician,
     timezone,
+    language: session.language,
+    languageAt: session.language === undefined ? undefined : tree.place(['session', 'language']),
     vehicle: {
       description: vehicle.description,
       registration: vehicle.registration,

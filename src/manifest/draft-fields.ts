@@ -48,6 +48,12 @@ export const DRAFT_FIELDS: readonly DraftField[] = [
     taken: 'an IANA name such as Europe/Dublin',
   },
   {
+    section: 'session',
+    key: 'language',
+    required: false,
+    taken: "of the report, such as en or de; without it the shop's",
+  },
+  {
     section: 'vehicle',
     key: 'description',
     required: true,

@@ -26,6 +26,9 @@ export class UserError extends Error {
   }
 }
 
+/** A word of the call that is off: the program then ends with 2. */
+export class CallError extends UserError {}
+
 /** `session.yaml:12:5 log.columns.current.unit: message`, leaving out what is not known. */
 export function problemLine(problem: Problem): string {
   const place = [problem.file, problem.line, problem.column].filter((part) => part !== undefined).join(':');

@@ -15,6 +15,13 @@ export const DEFAULT_LIMIT_SOURCE = 'set in session.yaml';
 /** Names a session; also the folder's name in the archive. */
 const ID = /^[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?$/;
 
+/** The form alone: in which languages there are words is for whoever writes the report to say. */
+function languageFault(language: string): string | undefined {
+  return /^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$/.test(language)
+    ? undefined
+    : `Found ${shown(language)}. Taken: the short name of a language, such as en or de.`;
+}
+
 function idFault(id: string): string | undefined {
   if (!ID.test(id))
     return `Found ${shown(id)}. Taken: up to 64 letters (a to z), digits and hyphens, with a hyphen only in between.`;
@@ -84,6 +91,7 @@ export const SECTIONS = {
       repair_order: text('Number of the repair order', 60).optional(),
       technician: text('Who fitted the logger', 100).optional(),
       timezone: text('IANA name such as Europe/Dublin: times without an offset are local to it', 60),
+      language: text("Language of the report, such as en or de; without it the shop's", 20, languageFault).optional(),
     },
     'The session',
   ),

@@ -19,6 +19,9 @@ export interface Session {
   readonly technician?: string;
   /** IANA name. */
   readonly timezone: string;
+  /** Folder of `content/` that the report is written from, and where the manifest says so. */
+  readonly language?: string;
+  readonly languageAt?: { readonly line: number; readonly column: number };
   readonly vehicle: Vehicle;
   readonly battery: Battery;
   readonly log: LogSettings;

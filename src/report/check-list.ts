@@ -1,7 +1,7 @@
 /** Every check with its question, needs, limits and their sources: for the command line, and as a page. */
 import type { Check } from '../checks/check.ts';
 import { CHECKS } from '../checks/registry.ts';
-import { type Content, loadContent, loadTemplate } from './content.ts';
+import { type Content, loadTemplate } from './content.ts';
 import { contentPolicy } from './explore.ts';
 import { makeFormat } from './format.ts';
 import { engine, styleOf } from './page.ts';
@@ -29,7 +29,7 @@ export interface ListedCheck {
 
 /** In report order. */
 export function checkList(content: Content): ListedCheck[] {
-  const format = makeFormat(content.locale, { offsetMs: () => 0 });
+  const format = makeFormat(content.locale, { offsetMs: () => 0 }, content.label('unknown'));
   return CHECKS.map(({ id, needs, limits }) => {
     const path = `checks/${id}.md`;
     const { name, source } = readSections(path, content.text(path));
@@ -42,8 +42,8 @@ export function checkList(content: Content): ListedCheck[] {
         key: limit.key,
         value: limit.value,
         unit: limit.unit,
-        applies: limit.applies ?? null,
-        source: limit.source,
+        applies: limit.applies === undefined ? null : content.phrase('applies', limit.applies),
+        source: content.phrase('source', limit.source),
         text: format.limit(limit.value, limit.unit),
       })),
     };
@@ -51,8 +51,7 @@ export function checkList(content: Content): ListedCheck[] {
 }
 
 /** The list as a page that is whole in itself; written into an archive it says what each report there was judged by. */
-export function renderCheckList(options: { readonly language: string; readonly pageSize: 'a4' | 'letter' }): string {
-  const content = loadContent(options.language);
+export function renderCheckList(content: Content, pageSize: 'a4' | 'letter'): string {
   const words = readSections(FILE, content.text(FILE));
   const said = (name: string) => toText(part(words, name)?.source ?? '');
   const title = words.name;
@@ -69,7 +68,7 @@ export function renderCheckList(options: { readonly language: string; readonly p
       // A check without limits has a row all the same.
       rows: (one.limits.length > 0 ? one.limits : [NO_LIMIT]).map((limit, k) => ({ ...limit, first: k === 0 })),
     })),
-    style: styleOf(options.pageSize, title, content),
+    style: styleOf(pageSize, title, content),
   });
 }
 

@@ -1,6 +1,6 @@
 /**
  * Prose, labels and templates as files: `content/<language>/…` and `templates/…`. Folders are asked in order, so that a
- * shop's own file stands in for one of ours.
+ * shop's own file stands in for one of ours; of a YAML file each word does so alone.
  */
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -8,6 +8,7 @@ import { fileURLToPath } from 'node:url';
 import { parse } from 'yaml';
 import { makeWords, type Words } from '../charts/words.ts';
 import { UserError } from '../manifest/problem.ts';
+import { makePhrase, type Phrase } from './phrases.ts';
 
 export interface Content {
   readonly language: string;
@@ -15,29 +16,41 @@ export interface Content {
   readonly locale: string;
   /** Text of `content/<language>/<path>`; a `UserError` where no folder has it. */
   text(path: string): string;
-  has(path: string): boolean;
   /** A label by its dotted key; a `UserError` where the labels lack it. */
   label(key: string): string;
   /** Words of the charts. */
   readonly words: Words;
+  /** Says what the program formed in English. */
+  readonly phrase: Phrase;
 }
 
 const ours = (name: string): string => fileURLToPath(new URL(`../../${name}`, import.meta.url));
 
+/** Our own folder of languages, and the file that makes a folder in it one. */
+export const CONTENT = ours('content');
+export const LABELS = 'labels.yaml';
+
 /** @param overrides folders that are asked before ours; each holds `<language>/…` as `content/` does. */
 export function loadContent(language: string, overrides: readonly string[] = []): Content {
-  const folders = [...overrides, ours('content')].map((folder) => join(folder, language));
-  const find = (path: string) => folders.map((folder) => join(folder, path)).find((file) => existsSync(file));
+  const folders = [...overrides, CONTENT].map((folder) => join(folder, language));
+  const allOf = (path: string) => folders.map((folder) => join(folder, path)).filter((file) => existsSync(file));
+  const read = (file: string) => readFileSync(file, 'utf8').replaceAll('\r\n', '\n');
   const text = (path: string): string => {
-    const file = find(path);
+    const [file] = allOf(path);
     if (!file)
       throw new UserError(
         `content/${language}/${path} is missing: each language needs every file that content/en has.`,
       );
-    return readFileSync(file, 'utf8').replaceAll('\r\n', '\n');
+    return read(file);
   };
+  const valuesOf = (path: string) =>
+    new Map(
+      allOf(path)
+        .reverse()
+        .flatMap((file) => [...flatten(parseFile(file, read(file)))]),
+    );
   const keyed = (path: string) => {
-    const values = flatten(parse(text(path)));
+    const values = valuesOf(path);
     return (key: string): string => {
       const found = values.get(key);
       if (found === undefined)
@@ -45,10 +58,28 @@ export function loadContent(language: string, overrides: readonly string[] = [])
       return found;
     };
   };
-  const label = keyed('labels.yaml');
-  const locale = label('locale');
+  const label = keyed(LABELS);
+  const locale = localeOf(label('locale'), language);
   const words = makeWords(locale, keyed('charts.yaml'));
-  return { language, locale, text, has: (path) => find(path) !== undefined, label, words };
+  const phrase = makePhrase(valuesOf('phrases.yaml'));
+  return { language, locale, text, label, words, phrase };
+}
+
+function localeOf(tag: string, language: string): string {
+  try {
+    return Intl.getCanonicalLocales(tag)[0] ?? language;
+  } catch {
+    const message = `Found "${tag}". Taken: a tag such as en-GB.`;
+    throw new UserError([{ file: `content/${language}/${LABELS}`, path: 'locale', message }]);
+  }
+}
+
+function parseFile(file: string, text: string): unknown {
+  try {
+    return parse(text);
+  } catch (error) {
+    throw new UserError([{ file, message: error instanceof Error ? error.message : String(error) }]);
+  }
 }
 
 /** Text of `templates/<path>`, an override's first. */

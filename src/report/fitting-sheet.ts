@@ -3,7 +3,7 @@ import type { RootContent } from 'mdast';
 import remarkParse from 'remark-parse';
 import { unified } from 'unified';
 import { UserError } from '../manifest/problem.ts';
-import { type Content, loadContent, loadTemplate } from './content.ts';
+import { type Content, loadTemplate } from './content.ts';
 import { contentPolicy } from './explore.ts';
 import { engine, styleOf } from './page.ts';
 import { part, readSections, type Section, toHtml, toText } from './prose.ts';
@@ -16,8 +16,7 @@ export interface SheetHead {
 
 export interface SheetOptions {
   readonly pageSize: 'a4' | 'letter';
-  readonly language: string;
-  readonly content?: Content;
+  readonly content: Content;
 }
 
 /** All of them, whatever the vehicle: who prints the sheet may not be who fits the logger. In this order. */
@@ -33,11 +32,12 @@ const CAUTIONS = [
   'frozen',
 ];
 const FILE = 'fitting-sheet.md';
+const STEP = 'step: ';
 const FIELD = /\s*\{([^{}|]*)\|([^{}|]*)\|([^{}|]*)\}/g;
 
 /** One page, whole in itself, for screen and printer. Throws a `UserError` where a part of the words is missing. */
 export function renderFittingSheet(head: SheetHead, options: SheetOptions): string {
-  const content = options.content ?? loadContent(options.language);
+  const { content, pageSize } = options;
   const words = readSections(FILE, content.text(FILE));
   const title = head.title ?? words.name;
   return engine(content, undefined, []).compile(loadTemplate('fitting-sheet.hbs'))({
@@ -51,8 +51,8 @@ export function renderFittingSheet(head: SheetHead, options: SheetOptions): stri
     cautionsHeading: textOf(words, 'heading: cautions'),
     facts: head.facts,
     cautions: cautions(words, content),
-    steps: words.parts.flatMap((section) => (section.name.startsWith('step: ') ? [stepView(section)] : [])),
-    style: `${styleOf(options.pageSize, title, content)}\n${loadTemplate('styles/fitting-sheet.css')}`,
+    steps: words.parts.filter((section) => section.name.startsWith(STEP)).map(stepView),
+    style: `${styleOf(pageSize, title, content)}\n${loadTemplate('styles/fitting-sheet.css')}`,
   });
 }
 
@@ -85,15 +85,14 @@ interface Field {
   readonly name: string;
 }
 
-function stepView(section: Section) {
-  const name = section.name.slice('step: '.length);
+function stepView(section: Section, index: number) {
   const items = unified()
     .use(remarkParse)
     .parse(section.source)
     .children.flatMap((node) => (node.type === 'list' ? node.children : []));
   return {
-    name,
-    id: name.toLowerCase().replaceAll(/[^a-z]+/g, '-'),
+    name: section.name.slice(STEP.length),
+    id: `step-${index + 1}`,
     items: items.map((item) => itemView(item, section.source)),
   };
 }

@@ -9,6 +9,7 @@ import { type Problem, UserError } from '../manifest/problem.ts';
 import { shown } from '../manifest/shown.ts';
 import { type Path, pathText, readTree } from '../manifest/yaml-tree.ts';
 import { parseColour, withContrast } from './colour.ts';
+import { languageFault } from './languages.ts';
 import { cleanPhoto, dataUri, svgFault } from './picture.ts';
 
 export const SHOP_FILE = 'shop.yaml';
@@ -24,6 +25,8 @@ export interface Shop {
   /** For light and for dark pages, as `#rrggbb`, each readable on its paper. */
   readonly accent: { readonly light: string; readonly dark: string } | null;
   readonly pageSize: 'a4' | 'letter' | null;
+  /** Of the archive's pages, and of reports that name none. */
+  readonly language: string | null;
   readonly footer: string | null;
   /** Absolute folders that are asked for a template, and for `<language>/…`, before the tool's own. */
   readonly templates: readonly string[];
@@ -41,6 +44,7 @@ const SHOP = group(
       parseColour(value) ? undefined : `Found ${shown(value)}. Taken: a colour such as "#17527f", in quotes.`,
     ).optional(),
     page: choice(['a4', 'letter'], 'Paper of the PDF').optional(),
+    language: text('Language of the pages, such as en or de', 20).optional(),
     footer: text('A line at the foot of every page').optional(),
     templates: folder('Folder with templates of your own'),
     content: folder('Folder with words of your own'),
@@ -64,7 +68,7 @@ export function loadShop(where: string, files: Files = nodeFiles): Shop | null {
     for (const issue of result.error.issues) tell(issue.path, issue.message);
     throw new UserError(problems);
   }
-  const { name, address = [], logo, accent, page, footer, templates, content } = result.data;
+  const { name, address = [], logo, accent, page, language, footer, templates, content } = result.data;
   const colour = accent === undefined ? null : parseColour(accent);
   const shop: Shop = {
     name: name ?? null,
@@ -75,10 +79,13 @@ export function loadShop(where: string, files: Files = nodeFiles): Shop | null {
       dark: withContrast(colour, [0x12, 0x18, 0x1f], [255, 255, 255], TEXT_CONTRAST),
     },
     pageSize: page ?? null,
+    language: language ?? null,
     footer: footer ?? null,
     templates: ownFolder(where, templates, files, (message) => tell(['templates'], message)),
     content: ownFolder(where, content, files, (message) => tell(['content'], message)),
   };
+  const unknown = language === undefined ? undefined : languageFault(language, shop.content);
+  if (unknown) tell(['language'], unknown);
   if (problems.length > 0) throw new UserError(problems);
   return shop;
 }

@@ -17,13 +17,13 @@ export interface Wording {
 }
 
 /** What prose may use: the facts, and `value`, `U`, `limit` (numbers, SI) and `limitSource`; null where there is none. */
-export function factsOf(finding: Finding): Record<string, FactValue> {
+export function factsOf(finding: Finding, content: Pick<Content, 'phrase'>): Record<string, FactValue> {
   return {
     ...finding.facts,
     value: finding.measured?.value ?? null,
     U: finding.measured?.uncertainty ?? null,
     limit: finding.limit?.value ?? null,
-    limitSource: finding.limit?.source ?? null,
+    limitSource: finding.limit ? content.phrase('source', finding.limit.source) : null,
   };
 }
 
@@ -34,7 +34,7 @@ export function factsOf(finding: Finding): Record<string, FactValue> {
 export function wordFinding(finding: Finding, content: Content, format: Format): Wording {
   const file = `checks/${finding.check}.md`;
   const prose = readSections(file, content.text(file));
-  const facts = factsOf(finding);
+  const facts = factsOf(finding, content);
   const reason = finding.reason ? reasonText(finding.reason, prose, file, content, facts, format) : null;
   const sections = [part(prose, `${finding.status}: ${finding.variant}`), part(prose, finding.status)];
   const words = (name: string, fallback?: string): string => {

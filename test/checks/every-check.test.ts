@@ -7,6 +7,7 @@ import { CHECKS } from '../../src/checks/registry.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { LIMIT_KEYS, type Session } from '../../src/manifest/session.ts';
 import { zoneOf } from '../../src/manifest/zone.ts';
+import { loadContent } from '../../src/report/content.ts';
 import { makeFormat } from '../../src/report/format.ts';
 import { part, readSections, readSteps, render, type Section, toText } from '../../src/report/prose.ts';
 import { factsOf } from '../../src/report/wording.ts';
@@ -102,6 +103,7 @@ const SESSIONS: Readonly<Record<string, readonly [Analysis, Session]>> = {
 };
 
 const format = makeFormat('en-IE', zoneOf('UTC'));
+const content = loadContent('en');
 const prose = (file: string) => readSections(file, readFileSync(`content/en/${file}`, 'utf8'));
 const shared = prose('reasons.md');
 const cautions = prose('cautions.md').parts.map((section) => section.name);
@@ -172,7 +174,7 @@ describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, chec
   test.each(Object.keys(SESSIONS))('has words for what it answers: %s', (name) => {
     const [analysis, manifest] = SESSIONS[name];
     const [finding] = runChecks(analysis, manifest, [check]);
-    const facts = factsOf(finding);
+    const facts = factsOf(finding, content);
     const written = (section: Section | undefined) => (section ? render(id, section.source, facts, format) : '');
     const parts = ['title', 'plain', 'detail', 'next steps'].map((part) => written(partOf(file, finding, part)));
     const reason = finding.reason

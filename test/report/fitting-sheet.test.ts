@@ -6,7 +6,7 @@ import { openPrinter } from '../../src/report/browser.ts';
 import { loadContent } from '../../src/report/content.ts';
 import { renderFittingSheet } from '../../src/report/fitting-sheet.ts';
 
-const OPTIONS = { pageSize: 'a4', language: 'en' } as const;
+const OPTIONS = { pageSize: 'a4', content: loadContent('en') } as const;
 const FACTS = [{ key: 'vehicle', value: '<b>Van</b> & "co"' }, { key: 'registration' }];
 const html = renderFittingSheet({ title: 'Flat <again>', facts: FACTS }, OPTIONS);
 
