@@ -19,7 +19,7 @@ const MadeFrom = z.object({
   files: z.record(z.string(), z.number()),
 });
 
-/** Files whose loss or damage is noticed; the PDF only where one is wanted. */
+/** Files whose loss or damage is noticed. */
 const WATCHED = ['index.html', 'report.json', 'report.pdf'];
 
 /** Hash of everything that decides a report but its session: code, prose, templates. Once a build. */
@@ -63,19 +63,26 @@ async function fileHash(path: string): Promise<string> {
   return hash.digest('hex');
 }
 
+export interface Made {
+  readonly key: string;
+  /** True where the report is whole but for its PDF: none was wanted, no browser was there, or it is not as it was written. */
+  readonly lacksPdf: boolean;
+}
+
 /**
- * True where the folder of a report was made from the same things, and its files are still as they were written.
+ * The report in `folder` where it was made from the same things and is still as it was written; null where it must be made.
  *
  * @param key asked for only where all else speaks for it, since it takes a reading of the logs
  */
-export async function isCurrent(folder: string, key: () => Promise<string>, wantsPdf: boolean): Promise<boolean> {
+export async function findMade(folder: string, key: () => Promise<string>): Promise<Made | null> {
   const text = await readFile(join(folder, NAME), 'utf8').catch(() => null);
   const parsed = MadeFrom.safeParse(text === null ? null : parseOrNull(text));
-  if (!parsed.success) return false;
+  if (!parsed.success) return null;
   const { files } = parsed.data;
-  if (wantsPdf && files['report.pdf'] === undefined) return false;
   const sizes = await sizesOf(folder);
-  return WATCHED.every((name) => files[name] === sizes[name]) && parsed.data.key === (await key());
+  const isWhole = (name: string) => files[name] !== undefined && files[name] === sizes[name];
+  if (!isWhole('index.html') || !isWhole('report.json') || parsed.data.key !== (await key())) return null;
+  return { key: parsed.data.key, lacksPdf: !isWhole('report.pdf') };
 }
 
 /** Notes beside a finished report what it was made from; until then it counts as not made. */

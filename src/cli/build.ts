@@ -1,15 +1,20 @@
 /** `standstill build`: analyses sessions, writes their reports and brings the archive's index up to date. */
+import { readFile } from 'node:fs/promises';
 import { basename, join, resolve } from 'node:path';
+import { withBaseline } from '../archive/baseline.ts';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { withLock } from '../archive/lock.ts';
-import { isCurrent, noteMadeFrom, sessionKey, toolKey } from '../archive/made-from.ts';
+import { findMade, noteMadeFrom, sessionKey, toolKey } from '../archive/made-from.ts';
 import { tidy } from '../archive/tidy.ts';
 import { asWriteFault } from '../archive/write-fault.ts';
+import { replaceFile } from '../archive/write-file.ts';
 import { UserError } from '../manifest/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
+import { loadContent } from '../report/content.ts';
 import { makeReport } from '../report/make-report.ts';
+import { redacted } from '../report/redact.ts';
 import { loadShop, type Shop, shopKey } from '../report/shop.ts';
-import { writeReport } from '../report/write-report.ts';
+import { withData, writeReport } from '../report/write-report.ts';
 import { failureText } from './failure.ts';
 import { createLazyPrinter, type LazyPrinter } from './lazy-printer.ts';
 import { createProgress, type Progress } from './progress.ts';
@@ -25,6 +30,8 @@ export interface BuildOptions {
   readonly jobs: number;
   readonly browser?: string;
   readonly quiet?: boolean;
+  /** Once it is given no further session is begun. */
+  readonly signal?: AbortSignal;
 }
 
 /** What the sessions of one build share. */
@@ -76,14 +83,15 @@ function inTurn(write: Shared['write']): Shared['write'] {
   };
 }
 
-/** How many could not be reported. */
+/** How many could not be reported. Sessions that take limits from another come last: it may be among these. */
 async function buildAll(folders: readonly string[], shared: Shared, terminal: Terminal): Promise<number> {
-  const { jobs, quiet } = shared.options;
-  let [next, failed] = [0, 0];
-  const work = async () => {
-    while (next < folders.length) {
-      const folder = folders[next++];
-      const place = folders.length > 1 ? `${next} of ${folders.length}  ` : '';
+  const { jobs, quiet, signal } = shared.options;
+  const last = new Set(folders.filter(takesLimits));
+  let [begun, failed] = [0, 0];
+  const work = async (queue: string[]) => {
+    for (let folder = queue.shift(); folder !== undefined && !signal?.aborted; folder = queue.shift()) {
+      begun++;
+      const place = folders.length > 1 ? `${begun} of ${folders.length}  ` : '';
       const progress = createProgress(terminal, `${place}${basename(resolve(folder))}`);
       try {
         const page = await buildOne(folder, shared, progress);
@@ -96,15 +104,30 @@ async function buildAll(folders: readonly string[], shared: Shared, terminal: Te
       }
     }
   };
-  await Promise.all(Array.from({ length: Math.max(1, Math.min(jobs, folders.length)) }, work));
+  for (const queue of [folders.filter((folder) => !last.has(folder)), [...last]]) {
+    await Promise.all(Array.from({ length: jobs }, () => work(queue)));
+  }
   return failed;
+}
+
+/** A manifest that cannot be read is told when its turn comes. */
+function takesLimits(folder: string): boolean {
+  try {
+    return readSession(resolve(folder)).limitsFrom !== undefined;
+  } catch {
+    return false;
+  }
 }
 
 /** The report's page. */
 async function buildOne(folder: string, shared: Shared, progress: Progress): Promise<string> {
   const { options, printer, shop, pageSize, tool, seen } = shared;
-  const session = readSession(resolve(folder));
-  const { id } = session;
+  const language = 'en';
+  const content = () => loadContent(language, shop?.content);
+  const told = readSession(resolve(folder));
+  const own = options.redact ? await redacted(told, content().label(`purpose.${told.purpose}`)) : told;
+  const session = await withBaseline(own, options.out, content);
+  const { id, limits, limitsFrom } = session;
   const other = seen.get(id);
   if (other !== undefined) {
     throw new UserError(`session.id "${id}" is also that of ${other}; each session of an archive needs its own.`);
@@ -113,19 +136,21 @@ async function buildOne(folder: string, shared: Shared, progress: Progress): Pro
   const target = join(options.out, 'sessions', id);
   const page = join(target, 'index.html');
   const { redact } = options;
-  const how = { tool, shop: shopKey(shop), pageSize, redact, language: 'en' };
-  if (await isCurrent(target, () => sessionKey(session, how), options.pdf)) return page;
-  const made = await makeReport(resolve(folder), {
+  const how = { tool, shop: shopKey(shop), pageSize, redact, language, limits, limitsFrom };
+  const there = await findMade(target, () => sessionKey(told, how));
+  if (there) {
+    if (there.lacksPdf && printer) await printAgain(target, there.key, shared, progress);
+    return page;
+  }
+  const made = await makeReport(session, {
     pageSize,
-    language: 'en',
-    redact,
+    language,
     shop: shop ?? undefined,
     version: VERSION,
     onProgress: progress.bytes,
   });
   // Of the logs as they were read: one that grows meanwhile has another key next time, and is analysed again.
-  const read = new Map(made.report.log.files.map(({ name, sha256 }) => [name, sha256]));
-  const key = await sessionKey(session, how, read);
+  const key = await sessionKey(told, how, made.logHashes);
   if (printer) progress.say('printing the PDF');
   const pdf = await printer?.print(folder, made.html, pageSize, made.endS * 1000);
   await shared.write(async () => {
@@ -133,4 +158,22 @@ async function buildOne(folder: string, shared: Shared, progress: Progress): Pro
     await noteMadeFrom(target, key);
   });
   return page;
+}
+
+/** The PDF of a report that is whole but for it: where no browser could be had before, one may be there now. */
+async function printAgain(target: string, key: string, shared: Shared, progress: Progress): Promise<void> {
+  const { printer, pageSize, write } = shared;
+  progress.say('printing the PDF');
+  const [html, data] = await Promise.all(
+    ['index.html', 'report.json'].map((name) => readFile(join(target, name), 'utf8')),
+  );
+  const dateMs = Date.parse(JSON.parse(data).log.end);
+  const pdf = await printer?.print(target, html, pageSize, dateMs);
+  if (!pdf) return;
+  await write(async () => {
+    // Another build may have replaced the report meanwhile.
+    if (!(await findMade(target, async () => key))) return;
+    await replaceFile(join(target, 'report.pdf'), withData(pdf, data, dateMs));
+    await noteMadeFrom(target, key);
+  });
 }

@@ -2,8 +2,9 @@
 import { resolve } from 'node:path';
 import { compareFitting, type FittingAnswer } from '../checks/fitting-record.ts';
 import { runChecks } from '../checks/run.ts';
+import { readSession } from '../manifest/read-session.ts';
 import { buildReport } from '../report/build-report.ts';
-import { readFolder } from '../report/make-report.ts';
+import { readLogs } from '../report/make-report.ts';
 import type { Report } from '../report/report.ts';
 import { checkWords } from './check-words.ts';
 import { failureText } from './failure.ts';
@@ -26,7 +27,8 @@ export async function check(
   for (const folder of folders) {
     const progress = createProgress(terminal, folder);
     try {
-      const { session, analysis } = await readFolder(resolve(folder), progress.bytes);
+      const session = readSession(resolve(folder));
+      const analysis = await readLogs(session, progress.bytes);
       const findings = runChecks(analysis, session);
       const report = buildReport({ session, analysis, findings, language: 'en', version: VERSION });
       const account = { report, fitting: compareFitting(analysis, session) };

@@ -32,6 +32,8 @@ export interface Session {
   readonly notes: readonly Note[];
   /** Paths relative to the session folder, `/` as separator, proven to lie inside it. */
   readonly photos: readonly string[];
+  /** True where whose vehicle it is, and what people wrote of it, was left out. */
+  readonly redacted?: boolean;
 }
 
 export interface Vehicle {

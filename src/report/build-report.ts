@@ -20,8 +20,6 @@ export interface BuildInput {
   /** Folder of `content/`. */
   readonly language: string;
   readonly version: string;
-  /** Leaves registration and VIN out. */
-  readonly redact?: boolean;
   /** Where prose is read from; the tool's own by default. */
   readonly content?: Content;
 }
@@ -37,7 +35,7 @@ export function buildReport(input: BuildInput): Report {
     schema: 'standstill-report/1',
     tool: { name: 'standstill', version },
     language,
-    session: reportSession(session, input.redact ?? false),
+    session: reportSession(session),
     log: reportLog(analysis),
     ...events(analysis, session),
     findings,

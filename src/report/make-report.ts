@@ -1,4 +1,4 @@
-/** One session, from its folder to everything that is written of it; a pure function of the folder's content. */
+/** One session, from its logs to everything that is written of it; a pure function of the folder's content. */
 
 import { createAnalyser } from '../analysis/analyse.ts';
 import type { Analysis } from '../analysis/analysis.ts';
@@ -6,32 +6,25 @@ import { beginCharts, type Chart } from '../charts/charts.ts';
 import { startDrawer } from '../charts/drawer.ts';
 import type { Finding } from '../checks/check.ts';
 import { runChecks } from '../checks/run.ts';
-import type { LogAccount } from '../log/block.ts';
 import { readLog } from '../log/read-log.ts';
-import { readSession, resolveLogFiles } from '../manifest/read-session.ts';
+import { resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { buildReport } from './build-report.ts';
 import { loadContent } from './content.ts';
 import { seriesOf } from './explore.ts';
 import { renderPage } from './page.ts';
 import { readPhotos } from './photos.ts';
+import { redactedLog } from './redact.ts';
 import type { Report } from './report.ts';
 import type { Shop } from './shop.ts';
 
 export interface ReportOptions {
   readonly pageSize: 'a4' | 'letter';
   readonly language: string;
-  readonly redact: boolean;
   readonly version: string;
   /** The shop's own face, words and templates; from `loadShop`. */
   readonly shop?: Shop | null;
   readonly onProgress?: (bytesDone: number, bytesTotal: number) => void;
-}
-
-export interface Read {
-  readonly session: Session;
-  readonly log: LogAccount;
-  readonly analysis: Analysis;
 }
 
 export interface MadeReport {
@@ -40,11 +33,12 @@ export interface MadeReport {
   readonly html: string;
   /** s since the epoch; the document's date. */
   readonly endS: number;
+  /** Hash of each log as it was read, by its name in the session's folder. */
+  readonly logHashes: ReadonlyMap<string, string>;
 }
 
-/** Reads manifest and log and analyses them. Throws `UserError` where either cannot be used. */
-export async function readFolder(folder: string, onProgress?: ReportOptions['onProgress']): Promise<Read> {
-  const session = readSession(folder);
+/** Reads the session's logs and analyses them. Throws `UserError` where they cannot be used. */
+export async function readLogs(session: Session, onProgress?: ReportOptions['onProgress']): Promise<Analysis> {
   const analyser = createAnalyser(session);
   const log = await readLog({
     session,
@@ -52,17 +46,18 @@ export async function readFolder(folder: string, onProgress?: ReportOptions['onP
     onBlock: (block) => analyser.push(block),
     onProgress,
   });
-  return { session, log, analysis: analyser.finish(log) };
+  return analyser.finish(log);
 }
 
-export async function makeReport(folder: string, options: ReportOptions): Promise<MadeReport> {
+export async function makeReport(session: Session, options: ReportOptions): Promise<MadeReport> {
   startDrawer();
-  const { session, analysis } = await readFolder(folder, options.onProgress);
+  const read = await readLogs(session, options.onProgress);
+  const analysis = session.redacted ? { ...read, log: redactedLog(read.log) } : read;
   const findings = runChecks(analysis, session);
-  const { language, redact, version, pageSize, shop } = options;
+  const { language, version, pageSize, shop } = options;
   const content = loadContent(language, shop?.content);
   const finishCharts = beginCharts({ analysis, session, findings, words: content.words });
-  const report = buildReport({ session, analysis, findings, language, version, redact, content });
+  const report = buildReport({ session, analysis, findings, language, version, content });
   const charts = await finishCharts((draft) => describe(draft, report, findings));
   return {
     report,
@@ -72,10 +67,10 @@ export async function makeReport(folder: string, options: ReportOptions): Promis
       shop,
       content,
       series: seriesOf(analysis),
-      // A photo may show what a redacted report leaves out.
-      photos: redact ? undefined : readPhotos(session),
+      photos: readPhotos(session),
     }),
     endS: analysis.end,
+    logHashes: new Map(read.log.files.map(({ name, sha256 }) => [name, sha256])),
   };
 }
 

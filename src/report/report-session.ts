@@ -22,9 +22,8 @@ export function seconds(valueS: number): number {
   return Math.round(valueS * 1000) / 1000;
 }
 
-/** @param redact leaves registration and VIN out. */
-export function reportSession(session: Session, redact: boolean): ReportSession {
-  const { vehicle, battery, install } = session;
+export function reportSession(session: Session): ReportSession {
+  const { vehicle, battery, install, limitsFrom } = session;
   const limits = Object.keys(LIMIT_KEYS).flatMap((key) => {
     const setting = session.limits[key as LimitKey];
     return setting
@@ -41,8 +40,8 @@ export function reportSession(session: Session, redact: boolean): ReportSession 
     timezone: session.timezone,
     vehicle: {
       description: vehicle.description,
-      registration: redact ? null : (vehicle.registration ?? null),
-      vin: redact ? null : (vehicle.vin ?? null),
+      registration: vehicle.registration ?? null,
+      vin: vehicle.vin ?? null,
       odometer_km: vehicle.odometerKm ?? null,
       powertrain: vehicle.powertrain,
       system_voltage_v: vehicle.systemV,
@@ -56,6 +55,12 @@ export function reportSession(session: Session, redact: boolean): ReportSession 
       fitted: battery.fitted ?? null,
     },
     limits,
+    limits_from: limitsFrom
+      ? {
+          session: limitsFrom.id,
+          left: Object.entries(limitsFrom.left ?? {}).map(([key, reason]) => ({ key, reason })),
+        }
+      : null,
     install: {
       fitted_at: install.fittedAtMs === undefined ? null : iso(install.fittedAtMs / 1000),
       removed_at: install.removedAtMs === undefined ? null : iso(install.removedAtMs / 1000),
@@ -74,6 +79,7 @@ export function reportSession(session: Session, redact: boolean): ReportSession 
     columns: reportColumns(session),
     notes: session.notes.map((note) => ({ at: iso(note.atMs / 1000), text: note.text })),
     photos: [...session.photos],
+    redacted: session.redacted ?? false,
   };
 }
 

@@ -152,6 +152,11 @@ export interface ReportSession {
     readonly unit: string;
     readonly source: string;
   }[];
+  /** The healthy session that gave limits, and those that it could not give; reports of earlier versions lack it. */
+  readonly limits_from?: {
+    readonly session: string;
+    readonly left: readonly { readonly key: string; readonly reason: string }[];
+  } | null;
   readonly install: {
     readonly fitted_at: Iso | null;
     readonly removed_at: Iso | null;
@@ -174,6 +179,8 @@ export interface ReportSession {
   }[];
   readonly notes: readonly { readonly at: Iso; readonly text: string }[];
   readonly photos: readonly string[];
+  /** True where whose vehicle it is, and what people wrote of it, was left out. */
+  readonly redacted?: boolean;
 }
 
 export interface ReportLog {

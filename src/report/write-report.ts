@@ -57,18 +57,22 @@ async function writeAll(folder: string, { report, html, charts, pdf }: ReportFil
   for (const [name, text] of csvTables(report)) await writeFile(join(folder, 'tables', name), text);
   const data = json(report);
   await writeFile(join(folder, 'report.json'), data);
-  if (pdf) await writeFile(join(folder, 'report.pdf'), withData(pdf, data, report));
+  if (pdf) await writeFile(join(folder, 'report.pdf'), withData(pdf, data, Date.parse(report.log.end)));
   await writeFile(join(folder, 'index.html'), html);
 }
 
-/** The PDF carries `report.json`, so that the file alone holds what it was made from. */
-function withData(pdf: Uint8Array, data: string, report: Report): Uint8Array {
+/**
+ * The PDF with `report.json` in it, so that the file alone holds what it was made from.
+ *
+ * @param dateMs ms since the epoch; the document's date
+ */
+export function withData(pdf: Uint8Array, data: string, dateMs: number): Uint8Array {
   const file = {
     name: 'report.json',
-    description: `The data of this report, ${report.schema}`,
+    description: 'The data of this report, standstill-report/1',
     type: 'application/json',
     data: Buffer.from(data),
-    dateMs: Date.parse(report.log.end),
+    dateMs,
   } as const;
   return attachFile(pdf, file) ?? pdf;
 }

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { parquetWriteBuffer } from 'hyparquet-writer';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { writeSession } from '../../src/demo/write-session.ts';
+import { readSession } from '../../src/manifest/read-session.ts';
 import { makeReport } from '../../src/report/make-report.ts';
 import { disk } from '../demo/disk.ts';
 import { smallSession } from './small-sessions.ts';
@@ -16,8 +17,8 @@ beforeAll(async () => {
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
 async function reportOf(path: string) {
-  const options = { pageSize: 'a4', language: 'en', redact: false, version: 'test' } as const;
-  const { report, charts } = await makeReport(path, options);
+  const options = { pageSize: 'a4', language: 'en', version: 'test' } as const;
+  const { report, charts } = await makeReport(readSession(path), options);
   const { files, understood, ...log } = report.log;
   return { files, rest: { ...report, log }, specs: JSON.stringify(charts.map(({ spec }) => spec)) };
 }

@@ -9,7 +9,8 @@ import { fileURLToPath } from 'node:url';
 import { DuckDBInstance } from '@duckdb/node-api';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
-import { makeReport, readFolder } from '../../src/report/make-report.ts';
+import { readSession } from '../../src/manifest/read-session.ts';
+import { makeReport, readLogs } from '../../src/report/make-report.ts';
 import type { Report } from '../../src/report/report.ts';
 import { expectSound } from './invariants.ts';
 
@@ -17,7 +18,7 @@ const DATA = fileURLToPath(new URL('../../../shared/data/', import.meta.url));
 const isThere = existsSync(DATA);
 if (!isThere) console.warn(`Real logs are not tested: there is no ${DATA}`);
 
-const OPTIONS = { pageSize: 'a4', language: 'en', redact: false, version: 'test' } as const;
+const OPTIONS = { pageSize: 'a4', language: 'en', version: 'test' } as const;
 
 interface Case {
   readonly folder: string;
@@ -36,8 +37,8 @@ async function build(log: string, manifest: string): Promise<Case> {
   folders.push(folder);
   copyFileSync(join(DATA, log), join(folder, 'log.csv'));
   writeFileSync(join(folder, 'session.yaml'), manifest);
-  const { analysis } = await readFolder(folder);
-  const { report } = await makeReport(folder, OPTIONS);
+  const analysis = await readLogs(readSession(folder));
+  const { report } = await makeReport(readSession(folder), OPTIONS);
   return { folder, analysis, report };
 }
 

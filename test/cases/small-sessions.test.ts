@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import type { Truth } from '../../src/demo/truth.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
+import { readSession } from '../../src/manifest/read-session.ts';
 import { makeReport } from '../../src/report/make-report.ts';
 import type { Report } from '../../src/report/report.ts';
 import { disk } from '../demo/disk.ts';
@@ -29,8 +30,8 @@ function make(name: SmallSession): Promise<Made> {
   const promise = (async () => {
     const path = join(folder, name.replaceAll(' ', '-'));
     const truth = await writeSession(path, smallSession(name), disk);
-    const options = { pageSize: 'a4', language: 'en', redact: false, version: 'test' } as const;
-    return { truth, report: (await makeReport(path, options)).report };
+    const options = { pageSize: 'a4', language: 'en', version: 'test' } as const;
+    return { truth, report: (await makeReport(readSession(path), options)).report };
   })();
   made.set(name, promise);
   return promise;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { drawFault, findings, plain, sampleReport, session } from './sample.ts';
+import { drawFault, findings, plain, sampleReport } from './sample.ts';
 
 const report = sampleReport();
 const draw = report.findings[0];
@@ -57,15 +57,6 @@ describe('report.json', () => {
 
   it('names the file where prose asks for a fact that a fault does not give', () => {
     expect(() => sampleReport({ findings: [{ ...drawFault, facts: {} }] })).toThrow(/checks\/parked-draw\.md/);
-  });
-
-  it('leaves registration and VIN out when redacted', () => {
-    const vin = 'TESTVIN0000000001';
-    const whole = { session: { vehicle: { ...session.vehicle, vin } } };
-    expect(JSON.stringify(sampleReport(whole))).toContain(vin);
-    const text = JSON.stringify(sampleReport({ ...whole, redact: true }));
-    expect(text).not.toContain(vin);
-    expect(text).not.toContain('171-D-00000');
   });
 });
 

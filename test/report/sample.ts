@@ -200,16 +200,13 @@ export const findings: readonly Finding[] = [
   plain('log-coverage', 'clear'),
 ];
 
-export function sampleReport(
-  more: { session?: Partial<Session>; findings?: readonly Finding[]; redact?: boolean } = {},
-): Report {
+export function sampleReport(more: { session?: Partial<Session>; findings?: readonly Finding[] } = {}): Report {
   return buildReport({
     session: { ...session, ...more.session },
     analysis,
     findings: more.findings ?? findings,
     language: 'en',
     version: '0.1.0',
-    redact: more.redact,
     content: sampleContent(),
   });
 }

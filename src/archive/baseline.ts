@@ -1,0 +1,169 @@
+/**
+ * `limits: {from: ID}`: the values of a healthy session of the same model become limits.
+ *
+ * One session tells what one vehicle did in one week, and nothing of how far healthy vehicles of a model lie apart: its
+ * own uncertainty is that of the measurement alone. So a limit is the value, its expanded uncertainty, and a margin for
+ * the next vehicle, which is common practice, no source. It is never wider than the limit that the baseline was itself
+ * found sound by, and a value near nought leaves the margin's least. A baseline judged by its own limits stays clear.
+ *
+ * What is no property of the model becomes no limit: charge at rest and standing time (how it was used), charging voltage
+ * (published windows by temperature), resistance (the battery's own rating), wakes a day (they are judged by what they cost,
+ * which is in the mean draw).
+ */
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { crankingMinimumV } from '../battery/cranking.ts';
+import { type Problem, UserError } from '../manifest/problem.ts';
+import { MANIFEST } from '../manifest/read-session.ts';
+import type { LimitKey, LimitSetting, LimitsFrom, Session, SystemVoltage } from '../manifest/session.ts';
+import { zoneOf } from '../manifest/zone.ts';
+import type { Content } from '../report/content.ts';
+import { makeFormat } from '../report/format.ts';
+import { part, readSections, render, toText } from '../report/prose.ts';
+import { type MeasureValue, reading } from './measures.ts';
+import { readStored, type StoredFinding, type StoredReport } from './stored.ts';
+
+const FILE = 'baseline.md';
+
+/** How a limit is taken. Each value of `checks` must be clear. */
+interface Taking {
+  readonly key: LimitKey;
+  readonly checks: readonly string[];
+  /** What is taken, and where it ends; null where the report has none. */
+  readonly take: (report: StoredReport) => Taken | null;
+}
+
+interface Taken {
+  readonly value: number;
+  /** Expanded, k = 2. */
+  readonly U: number;
+  readonly limit: number;
+  /** True where the baseline's own limit is the narrower one. */
+  readonly own: boolean;
+  readonly fallsWithCold?: boolean;
+}
+
+/** Beyond value and uncertainty: half as much again, and at least this. Common practice, no source. */
+const SHARE = 0.5;
+const LEAST_A = 0.01;
+const LEAST_S = 300;
+/** What cranks of a healthy vehicle may lie lower, V of 12 V. Common practice, no source. */
+const CRANK_MARGIN_V = 0.5;
+
+const TAKINGS: readonly Taking[] = [
+  {
+    key: 'parkedDraw',
+    checks: ['parked-draw', 'wake-ups'],
+    // One limit judges the draw asleep and the mean with its wakes, so it is taken from the larger.
+    take: (report) =>
+      atMost(
+        [reading('sleep-draw', report), reading('mean-parked-draw', report)],
+        LEAST_A,
+        finding(report, 'parked-draw'),
+      ),
+  },
+  {
+    key: 'sleepWithin',
+    checks: ['sleep-time', 'held-awake'],
+    take: (report) =>
+      atMost([measured(report, 'sleep-time'), measured(report, 'held-awake')], LEAST_S, finding(report, 'sleep-time')),
+  },
+  { key: 'crankingVoltage', checks: ['crank-voltage'], take: crankingAtLeast },
+];
+
+/**
+ * The session with the limits that its baseline gives, each with its source in the words of `content`. Throws a `UserError`
+ * with the place in the manifest where the baseline is not in the archive, does not fit or is not healthy.
+ */
+export async function withBaseline(session: Session, outDir: string, content: () => Content): Promise<Session> {
+  const { limitsFrom } = session;
+  if (!limitsFrom) return session;
+  const report = await soundBaseline(session, limitsFrom, outDir);
+  return { ...session, ...limitsOf(session, limitsFrom, report, content()) };
+}
+
+function limitsOf(
+  session: Session,
+  limitsFrom: LimitsFrom,
+  report: StoredReport,
+  content: Content,
+): Pick<Session, 'limits' | 'limitsFrom'> {
+  const limits: { [key in LimitKey]?: LimitSetting } = { ...session.limits };
+  const left: { [key in LimitKey]?: string } = {};
+  const prose = readSections(FILE, content.text(FILE));
+  const format = makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
+  // Whose vehicle it was stays out of a report that says of none whose it is.
+  const id = session.redacted ? null : report.session.id;
+  const say = (section: string, name: string, facts: object) =>
+    toText(render(FILE, part(part(prose, section), name)?.source ?? '', { id, ...facts }, format));
+  for (const { key, checks, take } of TAKINGS) {
+    if (session.limits[key]) continue;
+    const open = checks.map((check) => finding(report, check)).find((one) => one?.status !== 'clear');
+    const taken = open ? null : take(report);
+    if (taken) {
+      const { value, U, limit, own, fallsWithCold } = taken;
+      limits[key] = { value: limit, source: say('limit', own ? `${key}: own` : key, { value, U }), fallsWithCold };
+    } else left[key] = say('left', open ? 'open' : 'none', { title: open?.title ?? '' });
+  }
+  return { limits, limitsFrom: { ...limitsFrom, left } };
+}
+
+async function soundBaseline(session: Session, { id, at }: LimitsFrom, outDir: string): Promise<StoredReport> {
+  const refuse = (message: string): never => {
+    const problem: Problem = { file: MANIFEST, ...at, path: 'limits.from', message };
+    throw new UserError([problem]);
+  };
+  const folder = join(outDir, 'sessions', id);
+  if (!existsSync(folder))
+    return refuse(
+      `There is no session "${id}" in ${outDir}. Taken: the id of a healthy session; build that one first.`,
+    );
+  const read = await readStored(folder, id);
+  if ('message' in read) return refuse(`The report of session "${id}" cannot be used: ${read.message}`);
+  const { vehicle, limits_from } = read.report.session;
+  if (limits_from)
+    refuse(`"${id}" takes its own limits from "${limits_from.session}". Taken: a session that was judged by itself.`);
+  if (vehicle.system_voltage_v !== session.vehicle.systemV || vehicle.powertrain !== session.vehicle.powertrain)
+    refuse(
+      `"${id}" is of another kind of vehicle (${vehicle.powertrain}, ${vehicle.system_voltage_v} V). Taken: a healthy session of the same model.`,
+    );
+  const ill = read.report.findings.filter(({ status }) => status === 'fault');
+  if (ill.length > 0)
+    refuse(
+      `"${id}" is no healthy session: ${ill.map(({ check, title }) => `${check}: ${title}`).join('; ')}. Taken: one without a fault.`,
+    );
+  return read.report;
+}
+
+const finding = (report: StoredReport, check: string) => report.findings.find((one) => one.check === check);
+
+function measured(report: StoredReport, check: string): MeasureValue {
+  const { value, uncertainty } = finding(report, check)?.measured ?? { value: null, uncertainty: null };
+  return { value, uncertainty };
+}
+
+/** From the value whose upper end is the highest. */
+function atMost(values: readonly MeasureValue[], least: number, judged: StoredFinding | undefined): Taken | null {
+  const known = values.flatMap(({ value, uncertainty }) =>
+    value === null || uncertainty === null ? [] : [{ value, U: uncertainty }],
+  );
+  const highest = known.sort((a, b) => b.value + b.U - (a.value + a.U))[0];
+  if (!highest || !judged?.limit) return null;
+  const { value, U } = highest;
+  const wide = Math.max(0, value) + U + Math.max(SHARE * value, least);
+  return { value, U, limit: Math.min(wide, judged.limit.value), own: judged.limit.value <= wide };
+}
+
+/** As far above the load-test minimum as the baseline's worst crank, less the margin, at every temperature. */
+function crankingAtLeast(report: StoredReport): Taken | null {
+  const judged = finding(report, 'crank-voltage');
+  // A limit of one figure does not say how far above the table the crank was.
+  const byTable = !report.session.limits.some(({ key }) => key === 'crankingVoltage');
+  if (!judged?.measured || judged.measured.uncertainty === null || !judged.limit || !byTable) return null;
+  const { value, uncertainty: U } = judged.measured;
+  const systemV = report.session.vehicle.system_voltage_v as SystemVoltage;
+  const aboveV = value - U - (CRANK_MARGIN_V * systemV) / 12 - judged.limit.value;
+  if (aboveV <= 0) return null;
+  const limit = crankingMinimumV(systemV, Number.POSITIVE_INFINITY) + aboveV;
+  return { value, U, limit, own: false, fallsWithCold: true };
+}
