@@ -56,9 +56,34 @@ export function cellVolts(chemistry: Chemistry, charge: number): number {
   return volts[k - 1] + ((volts[k] - volts[k - 1]) * (charge - at[k - 1])) / (at[k] - at[k - 1]);
 }
 
+/** Ohmic resistance of a sound battery of this kind and size, Ω, charged and at 25 °C. */
+export function usualOhm({ chemistry, capacityAh }: BatterySpec, systemV: SystemVoltage): number {
+  return CELLS[chemistry].ohm * sizeOf(capacityAh, systemV);
+}
+
+/** Resistance against that of 12 V and 70 Ah. */
+const sizeOf = (capacityAh: number, systemV: SystemVoltage) => (systemV / 12) * (70 / capacityAh);
+
+/** Cold-cranking current, A, that a sound battery of this kind and size just gives: down to `volts` (of 12 V) after `seconds`, full, at −18 °C. */
+export function coldCrankingA(
+  spec: BatterySpec,
+  systemV: SystemVoltage,
+  end: { readonly volts: number; readonly seconds: number },
+): number {
+  const cells = cellCount(spec.chemistry, systemV);
+  const openV = cells * (cellVolts(spec.chemistry, 1) + VOLTS_PER_C * (-18 - 25));
+  const polarised = 1 + FAST_SHARE + SLOW_SHARE * (1 - Math.exp(-end.seconds / SLOW_S));
+  const ohm = usualOhm(spec, systemV) * coldFactor(-18) * polarised;
+  return (openV - (end.volts * systemV) / 12) / ohm;
+}
+
+/** Everything thickens in the cold: about 1.7 times at −18 °C. */
+const coldFactor = (temp: number) => Math.exp(-0.012 * (temp - 25));
+
 /** Fast polarisation against the ohmic part, and its time constant. */
 const FAST_SHARE = 0.35;
 const FAST_S = 1.5;
+const SLOW_SHARE = 1.2;
 const SLOW_S = 500;
 const SURFACE_FADE_S = 2.5 * 3600;
 /** Share of what is charged that becomes usable. */
@@ -82,8 +107,8 @@ export interface BatteryModel {
 export function makeBattery(spec: BatterySpec, systemV: SystemVoltage, tempC: number): BatteryModel {
   const cell = CELLS[spec.chemistry];
   const cells = cellCount(spec.chemistry, systemV);
-  const size = (systemV / 12) * (70 / spec.capacityAh);
-  const ohm25 = spec.resistanceOhm ?? cell.ohm * size;
+  const size = sizeOf(spec.capacityAh, systemV);
+  const ohm25 = spec.resistanceOhm ?? usualOhm(spec, systemV);
   const capacityAs = spec.capacityAh * 3600;
   let charge = spec.charge;
   let fastV = 0;
@@ -96,8 +121,8 @@ export function makeBattery(spec: BatterySpec, systemV: SystemVoltage, tempC: nu
   function settle(temp: number): void {
     restV = cells * (cellVolts(spec.chemistry, charge) + VOLTS_PER_C * (temp - 25));
     const empty = Math.min(1, Math.max(0, 1 - charge));
-    // The acid thins as it empties, and everything thickens in the cold: about 1.7 times at −18 °C.
-    ohm = ohm25 * (1 + 0.6 * empty * empty) * Math.exp(-0.012 * (temp - 25));
+    // The acid thins as it empties.
+    ohm = ohm25 * (1 + 0.6 * empty * empty) * coldFactor(temp);
     accept = (cell.acceptOhm * size * Math.exp(-0.02 * (temp - 25))) / (empty + 0.012);
   }
   settle(tempC);
@@ -111,7 +136,7 @@ export function makeBattery(spec: BatterySpec, systemV: SystemVoltage, tempC: nu
     step(dt, amps, temp) {
       // Implicit steps: stable however long dt is against the time constants.
       fastV += ((FAST_SHARE * ohm * amps - fastV) * dt) / (FAST_S + dt);
-      slowV += ((1.2 * ohm * amps - slowV) * dt) / (SLOW_S + dt);
+      slowV += ((SLOW_SHARE * ohm * amps - slowV) * dt) / (SLOW_S + dt);
       if (amps > 0) {
         const share = (amps * dt) / (0.02 * capacityAs);
         surfaceV += ((cells * cell.surfaceV - surfaceV) * share) / (1 + share);

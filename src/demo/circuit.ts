@@ -17,6 +17,8 @@ export interface Circuit {
   i: number;
   aboveA: number;
   baseA: number;
+  /** Part of the draw that does not pass the sensor. */
+  unseenA: number;
   feed: Feed | undefined;
   crank: PlannedCrank | undefined;
   /** True while a load fades, so that fine steps are needed. */
@@ -36,6 +38,7 @@ export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number)
   let nextCrank = 0;
   let active: Load[] = [];
   let fixedAboveA = 0;
+  let unseenLoadsA = 0;
 
   const circuit: Circuit = {
     battery,
@@ -43,6 +46,7 @@ export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number)
     i: 0,
     aboveA: 0,
     baseA: 0,
+    unseenA: 0,
     feed: undefined,
     crank: undefined,
     fading: false,
@@ -64,10 +68,12 @@ export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number)
     circuit.crank = crank && crank.from <= t ? crank : undefined;
     circuit.baseA = 0;
     fixedAboveA = 0;
+    unseenLoadsA = 0;
     circuit.fading = false;
     let next = plan.loads[nextLoad]?.from ?? Number.POSITIVE_INFINITY;
     for (const load of active) {
       next = Math.min(next, load.to);
+      if (load.unseen) unseenLoadsA += load.amps;
       if (load.base) circuit.baseA += load.amps;
       else if (load.tauS === undefined) fixedAboveA += load.amps;
       else circuit.fading = true;
@@ -88,11 +94,15 @@ export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number)
     const emf = battery.emf();
     const ohm = battery.ohm();
     const { feed, crank } = circuit;
+    circuit.unseenA = unseenLoadsA;
     if (feed?.kind === 'off') {
       circuit.i = 0;
       circuit.v = 0;
+      circuit.unseenA = 0;
     } else if (crank) {
-      circuit.i = -demand - starterA(crank, t - crank.from, emf - demand * ohm, ohm);
+      const crankingA = starterA(crank, t - crank.from, emf - demand * ohm, ohm);
+      circuit.i = -demand - crankingA;
+      if (scenario.sensor.missesStarter) circuit.unseenA += crankingA;
       circuit.v = emf + circuit.i * ohm;
     } else if (feed) {
       const over = setVolts(feed, t) - emf;

@@ -1,6 +1,7 @@
 /** Adds up the truth while the simulation runs, in steps that never cross an edge of the plan. */
 
 import { expectedStatuses } from './expected.ts';
+import { makeLevels } from './levels.ts';
 import type { Plan, PlannedCrank, Segment } from './plan.ts';
 import type { Scenario, Span } from './scenario.ts';
 import type { TrueCrank, TrueParked, TruePeriod, TrueWake, Truth } from './truth.ts';
@@ -14,6 +15,8 @@ export interface Step {
   readonly baseA: number;
   readonly aboveA: number;
   readonly tempC: number;
+  /** State of charge, 0 to 1. */
+  readonly charge: number;
 }
 
 export interface Ledger {
@@ -44,6 +47,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
   const wakes = sumsOver(plan.wakes);
   const wakePeaks = plan.wakes.map(() => 0);
   const asleep = plan.parked.map(() => ({ seconds: 0, drawAs: 0, warmthCs: 0 }));
+  const levels = makeLevels(plan);
   const cranks = new Map<PlannedCrank, CrankNotes>();
   let lastV = Number.NaN;
   const edges = [
@@ -60,6 +64,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       if (segment.kind !== 'on-charger' && segment.kind !== 'disconnected' && !inTopUp(step.from)) put(parked, step);
       putWake(step);
       putAsleep(segment, step);
+      levels.add(step, segment, at(drives, step.from), at(parked, step.from));
     }
     if (!crank) lastV = step.v;
     else if (segment.kind !== 'no-data') noteCrank(cranks, crank, step, lastV, ohm, fastOhm);
@@ -106,6 +111,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       meanDrawA: parked.sums[k].seconds > 0 ? parked.sums[k].outAs / parked.sums[k].seconds : null,
       chargeOutAh: parked.sums[k].outAs / 3600,
       wakes: plan.wakes.filter((w) => w.from >= p.from && w.to <= p.to).length,
+      ...levels.stand(k),
     }));
     const trueWakes: TrueWake[] = plan.wakes.map((w, k) => ({
       start: start + w.from,
@@ -121,13 +127,19 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       parked: trueParked,
       wakes: trueWakes,
       cranks: [...cranks].map(([crank, notes]) => crankOf(crank, notes, start)),
-      drives: plan.drives.map((d, k) => ({ start: start + d.from, end: start + d.to, ...chargeOf(drives.sums[k]) })),
+      drives: plan.drives.map((d, k) => ({
+        start: start + d.from,
+        end: start + d.to,
+        ...chargeOf(drives.sums[k]),
+        ...levels.drive(k),
+      })),
       topUps: (scenario.topUps ?? []).map((u) => ({ start: start + u.from, end: start + u.to })),
       totals: {
         chargeInAh: counted.reduce((sum, p) => sum + p.chargeInAh, 0),
         chargeOutAh: counted.reduce((sum, p) => sum + p.chargeOutAh, 0),
       },
       charge,
+      hottest: levels.hottest(),
     };
     return { ...truth, expected: expectedStatuses(scenario, truth) };
   }
@@ -139,9 +151,11 @@ interface CrankNotes {
   readonly voltsBefore: number;
   readonly ohm: number;
   readonly fastOhm: number;
+  readonly temperatureC: number;
   voltsMin: number;
   ampsPeak: number;
   plateauVs: number;
+  plateauAs: number;
   plateauS: number;
 }
 
@@ -155,13 +169,15 @@ function noteCrank(
 ): void {
   let notes = cranks.get(crank);
   if (!notes) {
-    notes = { voltsBefore: lastV, ohm, fastOhm, voltsMin: lastV, ampsPeak: 0, plateauVs: 0, plateauS: 0 };
+    const sums = { voltsMin: lastV, ampsPeak: 0, plateauVs: 0, plateauAs: 0, plateauS: 0 };
+    notes = { voltsBefore: lastV, ohm, fastOhm, temperatureC: step.tempC, ...sums };
     cranks.set(crank, notes);
   }
   notes.voltsMin = Math.min(notes.voltsMin, step.v);
   notes.ampsPeak = Math.max(notes.ampsPeak, -step.i);
   if (step.from - crank.from < AFTER_INRUSH_S) return;
   notes.plateauVs += step.v * step.dt;
+  notes.plateauAs -= step.i * step.dt;
   notes.plateauS += step.dt;
 }
 
@@ -172,6 +188,8 @@ function crankOf(crank: PlannedCrank, notes: CrankNotes, start: number): TrueCra
     voltsBefore: notes.voltsBefore,
     voltsMin: notes.voltsMin,
     voltsCranking: notes.plateauS > 0.02 ? notes.plateauVs / notes.plateauS : null,
+    ampsCranking: notes.plateauS > 0.02 ? notes.plateauAs / notes.plateauS : null,
+    temperatureC: notes.temperatureC,
     ampsPeak: notes.ampsPeak,
     resistanceOhm: notes.ohm,
     resistanceHighOhm: notes.ohm + notes.fastOhm,

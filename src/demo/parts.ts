@@ -11,6 +11,7 @@ export const GOOD_SENSOR: Sensor = {
   rangeA: 1000,
   reversed: false,
   bypass: 0,
+  missesStarter: false,
   apertureS: 0.1,
   noiseV: 0.002,
   resolutionV: 0.001,

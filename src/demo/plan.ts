@@ -11,6 +11,7 @@ export interface Load extends Span {
   readonly tauS?: number;
   /** Part of the sleeping level; everything else counts as awake. */
   readonly base: boolean;
+  readonly unseen?: boolean;
 }
 
 export interface Feed extends Span {

@@ -2,6 +2,7 @@
 import type { LogStyle, TimeStyle } from './log-text.ts';
 import { PLAIN_STYLE } from './log-text.ts';
 import { makeRandom, type Random } from './random.ts';
+import type { BatterySpec } from './scenario.ts';
 import { randomScenario, type Wishes } from './vehicles.ts';
 import type { DemoSession } from './write-session.ts';
 
@@ -40,9 +41,17 @@ export function randomSession(number: number, wishes: Wishes = {}): DemoSession 
         timezone,
       },
       vehicle: { description: `Invented ${scenario.powertrain} vehicle, ${scenario.systemV} V` },
-      battery: {},
+      battery: ratingOf(scenario.battery),
       accuracy: { voltage: '0.1 % + 10 mV', current: '1 % + 5 mA', range: `${scenario.sensor.rangeA} A` },
     },
+  };
+}
+
+function ratingOf({ rating }: BatterySpec) {
+  if (!rating) return {};
+  return {
+    cold_cranking: `${rating.coldCrankingA} A`,
+    ...(rating.standard && { cranking_standard: rating.standard }),
   };
 }
 

@@ -2,7 +2,7 @@
  * What happens to an invented vehicle while a logger is fitted. Times are seconds from the start of the log unless a
  * name says otherwise; currents of loads are draws (positive out of the battery).
  */
-import type { Chemistry, Powertrain, SystemVoltage } from '../manifest/session.ts';
+import type { Chemistry, CrankingStandard, Powertrain, SystemVoltage } from '../manifest/session.ts';
 
 /** One step of a vehicle shutting down or waking: a draw above the sleeping level, for a time. */
 export interface Stage {
@@ -19,6 +19,8 @@ export interface BatterySpec {
   readonly charge: number;
   /** Ohmic resistance of the whole battery at 25 °C, charged; a usual value for its size if absent. */
   readonly resistanceOhm?: number;
+  /** What its label says, if anything. */
+  readonly rating?: { readonly coldCrankingA: number; readonly standard?: CrankingStandard };
 }
 
 export interface Climate {
@@ -123,6 +125,8 @@ export interface Sensor {
   readonly reversed: boolean;
   /** Share of the current that goes round the sensor. */
   readonly bypass: number;
+  /** The starter is grounded at the battery, past the sensor. */
+  readonly missesStarter: boolean;
   /** Each reading is the mean over this time before it: short pulses are smoothed, not caught or missed by luck. */
   readonly apertureS: number;
   readonly noiseV: number;
@@ -163,8 +167,8 @@ export interface Scenario {
   readonly drives: readonly DriveSpec[];
   readonly source: Source;
   readonly wakes: readonly WakeSource[];
-  /** Draw that comes and goes: part of the sleeping level, or keeping the vehicle awake. */
-  readonly extra?: readonly (Span & { readonly amps: number; readonly awake: boolean })[];
+  /** Draw that comes and goes: part of the sleeping level, or keeping the vehicle awake. `unseen`: its current goes round the sensor. */
+  readonly extra?: readonly (Span & { readonly amps: number; readonly awake: boolean; readonly unseen?: boolean })[];
   /** A DC–DC converter charging while parked; the vehicle is awake meanwhile. */
   readonly topUps?: readonly (Span & { readonly volts: number; readonly maxA: number; readonly amps: number })[];
   /** Shop charger or memory saver. */

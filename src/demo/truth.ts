@@ -5,6 +5,7 @@
  */
 import type { PeriodKind } from '../analysis/analysis.ts';
 import type { Status } from '../checks/check.ts';
+import type { DriveLevels, StandLevels } from './levels.ts';
 
 export interface TruePeriod {
   readonly kind: PeriodKind;
@@ -14,7 +15,7 @@ export interface TruePeriod {
   readonly chargeOutAh: number;
 }
 
-export interface TrueParked {
+export interface TrueParked extends StandLevels {
   readonly start: number;
   readonly end: number;
   readonly keyOffInLog: boolean;
@@ -49,6 +50,9 @@ export interface TrueCrank {
   readonly voltsMin: number;
   /** Mean after the first 0.3 s; null for cranks shorter than that. */
   readonly voltsCranking: number | null;
+  /** Mean draw after the first 0.3 s; null likewise. */
+  readonly ampsCranking: number | null;
+  readonly temperatureC: number;
   readonly ampsPeak: number;
   /** Ohmic part alone; a measurement over tenths of a second sees some of the fast polarisation too. */
   readonly resistanceOhm: number;
@@ -57,7 +61,7 @@ export interface TrueCrank {
   readonly started: boolean;
 }
 
-export interface TrueDrive {
+export interface TrueDrive extends DriveLevels {
   readonly start: number;
   readonly end: number;
   readonly chargeInAh: number;
@@ -76,6 +80,8 @@ export interface Truth {
   readonly totals: { readonly chargeInAh: number; readonly chargeOutAh: number };
   /** State of charge, 0 to 1, at the start and end. */
   readonly charge: { readonly start: number; readonly end: number };
+  /** Temperatures of the battery, °C: the highest while it was charged, and at any time. */
+  readonly hottest: { readonly chargedC: number; readonly everC: number };
   /** Answers that a sound report may give, for the checks where the case is clear-cut. */
   readonly expected: Readonly<Record<string, readonly Status[]>>;
 }

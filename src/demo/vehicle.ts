@@ -67,7 +67,7 @@ function* run(scenario: Scenario, plan: Plan, done: (truth: Truth) => void): Gen
       circuit.solve(t + dt / 2);
       const { v, i, baseA, aboveA } = circuit;
       ledger.add(
-        { from: t, dt, v, i, baseA, aboveA, tempC: weather.batteryC },
+        { from: t, dt, v, i, baseA, aboveA, tempC: weather.batteryC, charge: battery.charge() },
         crank,
         battery.ohm(),
         battery.fastOhm(),
@@ -87,14 +87,14 @@ function* run(scenario: Scenario, plan: Plan, done: (truth: Truth) => void): Gen
     lastRow = at;
     const lamp = feed === undefined ? lampA(scenario, at, apertureS) : 0;
     const running = feed?.kind === 'running';
-    const i = circuit.i + lamp + (running ? ripple(scenario, n, 'A', apertureS) : 0);
+    const i = circuit.i + circuit.unseenA + lamp + (running ? ripple(scenario, n, 'A', apertureS) : 0);
     const v = circuit.v + (running ? ripple(scenario, n, 'V', apertureS) : 0);
     const reading = sense(n, v, i, weather.batteryC);
     block.t[row] = Math.round((scenario.start + at) * 1000) / 1000;
     block.v[row] = reading.v;
     block.i[row] = reading.i;
     block.temp[row] = reading.temp;
-    for (let k = 0; k < channels.length; k++) block.ch[k][row] = channels[k](at, n, v, i);
+    for (let k = 0; k < channels.length; k++) block.ch[k][row] = channels[k](at, n, v, i - circuit.unseenA);
     n++;
     if (++row === ROWS) {
       yield { ...block, n: row };

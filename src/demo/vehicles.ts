@@ -3,11 +3,13 @@
  * 6, 12 and 24 V, chemistries, climates, sleeping draws of 4 to 600 mA, shutdowns of 1 to 90 min, wakes, decoys, faults
  * and poor sensors. How often each occurs is chosen to exercise an analysis, not to mirror any fleet.
  */
-import type { Chemistry, Powertrain, SystemVoltage } from '../manifest/session.ts';
+import { COLD_CRANKING } from '../battery/rated-resistance.ts';
+import type { Chemistry, CrankingStandard, Powertrain, SystemVoltage } from '../manifest/session.ts';
+import { coldCrankingA } from './battery-model.ts';
 import { alternator, converter, GOOD_SENSOR, POOR_SENSOR, remoteWakes } from './parts.ts';
 import { makeRandom, type Random } from './random.ts';
 import { type Kind, randomDrives } from './random-drives.ts';
-import type { Logging, Scenario, Sensor, Source, Span, WakeSource } from './scenario.ts';
+import type { BatterySpec, Logging, Scenario, Sensor, Source, Span, WakeSource } from './scenario.ts';
 import { shutdownStages } from './shutdown.ts';
 
 const MIN = 60;
@@ -46,13 +48,14 @@ export function randomScenario(number: number, wishes: Wishes = {}): Scenario {
   const plain = wishes.plain === true;
   const logging = randomLogging(random, wishes, seconds);
   const parkedAt = freeTime(random, drives, seconds);
+  const rating = randomRating(makeRandom(1_000_033 * (number + 1)), battery, systemV);
   return {
     stream: 7919 * (number + 1),
     start: FIRST_START + Math.floor(random.between(0, 365)) * DAY,
     seconds,
     powertrain,
     systemV,
-    battery,
+    battery: { ...battery, ...rating },
     climate: { meanC, swingC: random.between(1, 8), engineC: powertrain === 'combustion' ? random.between(10, 30) : 4 },
     sleepA,
     ...(random.chance(0.5) && {
@@ -99,6 +102,17 @@ function randomKind(random: Random, wishes: Wishes): Kind {
   // A discharged battery would freeze; nobody's log shows one at work.
   const meanC = random.between(charge > 0.7 ? -22 : -5, 33);
   return { powertrain, systemV, battery: { chemistry, capacityAh, charge }, meanC };
+}
+
+const STANDARDS: readonly CrankingStandard[] = ['EN', 'EN', 'EN', 'SAE', 'IEC', 'DIN'];
+
+/** What the label promises a sound battery keeps with something to spare. Some labels cannot be read, some name no standard. */
+function randomRating(random: Random, battery: BatterySpec, systemV: SystemVoltage): Pick<BatterySpec, 'rating'> {
+  if (battery.chemistry === 'lfp' || random.chance(0.3)) return {};
+  const standard = random.pick(STANDARDS);
+  const ableA = coldCrankingA(battery, systemV, COLD_CRANKING[standard]);
+  const ratedA = 10 * Math.round((ableA * random.between(0.75, 0.97)) / 10);
+  return { rating: { coldCrankingA: ratedA, ...(random.chance(0.85) && { standard }) } };
 }
 
 function randomSource(random: Random, { powertrain, systemV, battery }: Kind): Source {

@@ -17,7 +17,12 @@ export function sessionFor(scenario: Scenario): Session {
     purpose: 'baseline',
     timezone: 'UTC',
     vehicle: { description: 'simulated', powertrain: scenario.powertrain, systemV: scenario.systemV },
-    battery: { chemistry: battery.chemistry, capacityAh: battery.capacityAh },
+    battery: {
+      chemistry: battery.chemistry,
+      capacityAh: battery.capacityAh,
+      ...(battery.rating && { coldCrankingA: battery.rating.coldCrankingA }),
+      ...(battery.rating?.standard && { crankingStandard: battery.rating.standard }),
+    },
     log: {
       files: ['log/*.csv'],
       skipRows: 0,
