@@ -11,6 +11,7 @@ import { replaceFile } from '../archive/write-file.ts';
 import { UserError } from '../manifest/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
 import { loadContent } from '../report/content.ts';
+import { chooseLanguage } from '../report/languages.ts';
 import { makeReport } from '../report/make-report.ts';
 import { redacted } from '../report/redact.ts';
 import { loadShop, type Shop, shopKey } from '../report/shop.ts';
@@ -26,6 +27,8 @@ export interface BuildOptions {
   readonly pdf: boolean;
   /** The shop's, or A4, where not named. */
   readonly page?: 'a4' | 'letter';
+  /** Comes before the session's own and the shop's. */
+  readonly language?: string;
   readonly redact: boolean;
   readonly jobs: number;
   readonly browser?: string;
@@ -62,12 +65,15 @@ export async function build(folders: readonly string[], options: BuildOptions, t
   await write(() => tidy(options.out));
   const shop = loadShop(options.out);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
+  // What is off in the call is told before anything is built.
+  const asked = chooseLanguage({ asked: options.language, shop });
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
   const shared: Shared = { options, write, shop, pageSize, printer, tool: toolKey(VERSION), seen: new Map() };
   const failed = await buildAll(folders, shared, terminal);
   await printer?.close();
   if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
-  const archive = await write(() => writeArchiveIndex(options.out, { pageSize }));
+  const content = loadContent(shop?.language ?? asked, shop?.content);
+  const archive = await write(() => writeArchiveIndex(options.out, { content, pageSize }));
   for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
   if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
   return failed > 0 ? 1 : 0;
@@ -122,9 +128,10 @@ function takesLimits(folder: string): boolean {
 /** The report's page. */
 async function buildOne(folder: string, shared: Shared, progress: Progress): Promise<string> {
   const { options, printer, shop, pageSize, tool, seen } = shared;
-  const language = 'en';
+  const manifest = readSession(resolve(folder));
+  const language = chooseLanguage({ asked: options.language, session: manifest, shop });
   const content = () => loadContent(language, shop?.content);
-  const told = readSession(resolve(folder));
+  const told = { ...manifest, language };
   const own = options.redact ? await redacted(told, content().label(`purpose.${told.purpose}`)) : told;
   const session = await withBaseline(own, options.out, content);
   const { id, limits, limitsFrom } = session;

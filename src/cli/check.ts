@@ -2,8 +2,9 @@
 import { resolve } from 'node:path';
 import { compareFitting, type FittingAnswer } from '../checks/fitting-record.ts';
 import { runChecks } from '../checks/run.ts';
-import { readSession } from '../manifest/read-session.ts';
+import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import { buildReport } from '../report/build-report.ts';
+import { languageFault } from '../report/languages.ts';
 import { readLogs } from '../report/make-report.ts';
 import type { Report } from '../report/report.ts';
 import { checkWords } from './check-words.ts';
@@ -28,6 +29,9 @@ export async function check(
     const progress = createProgress(terminal, folder);
     try {
       const session = readSession(resolve(folder));
+      const fault = session.language === undefined ? undefined : languageFault(session.language);
+      // No reason to refuse it: the shop may bring words of its own.
+      if (fault) terminal.err(`${folder}: ${MANIFEST} session.language: ${fault}\n`);
       const analysis = await readLogs(session, progress.bytes);
       const findings = runChecks(analysis, session);
       const report = buildReport({ session, analysis, findings, language: 'en', version: VERSION });

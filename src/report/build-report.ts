@@ -4,6 +4,7 @@ import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import type { Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
 import { zoneOf } from '../manifest/zone.ts';
+import { readCaution } from './cautions.ts';
 import { type Content, loadContent } from './content.ts';
 import { type Format, makeFormat } from './format.ts';
 import { part, readSections, readSteps, STAGES, toText } from './prose.ts';
@@ -35,8 +36,8 @@ export function buildReport(input: BuildInput): Report {
     schema: 'standstill-report/1',
     tool: { name: 'standstill', version },
     language,
-    session: reportSession(session),
-    log: reportLog(analysis),
+    session: reportSession(session, language, content.phrase),
+    log: reportLog(analysis, content.phrase),
     ...events(analysis, session),
     findings,
     summary: summarise(findings, content, format),
@@ -53,7 +54,8 @@ interface Worded {
 
 function wordOne(finding: Finding, content: Content, format: Format): Worded {
   const { name, question, title, plain, detail, reason, steps } = wordFinding(finding, content, format);
-  const { measured, limit } = finding;
+  const { measured } = finding;
+  const limit = finding.limit && { ...finding.limit, source: content.phrase('source', finding.limit.source) };
   return {
     steps,
     finding: {
@@ -200,19 +202,7 @@ function cautions(findings: readonly ReportFinding[], content: Content): Report[
   const named = new Set(findings.flatMap((finding) => finding.cautions));
   if (named.size === 0) return [];
   const prose = readSections('cautions.md', content.text('cautions.md'));
-  return prose.parts
-    .filter((section) => named.has(section.name))
-    .map((section) => {
-      const paragraphs = toText(section.source).split('\n\n');
-      const source = paragraphs.find((paragraph) => paragraph.startsWith('Source:'));
-      const [title = '', ...text] = paragraphs.filter((paragraph) => paragraph !== source);
-      return {
-        id: section.name,
-        title,
-        text: text.join('\n\n'),
-        source: source?.slice('Source:'.length).trim() ?? null,
-      };
-    });
+  return prose.parts.filter((section) => named.has(section.name)).map(readCaution);
 }
 
 /** The general part, then each check's own. */

@@ -3,6 +3,7 @@ import type { RootContent } from 'mdast';
 import remarkParse from 'remark-parse';
 import { unified } from 'unified';
 import { UserError } from '../manifest/problem.ts';
+import { readCaution } from './cautions.ts';
 import { type Content, loadTemplate } from './content.ts';
 import { contentPolicy } from './explore.ts';
 import { engine, styleOf } from './page.ts';
@@ -69,13 +70,7 @@ function needed(words: Section, name: string, file: string): Section {
 /** Those of every report, and the two that only this sheet has. */
 function cautions(words: Section, content: Content) {
   const shared = readSections('cautions.md', content.text('cautions.md'));
-  return CAUTIONS.map((id) => {
-    const section = part(words, id) ?? needed(shared, id, 'cautions.md');
-    const [title = '', ...rest] = toText(section.source).split('\n\n');
-    const source = rest.find((paragraph) => paragraph.startsWith('Source:'));
-    const text = rest.filter((paragraph) => paragraph !== source).join('\n\n');
-    return { id, title, text, source: source?.slice('Source:'.length).trim() };
-  });
+  return CAUTIONS.map((id) => readCaution(part(words, id) ?? needed(shared, id, 'cautions.md')));
 }
 
 interface Field {

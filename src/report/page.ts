@@ -5,6 +5,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import Handlebars from 'handlebars';
+import { filled } from '../charts/words.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import { type Content, loadContent, loadTemplate } from './content.ts';
 import { contentPolicy, exploreJson, type Series } from './explore.ts';
@@ -74,8 +75,12 @@ export function engine(
   partials: readonly string[],
 ): typeof Handlebars {
   const own = Handlebars.create();
-  // A label's key may be built of parts: {{t "status" status}}. Handlebars adds its options as the last argument.
-  own.registerHelper('t', (...parts: unknown[]) => content.label(parts.slice(0, -1).join('.')));
+  // A label's key may be built of parts: {{t "status" status}}; what the label leaves open is named: {{t "said" text=x}}.
+  own.registerHelper('t', (...parts: unknown[]) => {
+    const { hash } = parts.pop() as Handlebars.HelperOptions;
+    const label = content.label(parts.join('.'));
+    return Object.keys(hash).length > 0 ? filled(label, hash) : label;
+  });
   own.registerHelper('prose', (text: string) => new Handlebars.SafeString(paragraphs(text)));
   own.registerHelper('is', (a: unknown, b: unknown) => a === b);
   for (const name of partials) own.registerPartial(name, loadTemplate(`partials/${name}.hbs`, templates));

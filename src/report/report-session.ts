@@ -1,6 +1,7 @@
 /** The manifest and the log's account in the report's own key names. */
 import type { Analysis } from '../analysis/analysis.ts';
 import { type Accuracy, LIMIT_KEYS, type LimitKey, type Session } from '../manifest/session.ts';
+import type { Phrase } from './phrases.ts';
 import type { Iso, ReportLog, ReportSession } from './report.ts';
 
 /** @param atS s since the epoch. */
@@ -22,12 +23,19 @@ export function seconds(valueS: number): number {
   return Math.round(valueS * 1000) / 1000;
 }
 
-export function reportSession(session: Session): ReportSession {
+export function reportSession(session: Session, language: string, phrase: Phrase): ReportSession {
   const { vehicle, battery, install, limitsFrom } = session;
   const limits = Object.keys(LIMIT_KEYS).flatMap((key) => {
     const setting = session.limits[key as LimitKey];
     return setting
-      ? [{ key, value: setting.value, unit: LIMIT_KEYS[key as LimitKey].unit, source: setting.source }]
+      ? [
+          {
+            key,
+            value: setting.value,
+            unit: LIMIT_KEYS[key as LimitKey].unit,
+            source: phrase('source', setting.source),
+          },
+        ]
       : [];
   });
   return {
@@ -38,6 +46,7 @@ export function reportSession(session: Session): ReportSession {
     repair_order: session.repairOrder ?? null,
     technician: session.technician ?? null,
     timezone: session.timezone,
+    language: session.language ?? language,
     vehicle: {
       description: vehicle.description,
       registration: vehicle.registration ?? null,
@@ -104,7 +113,7 @@ function stated(accuracy: Accuracy | undefined, unit: string): string | null {
   return accuracy ? `${six(accuracy.relative * 100)} % + ${six(accuracy.absolute)} ${unit}` : null;
 }
 
-export function reportLog(analysis: Analysis): ReportLog {
+export function reportLog(analysis: Analysis, phrase: Phrase): ReportLog {
   const { log } = analysis;
   return {
     files: log.files.map(({ name, bytes, sha256, rows }) => ({ name, bytes, sha256, rows })),
@@ -122,8 +131,14 @@ export function reportLog(analysis: Analysis): ReportLog {
       seconds: seconds(fault.seconds),
       file: fault.file ?? null,
       line: fault.line ?? null,
-      found: fault.found ?? null,
+      found: fault.found === undefined ? null : phrase('found', fault.found),
     })),
-    understood: log.understood.map(({ what, how }) => ({ what, how })),
+    understood: log.understood.map(({ what, how }) => ({
+      what: phrase('understood', what),
+      how: how
+        .split(', ')
+        .map((one) => phrase('understood', one))
+        .join(', '),
+    })),
   };
 }

@@ -130,6 +130,8 @@ export interface ReportSession {
   readonly repair_order: string | null;
   readonly technician: string | null;
   readonly timezone: string;
+  /** Of the report, as chosen; reports of earlier versions lack it. */
+  readonly language?: string;
   readonly vehicle: {
     readonly description: string;
     readonly registration: string | null;

@@ -234,7 +234,8 @@ export function logTables(report: Report, { content, format }: PageWords) {
     roles.includes(column.role) ? content.label(`role.${column.role}`) : column.role,
     column.name,
     column.unit || '–',
-    column.accuracy ?? '–',
+    // Written with a point in the report, as numbers for programs are.
+    column.accuracy?.replaceAll(/[\d.]+(?:e[+-]?\d+)?/g, (digits) => format.number(Number(digits))) ?? '–',
   ]);
   return {
     covered: format.duration(log.covered_s),
