@@ -50,6 +50,9 @@ const LEAST_S = 300;
 /** What cranks of a healthy vehicle may lie lower, V of 12 V. Common practice, no source. */
 const CRANK_MARGIN_V = 0.5;
 
+/** Of a limit; more would feign a knowledge that one session does not give. */
+const DIGITS = 4;
+
 const TAKINGS: readonly Taking[] = [
   {
     key: 'parkedDraw',
@@ -102,7 +105,11 @@ function limitsOf(
     const taken = open ? null : take(report);
     if (taken) {
       const { value, U, limit, own, fallsWithCold } = taken;
-      limits[key] = { value: limit, source: say('limit', own ? `${key}: own` : key, { value, U }), fallsWithCold };
+      limits[key] = {
+        value: Number(limit.toPrecision(DIGITS)),
+        source: say('limit', own ? `${key}: own` : key, { value, U }),
+        fallsWithCold,
+      };
     } else left[key] = say('left', open ? 'open' : 'none', { title: open?.title ?? '' });
   }
   return { limits, limitsFrom: { ...limitsFrom, left } };

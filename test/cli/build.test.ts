@@ -11,7 +11,7 @@ const work = mkdtempSync(join(tmpdir(), 'standstill-build-'));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
 /** A parked vehicle for half a day, asleep, a row a minute. */
-function laySession(id: string, drawA = 0.02): string {
+function laySession(id: string, drawA = 0.02, more = ''): string {
   const folder = join(work, id);
   mkdirSync(folder, { recursive: true });
   const rows = Array.from({ length: 720 }, (_, k) => {
@@ -31,7 +31,7 @@ log:
     time: {name: time, format: iso}
     voltage: {name: v, unit: V}
     current: {name: a, unit: A, positive: charging}
-`,
+${more}`,
   );
   return folder;
 }
@@ -71,6 +71,46 @@ describe('building a second time', () => {
     expect(readFileSync(report, 'utf8')).toBe(whole);
     await run([folders[0]], out, { redact: true });
     expect(JSON.parse(readFileSync(report, 'utf8')).session.vehicle.registration).toBeNull();
+  });
+});
+
+describe('a session that takes its limits from another', () => {
+  const out = join(work, 'leaning');
+  const drawLimit = () =>
+    JSON.parse(readFileSync(join(out, 'sessions', 'leaning', 'report.json'), 'utf8')).findings.find(
+      (finding: { check: string }) => finding.check === 'parked-draw',
+    ).limit;
+
+  it('comes after it, and says what it took and what it could not', async () => {
+    const leaning = laySession('leaning', 0.045, 'limits: {from: healthy}\n');
+    const { code, err, out: told } = await run([leaning, laySession('healthy')], out);
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(told.trim().split('\n')[1]).toContain('leaning');
+    expect(drawLimit().source).toMatch(/^Session healthy: 21\smA/);
+    const { session, findings } = JSON.parse(readFileSync(join(out, 'sessions', 'leaning', 'report.json'), 'utf8'));
+    expect(session.limits.map(({ key }: { key: string }) => key)).toEqual(['parkedDraw']);
+    expect(session.limits_from).toMatchObject({
+      session: 'healthy',
+      left: [{ key: 'sleepWithin' }, { key: 'crankingVoltage' }],
+    });
+    const settling = findings.find((finding: { check: string }) => finding.check === 'sleep-time');
+    expect(settling.limit.source).toMatch(/^common practice, no source; session healthy gives none/);
+  });
+
+  it('is made again when that one gives other limits, and only then', async () => {
+    const [before, made] = [drawLimit().value, stamp(out, 'leaning')];
+    await run([join(work, 'leaning')], out);
+    expect(stamp(out, 'leaning')).toBe(made);
+    laySession('healthy', 0.025);
+    await run([join(work, 'healthy'), join(work, 'leaning')], out);
+    expect(drawLimit().value).toBeGreaterThan(before);
+  });
+
+  it('is not reported where there is no such session, and the others are', async () => {
+    const lost = laySession('lost', 0.02, 'limits: {from: nowhere}\n');
+    const { code, err } = await run([lost, join(work, 'healthy')], out);
+    expect(code).toBe(1);
+    expect(err).toMatch(/session\.yaml:11:16 limits\.from: There is no session "nowhere" in /);
   });
 });
 
