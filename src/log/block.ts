@@ -37,7 +37,7 @@ export interface LogFault {
   readonly at: number | null;
   /** Rows (or occurrences) concerned. */
   readonly count: number;
-  /** Time that is lost or concerned, s; 0 where none. */
+  /** Time that is lost or concerned, or by which a clock jumped (`found` says which way), s; 0 where none. */
   readonly seconds: number;
   /** File and line where it was first met, and what was found there, for a person. */
   readonly file?: string;

@@ -20,6 +20,8 @@ import { toSi } from './units.ts';
 import { FIRST_CHANNEL } from './wanted.ts';
 import { createWatch } from './watch.ts';
 
+const ONE_ROW =
+  'There is one row alone that can be used. Taken: a log of two rows or more, between which some time passes.';
 /** A thread takes about as long to start as this takes to read. */
 const THREAD_BYTES = 24 << 20;
 
@@ -122,6 +124,7 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   const rows = listed.reduce((sum, file) => sum + file.rows, 0);
   const taken = sequence.taken();
   if (taken === 0) throw noRows(listed, ledger);
+  if (taken === 1) throw new UserError([{ file: listed[0].name, message: ONE_ROW }]);
   return {
     files: listed,
     rows,

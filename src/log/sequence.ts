@@ -204,7 +204,7 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
       const before = shift;
       const size = lastRaw - first.t;
       shift = last + step - first.t;
-      tellClock(first, -size, 'the clock was set back; rows follow in their order');
+      tellClock(first, size, 'the clock was set back; rows follow in their order');
       replay(rows);
       if (hole) shift = before;
       return;
@@ -250,7 +250,9 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
     }
   }
 
-  function tellClock(row: Row, seconds: number, found: string): void {
+  /** `jump`: by how much, either way; `found` says which. */
+  function tellClock(row: Row, jump: number, found: string): void {
+    const seconds = Math.abs(jump);
     const at = Number.isFinite(last) ? last : row.t;
     ledger.tell({ kind: 'clock-jump', at, seconds, file, line: row.line, found, alone: true });
   }

@@ -190,6 +190,11 @@ describe('headers', () => {
     expect(error.message).toContain('c.csv The log has no rows');
   });
 
+  it('takes no log of a single row, over which no time passes', async () => {
+    await expect(read(csv(ROWS.slice(0, 1)))).rejects.toThrow('one row alone');
+    expectRows(await read(csv(ROWS.slice(0, 2))), ROWS.slice(0, 2));
+  });
+
   it('names a file that cannot be opened', async () => {
     const error = await refusal(readFrom(memoryIo({}), ['log/gone.csv'], sessionWith()));
     expect(error.problems).toMatchObject([{ file: 'log/gone.csv', message: expect.stringContaining('ENOENT') }]);
@@ -214,7 +219,11 @@ describe('units and values', () => {
     expect(reading.temp[1]).toBe(0);
     expect(reading.ch).toEqual([[11.9, 0]]);
     const kelvin = sessionWith({ columns: { temperature: { name: 'c', unit: 'K' } } });
-    expect((await read('time,v,a,c\n2026-03-03T17:40:00Z,12,0,293.15\n', kelvin)).temp).toEqual([20]);
+    const fromKelvin = await read(
+      'time,v,a,c\n2026-03-03T17:40:00Z,12,0,293.15\n2026-03-03T17:40:01Z,12,0,273.15\n',
+      kelvin,
+    );
+    expect(fromKelvin.temp).toEqual([20, 0]);
   });
 
   it('takes empty cells, NaN and dashes as missing, exponents and units as numbers', async () => {
