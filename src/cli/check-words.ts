@@ -35,10 +35,12 @@ function manifestRows({ session }: Report, format: Format): Rows {
   const limits = session.limits.map(
     ({ key, value, unit, source }) => `${key} ${format.limit(value, unit as Unit)} (${source})`,
   );
+  const left = session.limits_from?.left.map(({ key, reason }) => `${key}: the default, ${reason}`) ?? [];
   return [
     ['vehicle', `${vehicle.description}, ${vehicle.powertrain}, ${vehicle.system_voltage_v} V`],
     ['battery', `${battery.chemistry}, ${capacity}`],
     ...(limits.length ? ([['limits', limits.join('; ')]] satisfies Rows) : []),
+    ...(left.length ? ([['limits left', left.join('; ')]] satisfies Rows) : []),
     ...session.columns.map((column): [string, string] => [column.role, columnWords(column)]),
   ];
 }

@@ -1,9 +1,11 @@
 /** `standstill check`: what was understood of manifest and log, every fault of either, and what the log can decide. Writes nothing. */
 import { resolve } from 'node:path';
+import { withBaseline } from '../archive/baseline.ts';
 import { compareFitting, type FittingAnswer } from '../checks/fitting-record.ts';
 import { runChecks } from '../checks/run.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import { buildReport } from '../report/build-report.ts';
+import { loadContent } from '../report/content.ts';
 import { languageFault } from '../report/languages.ts';
 import { readLogs } from '../report/make-report.ts';
 import type { Report } from '../report/report.ts';
@@ -21,14 +23,15 @@ export interface Account {
 /** 0: every session can be reported, however faulty its log; 1: at least one cannot. */
 export async function check(
   folders: readonly string[],
-  options: { readonly json: boolean },
+  options: { readonly json: boolean; readonly out: string },
   terminal: Terminal,
 ): Promise<0 | 1> {
   let failed = 0;
   for (const folder of folders) {
     const progress = createProgress(terminal, folder);
     try {
-      const session = readSession(resolve(folder));
+      const told = readSession(resolve(folder));
+      const session = await withBaseline(told, options.out, () => loadContent('en'));
       const fault = session.language === undefined ? undefined : languageFault(session.language);
       // No reason to refuse it: the shop may bring words of its own.
       if (fault) terminal.err(`${folder}: ${MANIFEST} session.language: ${fault}\n`);

@@ -30,7 +30,8 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .description('say what was understood of manifest and log, and every fault; write nothing')
     .argument('<folders...>', 'session folders')
     .option('--json', 'answer as JSON, a line a session', false)
-    .action(async (folders: string[], options: { json: boolean }) => {
+    .option('--out <folder>', 'the archive, for sessions that take their limits from another', 'out')
+    .action(async (folders: string[], options: { json: boolean; out: string }) => {
       const { check } = await import('./check.ts');
       code = await check(folders, options, terminal);
     });

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
+import { stored } from '../archive/reports.ts';
 import { recordingTerminal } from './terminal.ts';
 
 const MANIFEST = `standstill: 1
@@ -96,6 +97,24 @@ describe('check', () => {
     expect(err).toContain('log.columns.voltage.unit');
     expect(err).toContain('vehicle.system_voltage');
     expect(out).toContain('check-me');
+  });
+
+  it('says which limits a healthy session gives and which not, or that it is not there', async () => {
+    const leaning = join(root, 'leaning');
+    await mkdir(leaning);
+    await writeFile(join(leaning, 'session.yaml'), `${MANIFEST}limits: {from: healthy}\n`);
+    await writeFile(join(leaning, 'log.csv'), log());
+    const out = join(root, 'archive');
+    const lost = await checked(leaning, '--out', out);
+    expect(lost).toMatchObject({ code: 1, err: expect.stringContaining('limits.from: There is no session "healthy"') });
+    await mkdir(join(out, 'sessions', 'healthy'), { recursive: true });
+    const report = JSON.stringify(stored('healthy', '2026-03-01T00:00:00.000Z'));
+    await writeFile(join(out, 'sessions', 'healthy', 'report.json'), report);
+    const { code, out: told } = await checked(leaning, '--out', out);
+    expect(code).toBe(0);
+    const flat = told.replaceAll(/\s+/g, ' ');
+    expect(flat).toMatch(/limits parkedDraw .* \(Session healthy: /);
+    expect(flat).toContain('limits left sleepWithin: the default, session healthy gives none');
   });
 });
 
