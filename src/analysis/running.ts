@@ -5,6 +5,7 @@
 import { median, quantile } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import type { RawCrank } from './crank-measure.ts';
+import { dipBefore } from './starts-seen.ts';
 import { joined, type Tiles, tileAt } from './tiles.ts';
 
 export type SpanKind = 'driving' | 'on-charger' | 'top-up';
@@ -153,7 +154,10 @@ function kindOf(
 ): SpanKind {
   const start = tiles.t0[span.first];
   if (crankNear(cranks, start)) return 'driving';
-  const combustion = session.vehicle.powertrain === 'combustion';
+  const { powertrain, systemV } = session.vehicle;
+  // A starter whose current does not pass the sensor still pulls the voltage down.
+  if (powertrain !== 'electric' && dipBefore(tiles, start, systemV) !== null) return 'driving';
+  const combustion = powertrain === 'combustion';
   // Voltage alone does not tell a parked converter from a running one.
   if (!combustion && Number.isNaN(restlessness(tiles, span).amps)) return 'driving';
   const before = drawNear(tiles, span.first - 1, -1);

@@ -2,7 +2,7 @@
 import type { Session } from '../manifest/session.ts';
 import type { Analysis } from './analysis.ts';
 import { mostResistanceOhm } from './load-steps.ts';
-import { joined, tileAt } from './tiles.ts';
+import { joined, type Tiles, tileAt } from './tiles.ts';
 
 /** A dip that only a starter makes just before the generator takes over, V for 12 V; and how long before, s. */
 const DIP_V = 1;
@@ -19,21 +19,27 @@ export interface SeenStart {
   readonly matched: boolean;
 }
 
+/** Tile of the deepest voltage in the 40 s before `at` where that is a dip that only a starter makes, and its depth, V. */
+export function dipBefore(tiles: Tiles, at: number, systemV: number): { low: number; dipV: number } | null {
+  const end = tileAt(tiles, at + 2);
+  let low = -1;
+  for (let k = tileAt(tiles, at - BEFORE_S); k <= end && k < tiles.n; k++)
+    if (low < 0 || tiles.vMin[k] < tiles.vMin[low]) low = k;
+  if (low < 2 || !joined(tiles, low) || !joined(tiles, low - 1)) return null;
+  if (tiles.t1[low] - tiles.t0[low] > LONGEST_TILE_S) return null;
+  const dipV = tiles.v[low - 2] - tiles.vMin[low];
+  return dipV >= (DIP_V * systemV) / 12 ? { low, dipV } : null;
+}
+
 /** One for each drive that begins with a deep dip. None in a vehicle without a starter. */
 export function findSeenStarts(analysis: Analysis, session: Session): SeenStart[] {
   if (session.vehicle.powertrain === 'electric') return [];
   const { tiles } = analysis;
-  const leastV = (DIP_V * session.vehicle.systemV) / 12;
   const mostOhm = mostResistanceOhm(session);
   return analysis.drives.flatMap((drive) => {
-    const end = tileAt(tiles, drive.start + 2);
-    let low = -1;
-    for (let k = tileAt(tiles, drive.start - BEFORE_S); k <= end && k < tiles.n; k++)
-      if (low < 0 || tiles.vMin[k] < tiles.vMin[low]) low = k;
-    if (low < 2 || !joined(tiles, low) || !joined(tiles, low - 1)) return [];
-    if (tiles.t1[low] - tiles.t0[low] > LONGEST_TILE_S) return [];
-    const dipV = tiles.v[low - 2] - tiles.vMin[low];
-    if (!(dipV >= leastV)) return [];
+    const dip = dipBefore(tiles, drive.start, session.vehicle.systemV);
+    if (dip === null) return [];
+    const { low, dipV } = dip;
     let drawA = 0;
     for (let k = low - 1; k <= low + 1 && k < tiles.n; k++) {
       const above = tiles.i[low - 2] - tiles.iMin[k];

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { SessionWishes } from './blocks.ts';
 import { analysed, log, noisy, type Stretch, stretch } from './blocks.ts';
-import { asleep, charger, draw, drive, keyOn, running, settling, withoutCurrent } from './vehicle.ts';
+import { asleep, charger, crank, draw, drive, keyOn, running, settling, withoutCurrent } from './vehicle.ts';
 
 /** A tile that holds half of a change may be of either kind: what lasts a second says nothing. */
 const kindsOf = (stretches: readonly Stretch[], wishes?: SessionWishes) =>
@@ -56,6 +56,14 @@ describe('what feeds the battery', () => {
     expect(drivesOf(parked, wishes)).toEqual([]);
     expect(secondsOf(parked, 'on-charger', wishes)).toBe(0);
     expect(drivesOf(topUp, wishes)).toHaveLength(1);
+  });
+
+  it('is a drive where a starter goes round the sensor and still pulls the voltage down, however still the charge', () => {
+    const unseen = { ...crank(1.2, 0.02), i: noisy(-8, 0.05) };
+    const day = (starter: Stretch) => [before, keyOn(2, 1), starter, charger(1200, 1, 12), ...after];
+    expect(drivesOf(day(unseen))).toHaveLength(1);
+    // The same without the dip is a charger.
+    expect(drivesOf(day(keyOn(1.2, 0.02)))).toEqual([]);
   });
 
   it('is a drive from the first row where the log begins in one', () => {
