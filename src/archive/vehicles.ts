@@ -12,13 +12,13 @@ export interface Vehicle {
 }
 
 /** `171-D 12345` and `171 d-12345` are one registration. */
-const same = (text: string | null) => text?.toUpperCase().replaceAll(/[^\p{L}\p{N}]/gu, '') || null;
+export const plainName = (text: string | null) => text?.toUpperCase().replaceAll(/[^\p{L}\p{N}]/gu, '') || null;
 
 /** Sessions without VIN and registration belong to no vehicle. In order of names. */
 export function vehiclesOf(reports: readonly StoredReport[]): Vehicle[] {
   const vins = new Map<string, Set<string>>();
   for (const { session } of reports) {
-    const [vin, registration] = [same(session.vehicle.vin), same(session.vehicle.registration)];
+    const [vin, registration] = [plainName(session.vehicle.vin), plainName(session.vehicle.registration)];
     if (vin && registration) vins.set(registration, (vins.get(registration) ?? new Set()).add(vin));
   }
   const groups = new Map<string, StoredReport[]>();
@@ -31,7 +31,7 @@ export function vehiclesOf(reports: readonly StoredReport[]): Vehicle[] {
 
 /** A registration that one VIN alone goes with stands for that VIN; one that has moved to another vehicle for itself. */
 function keyOf({ session }: StoredReport, vins: ReadonlyMap<string, ReadonlySet<string>>): string | null {
-  const [vin, registration] = [same(session.vehicle.vin), same(session.vehicle.registration)];
+  const [vin, registration] = [plainName(session.vehicle.vin), plainName(session.vehicle.registration)];
   if (vin) return `vin:${vin}`;
   if (!registration) return null;
   const known = vins.get(registration);

@@ -1,8 +1,15 @@
-/** `standstill index`: the archive's pages again, from the reports that are there; also joins what was built apart. */
-import { writeArchiveIndex } from '../archive/index-page.ts';
+/**
+ * `standstill index`: the archive's pages again, from the reports that are there; also joins what was built apart. With
+ * `--for`, a folder to hand out, with some of its sessions and nothing of the others.
+ */
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { writeHandOut } from '../archive/hand-out.ts';
+import { type IndexOptions, writeArchiveIndex } from '../archive/index-page.ts';
 import { withLock } from '../archive/lock.ts';
 import { tidy } from '../archive/tidy.ts';
 import { asWriteFault } from '../archive/write-fault.ts';
+import { CallError, UserError } from '../manifest/problem.ts';
 import { loadContent } from '../report/content.ts';
 import { chooseLanguage } from '../report/languages.ts';
 import { loadShop } from '../report/shop.ts';
@@ -11,19 +18,49 @@ import type { Terminal } from './terminal.ts';
 export interface IndexCommandOptions {
   /** The shop's, or English, where not named. */
   readonly language?: string;
+  /** Ids of sessions, or registration or VIN of a vehicle, for a folder to hand out. */
+  readonly for?: readonly string[];
+  /** That folder. */
+  readonly into?: string;
 }
 
 /** 0: every report is in the index; 1: at least one could not be read, each named. */
 export async function index(out: string, options: IndexCommandOptions, terminal: Terminal): Promise<0 | 1> {
   const shop = loadShop(out);
   const content = loadContent(chooseLanguage({ asked: options.language, shop }), shop?.content);
+  const pages = { content, pageSize: shop?.pageSize ?? undefined };
+  if (options.for || options.into) return handOut(out, options, pages, terminal);
   const work = async () => {
     await tidy(out);
-    return writeArchiveIndex(out, { content, pageSize: shop?.pageSize ?? undefined });
+    return writeArchiveIndex(out, pages);
   };
   const { damaged } = await withLock(out, work).catch((error: unknown) => {
     throw asWriteFault(error, out);
   });
   for (const { folder, message } of damaged) terminal.err(`${folder}: ${message}\n`);
   return damaged.length > 0 ? 1 : 0;
+}
+
+async function handOut(
+  out: string,
+  { for: wanted, into }: IndexCommandOptions,
+  pages: IndexOptions,
+  terminal: Terminal,
+): Promise<0> {
+  if (!wanted || !into) throw new CallError('--for and --into go together: which sessions, and the folder for them.');
+  if (!existsSync(join(out, 'sessions'))) throw new UserError(`${out} is no archive: it has no folder "sessions".`);
+  // No build may replace a report while it is copied.
+  const { sessions, named } = await withLock(out, () => writeHandOut(out, wanted, into, pages)).catch(
+    (error: unknown) => {
+      throw asWriteFault(error, into);
+    },
+  );
+  for (const { session } of sessions) {
+    const { description, registration, vin } = session.vehicle;
+    terminal.err(`${session.id}: ${[description, registration ?? vin].filter(Boolean).join(', ')}\n`);
+  }
+  for (const one of named)
+    terminal.err(`${one.in} took its limits from "${one.id}": that id stands in its report, and nothing else of it.\n`);
+  terminal.out(`${join(into, 'index.html')}\n`);
+  return 0;
 }

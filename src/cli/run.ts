@@ -82,7 +82,9 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .description("rebuild an archive's pages from the reports that are in it")
     .argument('<out>', "the archive's folder")
     .option(...LANGUAGE)
-    .action(async (out: string, options: { language?: string }) => {
+    .option('--for <ids>', 'with --into: only these sessions, by id, registration or VIN, parted by commas', parted)
+    .option('--into <folder>', 'a new folder to hand out, with nothing of other sessions in it')
+    .action(async (out: string, options: { language?: string; for?: string[]; into?: string }) => {
       const { index } = await import('./index-command.ts');
       code = await index(out, options, terminal);
     });
@@ -163,6 +165,12 @@ function withPrintOptions(command: Command): Command {
     .option(...LANGUAGE)
     .option('--browser <path>', 'browser that prints the PDF')
     .option('--quiet', 'say nothing unless something is wrong', false);
+}
+
+function parted(text: string): string[] {
+  const words = text.split(',').map((word) => word.trim());
+  if (words.includes('')) throw new InvalidArgumentError('ids, parted by commas, are taken.');
+  return words;
 }
 
 function whole(text: string): number {

@@ -1,0 +1,112 @@
+/**
+ * A folder to hand out: some sessions of an archive as an archive of their own, with its index, their vehicles' pages and
+ * the comparisons among them. It is made from those sessions alone, so nothing of any other can be in it; what knows of all
+ * sessions (`tables/`, the whole index) is not copied.
+ */
+import { cp, mkdir, mkdtemp, readdir, rename, rm, rmdir } from 'node:fs/promises';
+import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
+import { nearest } from '../manifest/nearest.ts';
+import { UserError } from '../manifest/problem.ts';
+import { shown } from '../manifest/shown.ts';
+import { type IndexOptions, writeArchiveIndex } from './index-page.ts';
+import { type Archive, readArchive, type StoredReport } from './stored.ts';
+import { plainName, type Vehicle, vehiclesOf } from './vehicles.ts';
+
+export interface HandOut {
+  /** What went in, in order of folder names. */
+  readonly sessions: readonly StoredReport[];
+  /** Sessions that did not go in, and whose id stands in a report that did, as the source of its limits. */
+  readonly named: readonly { readonly in: string; readonly id: string }[];
+}
+
+/**
+ * Writes `into`, whole or not at all. Throws a `UserError` where a word names no session, or `into` holds something.
+ *
+ * @param wanted ids of sessions; a registration or VIN stands for all sessions of that vehicle
+ */
+export async function writeHandOut(
+  outDir: string,
+  wanted: readonly string[],
+  into: string,
+  options: IndexOptions,
+): Promise<HandOut> {
+  if (isWithin(into, outDir)) throw new UserError(`${into} lies in the archive itself. Taken: a folder outside of it.`);
+  await refuseIfFull(into);
+  const chosen = choose(await readArchive(outDir), wanted, outDir);
+  const target = resolve(into);
+  await mkdir(dirname(target), { recursive: true });
+  const workshop = await mkdtemp(join(dirname(target), `.${basename(target)}.new-`));
+  try {
+    // A folder within: the outer one is readable by its owner alone.
+    const fresh = join(workshop, 'archive');
+    for (const id of chosen.keys()) await copyFolder(join(outDir, 'sessions', id), join(fresh, 'sessions', id));
+    for (const pair of await pairsAmong(outDir, chosen))
+      await copyFolder(join(outDir, 'comparisons', pair), join(fresh, 'comparisons', pair));
+    await writeArchiveIndex(fresh, options);
+    await rmdir(target).catch(() => {});
+    await rename(fresh, target);
+  } finally {
+    await rm(workshop, { recursive: true, force: true });
+  }
+  const sessions = [...chosen.values()];
+  const named = sessions.flatMap(({ session: { id, limits_from } }) =>
+    limits_from && !chosen.has(limits_from.session) ? [{ in: id, id: limits_from.session }] : [],
+  );
+  return { sessions, named };
+}
+
+function isWithin(path: string, folder: string): boolean {
+  const way = relative(resolve(folder), resolve(path));
+  return way === '' || !(way.startsWith('..') || isAbsolute(way));
+}
+
+async function refuseIfFull(into: string): Promise<void> {
+  const found = await readdir(into).catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'ENOENT') return [];
+    if (error.code === 'ENOTDIR') throw new UserError(`${into} is a file. Taken: a folder that is new or empty.`);
+    throw error;
+  });
+  if (found.length > 0)
+    throw new UserError(
+      `${into} is not empty, and what is in it might be of somebody else. Taken: a folder that is new or empty.`,
+    );
+}
+
+/** By folder name, in its order. */
+function choose({ sessions, damaged }: Archive, wanted: readonly string[], outDir: string): Map<string, StoredReport> {
+  const byFolder = new Map(sessions.map(({ folder, report }) => [folder, report]));
+  const vehicles = vehiclesOf([...byFolder.values()]);
+  const chosen = new Set<StoredReport>();
+  for (const word of wanted) {
+    const broken = damaged.find(({ folder }) => folder === word);
+    if (broken) throw new UserError(`${word}: ${broken.message}`);
+    const session = byFolder.get(word);
+    const found = session ? [session] : vehicles.find((vehicle) => isCalled(vehicle, word))?.sessions;
+    if (!found) {
+      const near = nearest(word, [...byFolder.keys()]);
+      throw new UserError(
+        `There is no session or vehicle ${shown(word)} in ${outDir}.${near ? ` Did you mean ${near}?` : ''} Taken: ids of sessions, or a vehicle's registration or VIN.`,
+      );
+    }
+    for (const report of found) chosen.add(report);
+  }
+  return new Map([...byFolder].filter(([, report]) => chosen.has(report)));
+}
+
+function isCalled({ sessions }: Vehicle, word: string): boolean {
+  const name = plainName(word);
+  const names = sessions.flatMap(({ session: { vehicle } }) => [vehicle.registration, vehicle.vin].map(plainName));
+  return name !== null && names.includes(name);
+}
+
+async function pairsAmong(outDir: string, chosen: ReadonlyMap<string, unknown>): Promise<string[]> {
+  const pairs = await readdir(join(outDir, 'comparisons')).catch(() => []);
+  const ids = [...chosen.keys()];
+  const among = new Set(ids.flatMap((before) => ids.map((after) => `${before}--${after}`)));
+  return pairs.filter((pair) => among.has(pair));
+}
+
+/** Without our note of what it was made from, which is of use only where it was made. */
+function copyFolder(from: string, to: string): Promise<void> {
+  return cp(from, to, { recursive: true, filter: (path) => basename(path) !== 'made-from.json' });
+}
