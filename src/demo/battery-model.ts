@@ -61,6 +61,11 @@ export function usualOhm({ chemistry, capacityAh }: BatterySpec, systemV: System
   return CELLS[chemistry].ohm * sizeOf(capacityAh, systemV);
 }
 
+/** Share of the charge lost a day by standing, °C: doubles for each 10 °C (TM 9-6140-200-14, §4-8). */
+export function selfLossPerDay(chemistry: Chemistry, tempC: number): number {
+  return CELLS[chemistry].selfPerDay * 2 ** ((tempC - 25) / 10);
+}
+
 /** Resistance against that of 12 V and 70 Ah. */
 const sizeOf = (capacityAh: number, systemV: SystemVoltage) => (systemV / 12) * (70 / capacityAh);
 
@@ -146,8 +151,7 @@ export function makeBattery(spec: BatterySpec, systemV: SystemVoltage, tempC: nu
         surfaceV /= 1 - (amps * dt) / (0.01 * capacityAs);
       }
       surfaceV *= SURFACE_FADE_S / (SURFACE_FADE_S + dt);
-      // Doubles for each 10 °C (TM 9-6140-200-14, §4-8).
-      charge -= (cell.selfPerDay * 2 ** ((temp - 25) / 10) * dt) / 86400;
+      charge -= (selfLossPerDay(spec.chemistry, temp) * dt) / 86400;
       settle(temp);
     },
   };

@@ -1,44 +1,138 @@
 /**
- * Answers that a sound report may give about battery, sensor and charger, where a scenario leaves no doubt. `undecided` is
- * among them where it depends on what happens to be in the log.
+ * Answers that a sound report may give about the battery, where a scenario leaves no doubt: charge, depth of discharge,
+ * frost, heat, cranking, resistance, standing time. Limits are the trade's published ones; how close the vehicle is to them
+ * comes from the simulation alone. What needs a rested charge may stay `undecided`: not every log holds one.
  */
-import type { Status } from '../checks/check.ts';
-import type { Scenario } from './scenario.ts';
-import type { Truth } from './truth.ts';
+import { chargeToNoStartAh } from '../battery/capacity.ts';
+import { HEAT_LIMIT_C } from '../battery/charging.ts';
+import { crankingMinimumV } from '../battery/cranking.ts';
+import { freezingPointC } from '../battery/freezing.ts';
+import { ratedResistanceOhm } from '../battery/rated-resistance.ts';
+import { selfLossPerDay } from './battery-model.ts';
+import { longRunDraw } from './expected-wakes.ts';
+import { type Expected, isPlateauSeen, lacksNothing, middle, type Told } from './told.ts';
 
-/** Resistance × capacity of a 12 V battery, Ω·Ah, beyond which none is sound: a share of current elsewhere shows only so. */
-const WORN_OHM_AH = 0.6;
+/** 10.5 V for lead, 2.5 V a cell for lfp; per 12 V. */
+const LOWEST_V = { lead: 10.5, lfp: 10 };
+/** A fortnight. */
+const STAND_DAYS = 14;
+const GOOD_CHARGE = 0.75;
+/** Season and night of frost, °C. */
+const SEASON_C = 10;
+const WINTER_NIGHT_C = -20;
 
-export function expectedOfBattery(
-  scenario: Scenario,
-  truth: Omit<Truth, 'expected'>,
-): Readonly<Record<string, readonly Status[]>> {
-  const { sensor, climate, battery } = scenario;
-  const expected: Record<string, readonly Status[]> = {};
-  if (Math.min(truth.charge.start, truth.charge.end) > 0.3) expected['deep-discharge'] = ['clear'];
-  if (sensor.hasTemperature) {
-    if (climate.meanC + climate.swingC + climate.engineC < 48) expected['battery-heat'] = ['clear'];
-    const mild = climate.meanC - climate.swingC > -4;
-    if (battery.chemistry === 'lfp') expected['freeze-risk'] = ['undecided'];
-    else if (mild && truth.charge.end > 0.5) expected['freeze-risk'] = ['clear'];
-  }
-  if ((scenario.chargers ?? []).length === 0 && scenario.powertrain === 'combustion')
-    expected['charger-seen'] = ['clear'];
-  if (!sensor.hasCurrent) return expected;
-
-  // The battery of a scenario that sets no resistance is as good as its size makes it.
-  if (battery.resistanceOhm === undefined && truth.cranks.length > 0)
-    expected['battery-resistance'] = ['clear', 'undecided'];
-  if (sensor.bypass === 0) expected['current-path'] = ['clear', 'undecided'];
-  else if (truth.cranks.length > 0 && truth.cranks.every((crank) => looksWorn(crank.resistanceOhm, scenario)))
-    expected['current-path'] = ['fault', 'watch', 'undecided'];
-  if (Math.abs(sensor.offsetA) < 0.002) expected['current-zero'] = ['clear', 'undecided'];
-  if (truth.cranks.every((crank) => crank.ampsPeak < 0.9 * sensor.rangeA)) expected['current-range'] = ['clear'];
-  if (sensor.resolutionA <= 0.001) expected['current-resolution'] = ['clear'];
-  return expected;
+export function expectedOfBattery(told: Told): Expected {
+  return {
+    ...restingCharge(told),
+    ...deepDischarge(told),
+    ...frost(told),
+    ...heat(told),
+    ...standTime(told),
+    ...crankVoltage(told),
+    ...resistance(told),
+  };
 }
 
-/** A sensor that misses a share of the current makes the battery look that much worse. */
-function looksWorn(ohm: number, { sensor, battery, systemV }: Scenario): boolean {
-  return (ohm * battery.capacityAh) / (1 - sensor.bypass) > (WORN_OHM_AH * systemV) / 12;
+const chargesOf = ({ truth }: Told) => truth.parked.flatMap(({ charge }) => [charge.start, charge.end]);
+
+function restingCharge(told: Told): Expected {
+  const charges = chargesOf(told);
+  const [low, high] = [Math.min(...charges), Math.max(...charges)];
+  if (high < GOOD_CHARGE - 0.05) return { 'resting-charge': ['fault', 'undecided'] };
+  // A charge that is still good and fell by much is worth watching.
+  if (low > GOOD_CHARGE + 0.05)
+    return { 'resting-charge': ['clear', 'undecided', ...(high - low > 0.1 ? (['watch'] as const) : [])] };
+  return {};
+}
+
+function deepDischarge({ scenario, truth }: Told): Expected {
+  const scale = scenario.systemV / 12;
+  const limitV = scale * (scenario.battery.chemistry === 'lfp' ? LOWEST_V.lfp : LOWEST_V.lead);
+  const lowest = truth.parked.map(({ lowestV }) => lowestV).filter((volts) => !Number.isNaN(volts));
+  if (lowest.length === 0) return {};
+  const leastV = Math.min(...lowest);
+  if (leastV < limitV - 0.1 * scale) return { 'deep-discharge': ['fault', 'watch'] };
+  const leastCharge = Math.min(...truth.parked.map(({ charge }) => Math.min(charge.start, charge.end)));
+  return leastV > limitV + 0.1 * scale && leastCharge > 0.15 ? { 'deep-discharge': ['clear'] } : {};
+}
+
+function frost({ scenario, truth }: Told): Expected {
+  if (!scenario.sensor.hasTemperature) return {};
+  if (scenario.battery.chemistry === 'lfp') return { 'freeze-risk': ['undecided'] };
+  const scale = scenario.systemV / 12;
+  // Emptier than empty the acid nears water: no table holds.
+  if (truth.parked.some(({ lowestV }) => lowestV < (LOWEST_V.lead + 0.2) * scale)) return {};
+  const stands = truth.parked
+    .filter(({ coldestC }) => Number.isFinite(coldestC))
+    .map(({ charge, coldestC }) => ({
+      belowC: freezingPointC(Math.max(charge.start, charge.end)).low - coldestC,
+      aboveC: coldestC - freezingPointC(Math.max(0, Math.min(charge.start, charge.end))).high,
+      coldestC,
+    }));
+  if (stands.some(({ belowC }) => belowC > 2.5)) return { 'freeze-risk': ['fault', 'undecided'] };
+  const safe = stands.length > 0 && stands.every(({ aboveC }) => aboveC > 2.5);
+  if (!safe) return {};
+  const lastC = freezingPointC(Math.max(0, truth.charge.end)).low;
+  const winter = lastC > WINTER_NIGHT_C - 2 && Math.min(...stands.map(({ coldestC }) => coldestC)) < SEASON_C + 1;
+  return { 'freeze-risk': winter ? ['clear', 'watch', 'undecided'] : ['clear', 'undecided'] };
+}
+
+function heat({ scenario, truth }: Told): Expected {
+  if (!scenario.sensor.hasTemperature) return {};
+  const { chargedC, everC } = truth.hottest;
+  if (chargedC > HEAT_LIMIT_C + 1.5) return { 'battery-heat': ['fault'] };
+  if (everC < HEAT_LIMIT_C - 1) return { 'battery-heat': ['clear'] };
+  return {};
+}
+
+function standTime(told: Told): Expected {
+  const draw = longRunDraw(told);
+  if (!draw) return {};
+  const { battery, climate } = told.scenario;
+  const charges = chargesOf(told);
+  const days = (toLoseAh: number, drawA: number) =>
+    toLoseAh / (24 * drawA + battery.capacityAh * selfLossPerDay(battery.chemistry, climate.meanC));
+  const short = days(chargeToNoStartAh(battery.capacityAh, Math.min(...charges)).low, draw.highA);
+  const long = days(chargeToNoStartAh(battery.capacityAh, Math.max(...charges)).high, draw.lowA);
+  if (long < 0.9 * STAND_DAYS) return { 'stand-time': ['fault', 'undecided'] };
+  if (short > 1.1 * STAND_DAYS) return { 'stand-time': ['clear', 'undecided'] };
+  return {};
+}
+
+function crankVoltage({ scenario, truth }: Told): Expected {
+  if (scenario.powertrain === 'electric') return { 'crank-voltage': ['undecided'] };
+  const cranks = truth.cranks.filter((crank) => isPlateauSeen(crank, scenario));
+  if (cranks.length === 0) return {};
+  const scale = scenario.systemV / 12;
+  const above = cranks.map(({ voltsCranking, temperatureC }) => {
+    const volts = voltsCranking ?? Number.NaN;
+    // Without a temperature only what holds at all of them is clear-cut.
+    const limit = (otherwise: number) =>
+      crankingMinimumV(scenario.systemV, scenario.sensor.hasTemperature ? temperatureC : otherwise);
+    return { least: volts - limit(30), most: volts - limit(-30) };
+  });
+  if (above.some(({ most }) => most < -0.08 * scale)) return { 'crank-voltage': ['fault', 'watch'] };
+  if (above.every(({ least }) => least > 0.08 * scale)) return { 'crank-voltage': ['clear'] };
+  return {};
+}
+
+function resistance(told: Told): Expected {
+  const { scenario, truth } = told;
+  const { battery, systemV, sensor } = scenario;
+  if (scenario.powertrain === 'electric') return { 'battery-resistance': ['undecided'] };
+  if (!battery.rating || battery.chemistry === 'lfp' || !lacksNothing(sensor)) return {};
+  const { coldCrankingA, standard = 'SAE' } = battery.rating;
+  const limitOhm = ratedResistanceOhm({ coldCrankingA, standard, systemV });
+  const cranks = truth.cranks.filter((crank) => isPlateauSeen(crank, scenario));
+  if (cranks.length === 0 || cranks.some((crank) => crank.ampsPeak > 0.9 * sensor.rangeA)) return {};
+  const lowOhm = middle(cranks.map((crank) => crank.resistanceOhm));
+  const highOhm = middle(cranks.map((crank) => crank.resistanceHighOhm));
+  // Colder than the rating's own temperature it says nothing.
+  const cold = cranks.some((crank) => crank.temperatureC < -17);
+  if (lowOhm > 1.06 * limitOhm)
+    return { 'battery-resistance': cold ? ['undecided', 'fault', 'watch'] : ['fault', 'watch'] };
+  const ohms = cranks.map((crank) => crank.resistanceOhm);
+  const rises = Math.max(...ohms) > 1.15 * Math.min(...ohms);
+  if (highOhm < 0.94 * limitOhm) return { 'battery-resistance': rises ? ['clear', 'watch'] : ['clear'] };
+  return {};
 }

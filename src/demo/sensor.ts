@@ -1,4 +1,6 @@
 /** From what is there to what a logger writes: gain, offset, noise, steps and the end of the range. */
+
+import type { Accuracy } from '../manifest/session.ts';
 import { normalPairAt } from './random.ts';
 import type { Sensor } from './scenario.ts';
 
@@ -26,4 +28,9 @@ export function makeSensor(sensor: Sensor, stream: number): (n: number, v: numbe
 
 function toStep(value: number, step: number): number {
   return step > 0 ? Math.round(value / step) * step : value;
+}
+
+/** What its maker states: one with coarse steps is a clamp whose zero drifts. */
+export function statedAccuracy({ resolutionA }: Sensor): Accuracy {
+  return resolutionA < 0.01 ? { relative: 0.005, absolute: 0.002 } : { relative: 0.02, absolute: 0.03 };
 }

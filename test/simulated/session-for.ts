@@ -1,5 +1,6 @@
 /** The manifest that an honest technician would write for a scenario, as the analysis takes it. */
 import type { Scenario } from '../../src/demo/scenario.ts';
+import { statedAccuracy } from '../../src/demo/sensor.ts';
 import type { LogAccount } from '../../src/log/block.ts';
 import type { Session } from '../../src/manifest/session.ts';
 
@@ -34,7 +35,7 @@ export function sessionFor(scenario: Scenario): Session {
             name: 'battery_A',
             unit: 'A',
             positive: 'charging',
-            accuracy: { relative: 0.005, absolute: 0.002 },
+            accuracy: statedAccuracy(sensor),
             rangeA: sensor.rangeA,
           },
         }),

@@ -1,7 +1,7 @@
 /**
  * Holds the checks against many simulated vehicles: `npm run sweep -- [count] [first]` (500 from number 0). Each vehicle is
- * the same in every run; those with odd numbers are woken often. Prints a table in Markdown, one row a check, of the cases where the truth leaves no doubt, then
- * every case that went wrong. Not part of the ordinary tests: it takes about a second a vehicle.
+ * the same in every run; of four, one is woken often and two have faults. Prints a table in Markdown, one row a check, of the
+ * cases where the truth leaves no doubt, then every case that went wrong. Not part of the ordinary tests: it takes about a second a vehicle.
  */
 import { createAnalyser } from '../../src/analysis/analyse.ts';
 import type { Analysis } from '../../src/analysis/analysis.ts';
@@ -13,8 +13,8 @@ import type { Truth } from '../../src/demo/truth.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
 import { randomScenario } from '../../src/demo/vehicles.ts';
 import { createGapFinder } from '../../src/log/gaps.ts';
-import type { Accuracy, Session } from '../../src/manifest/session.ts';
 import { cleanLog, sessionFor } from '../simulated/session-for.ts';
+import { faultyScenario } from './faulty-vehicles.ts';
 import { wakefulScenario } from './wakeful-vehicles.ts';
 
 type Outcome = 'found' | 'missed' | 'rightly clear' | 'falsely accused' | 'undecided' | 'rightly undecided';
@@ -33,11 +33,12 @@ interface Case {
   readonly told: string;
 }
 
+const KINDS = [randomScenario, wakefulScenario, faultyScenario, faultyScenario];
 const [count = 500, first = 0] = process.argv.slice(2).map(Number);
 const counts = new Map<string, Map<Outcome, number>>();
 const wrong: string[] = [];
 for (let number = first; number < first + count; number++) {
-  for (const { asked, outcome, told } of casesOf(number % 2 ? wakefulScenario(number) : randomScenario(number))) {
+  for (const { asked, outcome, told } of casesOf(KINDS[number % 4](number))) {
     const row = counts.get(asked) ?? new Map<Outcome, number>();
     counts.set(asked, row.set(outcome, (row.get(outcome) ?? 0) + 1));
     if (outcome === 'missed' || outcome === 'falsely accused')
@@ -54,7 +55,7 @@ const head = [`| check | ${OUTCOMES.join(' | ')} |`, `| --- |${' ---: |'.repeat(
 process.stdout.write(`Vehicles ${first} to ${first + count - 1}\n\n${[...head, ...rows, '', ...wrong].join('\n')}\n`);
 
 function casesOf(scenario: Scenario): Case[] {
-  const session = honest(scenario);
+  const session = sessionFor(scenario);
   const simulation = simulate(scenario);
   const analyser = createAnalyser(session);
   const gaps = createGapFinder();
@@ -71,7 +72,7 @@ function casesOf(scenario: Scenario): Case[] {
       return finding ? [{ asked, outcome: outcomeOf(finding.status, allowed), told: tell(finding) }] : [];
     }),
     ...periodCases(scenario, analysis, truth),
-    ...circuitCases(findings, truth),
+    ...circuitCases(scenario, findings, truth),
   ];
 }
 
@@ -107,23 +108,14 @@ function periodCases(scenario: Scenario, analysis: Analysis, truth: Truth): Case
 }
 
 /** A named circuit must be one that truly goes with wakes. */
-function circuitCases(findings: readonly Finding[], truth: Truth): Case[] {
+function circuitCases(scenario: Scenario, findings: readonly Finding[], truth: Truth): Case[] {
   const finding = findings.find((one) => one.check === 'circuit-link');
   const isNamed = finding && (finding.status === 'fault' || finding.variant === 'linked');
   if (!isNamed || !finding.facts) return [];
   const { channel } = finding.facts;
-  const isTrue = truth.wakes.some((wake) => wake.channels.includes(String(channel)));
+  const isTrue =
+    finding.variant === 'settlings'
+      ? scenario.drives.some(({ held }) => held && scenario.channels[held.channel ?? -1]?.label === channel)
+      : truth.wakes.some((wake) => wake.channels.includes(String(channel)));
   return [{ asked: 'named circuit', outcome: isTrue ? 'found' : 'falsely accused', told: String(channel) }];
-}
-
-/** The manifest states the accuracy of the kind of sensor: a coarse one is a clamp whose zero drifts. */
-function honest(scenario: Scenario): Session {
-  const session = sessionFor(scenario);
-  const { current } = session.log.columns;
-  if (!current || scenario.sensor.resolutionA < 0.01) return session;
-  const accuracy: Accuracy = { relative: 0.02, absolute: 0.03 };
-  return {
-    ...session,
-    log: { ...session.log, columns: { ...session.log.columns, current: { ...current, accuracy } } },
-  };
 }

@@ -1,0 +1,71 @@
+/** Answers that a sound report may give about charging, where a scenario leaves no doubt. */
+import { chargingWindowV } from '../battery/charging.ts';
+import { type Expected, lacksNothing, type Told } from './told.ts';
+
+/** A drive shorter than this says little about the regulator, s: five minutes, and one that there be no doubt. */
+const SHORTEST_S = 360;
+const DAY_S = 86_400;
+/** Of the capacity. */
+const LOSS_SHARE = 0.05;
+/** Draws of a vehicle that runs without any charging, A. */
+const DRAINED_A = 1.5;
+
+export function expectedOfCharging(told: Told): Expected {
+  // A hole may hide a drive, or part one.
+  if ((told.scenario.logging.gaps ?? []).length > 0) return {};
+  return { ...voltages(told), ...balance(told) };
+}
+
+function voltages({ scenario, truth }: Told): Expected {
+  const scale = scenario.systemV / 12;
+  const drives = truth.drives
+    .filter(({ start, end }) => end - start > SHORTEST_S)
+    .map((drive) => {
+      const { minV, maxV } = chargingWindowV({
+        chemistry: scenario.battery.chemistry,
+        systemV: scenario.systemV,
+        temperatureC: scenario.sensor.hasTemperature ? drive.meanC : null,
+      });
+      const seconds = drive.end - drive.start;
+      return {
+        seconds,
+        meanA: ((drive.chargeInAh - drive.chargeOutAh) * 3600) / seconds,
+        reachesV: (drive.voltsHigh - minV) / scale,
+        exceedsV: (drive.voltsMedian - maxV) / scale,
+        peaksV: (drive.voltsHigh - maxV) / scale,
+      };
+    });
+  if (drives.length === 0) return {};
+  const total = (list: typeof drives) => list.reduce((sum, { seconds }) => sum + seconds, 0);
+  const low = drives.filter(({ reachesV, meanA }) => reachesV < -0.05 && meanA < -DRAINED_A);
+  const expected: Record<string, Expected[string]> = {};
+  if (lacksNothing(scenario.sensor)) {
+    if (total(low) > 0.55 * total(drives)) expected['charging-low'] = ['fault'];
+    else if (low.length > 0) expected['charging-low'] = ['fault', 'watch'];
+  }
+  if (drives.every(({ reachesV }) => reachesV > 0.05)) expected['charging-low'] = ['clear'];
+  // Published windows differ by 0.1 V.
+  if (drives.some(({ exceedsV }) => exceedsV > 0.15)) expected['charging-high'] = ['fault'];
+  else if (drives.every(({ exceedsV, peaksV }) => exceedsV < -0.05 && peaksV < 0.25))
+    expected['charging-high'] = ['clear'];
+  return expected;
+}
+
+/** From the first key-off in the log to the last one. */
+function balance({ scenario, truth }: Told): Expected {
+  const { sensor, battery, chargers = [], disconnected = [] } = scenario;
+  if (!lacksNothing(sensor) || chargers.length + disconnected.length > 0) return {};
+  if (truth.cranks.some(({ ampsPeak }) => ampsPeak > 0.9 * sensor.rangeA)) return {};
+  const keyOffs = truth.parked.filter(({ keyOffInLog }) => keyOffInLog).map(({ start }) => start);
+  const [from, to] = [keyOffs[0], keyOffs.at(-1) ?? 0];
+  if (!(to - from > 1.02 * DAY_S)) return {};
+  const inside = truth.periods.filter(({ start, end }) => start >= from - 1 && end <= to + 1);
+  const inAh = inside.reduce((sum, { chargeInAh }) => sum + chargeInAh, 0);
+  const outAh = inside.reduce((sum, { chargeOutAh }) => sum + chargeOutAh, 0);
+  const offsetA = Math.abs(sensor.offsetA) + 20 * Math.abs(sensor.driftA) + 0.003;
+  const errorAh = 0.02 * Math.max(inAh, outAh) + (offsetA * (to - from)) / 3600 + 0.2;
+  const overAh = outAh - inAh - LOSS_SHARE * battery.capacityAh;
+  if (overAh > errorAh) return { 'charge-balance': ['fault', 'watch'] };
+  if (overAh < -errorAh) return { 'charge-balance': ['clear'] };
+  return {};
+}
