@@ -69,7 +69,7 @@ async function writeAll(folder: string, { report, html, charts, pdf }: ReportFil
 export function withData(pdf: Uint8Array, data: string, dateMs: number): Uint8Array {
   const file = {
     name: 'report.json',
-    description: 'The data of this report, standstill-report/1',
+    description: 'standstill-report/1',
     type: 'application/json',
     data: Buffer.from(data),
     dateMs,
