@@ -89,7 +89,7 @@ function assembleLog(log: Sections['log'], startMs: number | undefined, tree: Tr
     },
     channels: (log.channels ?? []).map((channel, index) => ({
       name: channel.name,
-      label: channel.label ?? (typeof channel.name === 'number' ? `Column ${channel.name}` : channel.name),
+      label: channel.label ?? (typeof channel.name === 'number' ? `#${channel.name}` : channel.name),
       unit: channel.unit ?? 'V',
       activeAboveV: channel.active_above,
       activeBelowV: channel.active_below,
