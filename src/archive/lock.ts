@@ -3,7 +3,7 @@
  * builds analyse side by side, write in turn, and both end up in the archive.
  */
 import { randomUUID } from 'node:crypto';
-import { mkdir, readFile, rename, rm, stat, utimes, writeFile } from 'node:fs/promises';
+import { mkdir, open, readFile, rename, rm, stat, utimes } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
@@ -47,12 +47,7 @@ async function take(path: string, own: string, onWait: (holder: string) => void,
   const began = performance.now();
   let since = began;
   for (let told = false; ; ) {
-    try {
-      await writeFile(path, own, { flag: 'wx' });
-      return;
-    } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
-    }
+    if (await make(path, own)) return;
     const now = { text: await textOf(path), stamp: await stampOf(path) };
     if (now.text !== seen?.text || now.stamp !== seen.stamp) {
       // By our own clock: that of a share or of another machine may be off.
@@ -68,6 +63,22 @@ async function take(path: string, own: string, onWait: (holder: string) => void,
       told = true;
     }
     await sleep(times.retryMs);
+  }
+}
+
+/** False where somebody else has it. A disk may have room for the file's name and none for its text: then neither stays. */
+async function make(path: string, own: string): Promise<boolean> {
+  const file = await open(path, 'wx').catch((error: NodeJS.ErrnoException) => {
+    if (error.code === 'EEXIST') return null;
+    throw error;
+  });
+  if (!file) return false;
+  try {
+    await file.writeFile(own).finally(() => file.close());
+    return true;
+  } catch (error) {
+    await rm(path, { force: true });
+    throw error;
   }
 }
 

@@ -4,6 +4,8 @@ import { UserError } from '../manifest/problem.ts';
 const WHY: Readonly<Record<string, string>> = {
   ENOSPC: 'there is no room left on it',
   EDQUOT: 'the quota there is used up',
+  EFBIG: 'a file there may not become so large',
+  EIO: 'the disk or the share fails',
   EROFS: 'it may only be read',
   EACCES: 'you may not write there',
   EPERM: 'you may not write there',

@@ -6,6 +6,7 @@ import { makeComparison } from '../archive/comparison-page.ts';
 import { withLock } from '../archive/lock.ts';
 import { readStored, type StoredReport } from '../archive/stored.ts';
 import { writeComparison } from '../archive/write-comparison.ts';
+import { asWriteFault } from '../archive/write-fault.ts';
 import { UserError } from '../manifest/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
 import { loadContent } from '../report/content.ts';
@@ -46,7 +47,11 @@ export async function compare(
   try {
     const name = `${ids.before}--${ids.after}`;
     const pdf = (await printer?.print(name, made.html, pageSize, made.dateMs)) ?? null;
-    const folder = await withLock(options.out, () => writeComparison(options.out, ids, made, pdf));
+    const folder = await withLock(options.out, () => writeComparison(options.out, ids, made, pdf)).catch(
+      (error: unknown) => {
+        throw asWriteFault(error, options.out);
+      },
+    );
     if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
     terminal.out(options.json ? `${JSON.stringify(made.json)}\n` : `${join(folder, 'index.html')}\n`);
   } finally {
