@@ -1,0 +1,30 @@
+/** The sample report, printed by a browser; undefined path: there is none on this machine. */
+import { openPrinter } from '../../src/report/browser.ts';
+import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
+import { renderPage } from '../../src/report/page.ts';
+import { sampleContent, sampleReport } from './sample.ts';
+
+export const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;
+if (!browserPath) console.warn('No browser on this machine: the tests of printed pages are skipped.');
+
+const chart = (name: string, check: string | null) => ({
+  name,
+  check,
+  title: name,
+  svg: `<svg role="img" aria-labelledby="${name}-t" width="720" height="90" viewBox="0 0 720 90"><title id="${name}-t">What ${name} shows</title><path d="M0 0L720 90" stroke="#000"/></svg>`,
+});
+
+export async function printSample(): Promise<{ html: string; pdf: Buffer }> {
+  const charts = [
+    chart('session-overview', null),
+    chart('parked-draw', 'parked-draw'),
+    chart('limit-parked-draw', 'parked-draw'),
+  ];
+  const html = renderPage(sampleReport(), charts, { pageSize: 'a4', content: sampleContent() });
+  const printer = await openPrinter({ browserPath });
+  try {
+    return { html, pdf: await printer.print({ name: 'sample', html, pageSize: 'a4', dateMs: 0 }) };
+  } finally {
+    await printer.close();
+  }
+}
