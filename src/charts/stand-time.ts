@@ -11,15 +11,16 @@ import {
   valueX,
   valueY,
 } from './chart.ts';
+import { textWidthPx } from './font-widths.ts';
 import { fixed, quantity, rounded, tickLabels } from './numbers.ts';
-import { BLUE, BLUE_PALE, GREY, ORANGE_PALE, PLOT } from './theme.ts';
+import { BLUE, BLUE_PALE, GREY, ORANGE_PALE, PLOT, TEXT_PX } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
 export const name = 'stand-time';
 const DAY_S = 86_400;
 const MOST_DAYS = 366;
-/** Room that the words beside a drop line need. */
-const LABEL_PX = 115;
+/** Between a drop line and its words. */
+const LABEL_DX = 4;
 
 export function standTime({ findings, words }: Subject): Draft | null {
   const finding = findingOf(findings, 'stand-time');
@@ -57,21 +58,12 @@ export function standTime({ findings, words }: Subject): Draft | null {
   const edge = (of: typeof least, day: number) => rounded(Math.max(0, of.startAh - of.rateAh * day));
   const daysText = (days: number) => fixed(days, days < 10 ? 1 : 0, words);
   const px = (days: number) => (days / spanDays) * PLOT;
+  const hasRoom = (label: string, days: number) => px(days) > textWidthPx(label, TEXT_PX, 600) + LABEL_DX;
+  const soonest = words.say('mark.soonest', { days: daysText(lowDays) });
+  const latest = words.say('mark.latest', { days: daysText(highDays) });
   const meets = [
-    {
-      days: lowDays,
-      ah: least.noStartAh,
-      label: words.say('mark.soonest', { days: daysText(lowDays) }),
-      left: px(lowDays) > LABEL_PX,
-      up: 22,
-    },
-    {
-      days: highDays,
-      ah: most.noStartAh,
-      label: words.say('mark.latest', { days: daysText(highDays) }),
-      left: px(highDays - lowDays) > LABEL_PX,
-      up: 6,
-    },
+    { days: lowDays, ah: least.noStartAh, label: soonest, left: hasRoom(soonest, lowDays), up: 22 },
+    { days: highDays, ah: most.noStartAh, label: latest, left: hasRoom(latest, highDays - lowDays), up: 6 },
   ]
     .filter(({ days }) => days <= spanDays)
     .map(({ days, ah, ...words }) => ({ t: rounded(days), y: rounded(ah), ...words }));
@@ -113,7 +105,7 @@ export function standTime({ findings, words }: Subject): Draft | null {
         type: 'text',
         align: meet.left ? 'right' : 'left',
         baseline: 'bottom',
-        dx: meet.left ? -4 : 4,
+        dx: meet.left ? -LABEL_DX : LABEL_DX,
         dy: -meet.up,
         fontWeight: 600,
       },
