@@ -2,8 +2,14 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
+import { draftCharts } from '../../src/charts/charts.ts';
+import { textWidthPx } from '../../src/charts/font-widths.ts';
+import { CONFIG, LEFT, PLOT, RIGHT, TEXT_PX, TITLE_PX } from '../../src/charts/theme.ts';
 import { makeWords } from '../../src/charts/words.ts';
+import type { Session } from '../../src/manifest/session.ts';
 import { flatten, loadContent } from '../../src/report/content.ts';
+import { languagesThere } from '../../src/report/languages.ts';
+import { madeUp } from './made-up.ts';
 
 const texts: Readonly<Record<string, string>> = { plain: 'limit', filled: '{shown} of {all} cranks' };
 const speak = (locale: string) => makeWords(locale, (key) => texts[key]);
@@ -27,6 +33,47 @@ describe('words of the charts', () => {
     expect(dayOf(Date.UTC(2026, 2, 3, 23, 59))).toBe(day);
   });
 });
+
+describe.each(languagesThere())('in %s', (language) => {
+  const { words } = loadContent(language);
+  const { analysis, session, findings } = madeUp();
+  const flooded: Session = { ...session, battery: { ...session.battery, chemistry: 'flooded' } };
+  const drafts = draftCharts({ analysis, session: flooded, findings, words });
+  const panels = drafts.flatMap(({ name, spec }) =>
+    ((spec.vconcat ?? [spec]) as { layer: Layer[] }[]).map((panel) => ({ name, heads: panel.layer.flatMap(headOf) })),
+  );
+  const all = (group: string) =>
+    [...flatten(parse(loadContent(language).text('charts.yaml')))]
+      .filter(([key]) => key.startsWith(`${group}.`))
+      .map(([, text]) => text);
+
+  test('a heading and its note have room beside each other', () => {
+    expect(panels.filter(({ heads }) => heads.length === 2).length).toBeGreaterThan(8);
+    for (const { name, heads } of panels) {
+      const px = heads.reduce(
+        (sum, { text, isHeading }) => sum + (isHeading ? textWidthPx(text, TITLE_PX, 600) : textWidthPx(text, TEXT_PX)),
+        0,
+      );
+      expect(px, `${name}: ${heads.map(({ text }) => text).join(' | ')}`).toBeLessThan(LEFT + PLOT + RIGHT - 8);
+    }
+  });
+
+  test.each(['period', 'fault', 'sign'])('the names of lanes have room: %s', (group) => {
+    for (const text of all(group))
+      expect(textWidthPx(text, TEXT_PX), text).toBeLessThanOrEqual(LEFT - CONFIG.axis.labelPadding);
+  });
+});
+
+interface Layer {
+  readonly data?: { readonly values: readonly { readonly text?: string }[] };
+  readonly encoding?: { readonly x?: { readonly value?: number }; readonly y?: { readonly value?: number } };
+}
+
+/** What stands above a plot: its heading at the left, how to read it at the right. */
+function headOf({ data, encoding }: Layer) {
+  const text = data?.values[0]?.text;
+  return text !== undefined && encoding?.y?.value === -15 ? [{ text, isHeading: encoding.x?.value === -LEFT }] : [];
+}
 
 describe('charts.yaml', () => {
   const keys = new Set(flatten(parse(loadContent('en').text('charts.yaml'))).keys());
