@@ -22,7 +22,8 @@ export interface WatchWorld {
 
 /**
  * Looks again and again rather than asking the system to be told: network shares tell nothing. What goes wrong with one
- * session, or with the share for a while, is said and does not end the watch.
+ * session, or with the share for a while, is said and does not end the watch. Once it is stopped, the sessions that are
+ * being built are finished, the others are left for the next watch, and the answer is 0.
  */
 export async function watch(folder: string, options: BuildOptions, terminal: Terminal, world: WatchWorld): Promise<0> {
   const own = await stat(join(folder, MANIFEST)).catch(() => null);
@@ -37,7 +38,7 @@ export async function watch(folder: string, options: BuildOptions, terminal: Ter
   while (!world.signal.aborted) {
     try {
       const whole = arrivals.look(await sessionsIn(folder), world.now());
-      if (whole.length > 0) await build(whole, options, terminal);
+      if (whole.length > 0) await build(whole, { ...options, signal: world.signal }, terminal);
       trouble = '';
     } catch (error) {
       const text = failureText(error, folder);

@@ -1,6 +1,8 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { spawn } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { watch } from '../../src/cli/watch.ts';
 import { recordingTerminal } from './terminal.ts';
@@ -56,5 +58,79 @@ describe('standstill watch', () => {
     await expect(watch(join(work, 'none'), options(), terminal, world(1))).rejects.toThrow(/is no folder/);
     writeFileSync(join(work, 'session.yaml'), '');
     await expect(watch(work, options(), terminal, world(1))).rejects.toThrow(/is a session itself/);
+  });
+});
+
+/** An hour at rest, a row a second. */
+function laySession(folder: string, id: string): void {
+  mkdirSync(folder, { recursive: true });
+  const rows = Array.from(
+    { length: 3600 },
+    (_, k) => `${new Date(Date.UTC(2026, 2, 3) + k * 1000).toISOString()},12.6`,
+  );
+  writeFileSync(join(folder, 'log.csv'), `time,v\n${rows.join('\n')}\n`);
+  writeFileSync(
+    join(folder, 'session.yaml'),
+    `standstill: 1
+session: {id: ${id}, title: Title, purpose: baseline, timezone: UTC}
+vehicle: {description: Small car, powertrain: combustion, system_voltage: 12 V}
+battery: {chemistry: flooded}
+log: {files: [log.csv], columns: {time: {name: time}, voltage: {name: v, unit: V}}}
+`,
+  );
+}
+
+/** The command's own parts, with a clock on which an arrival is whole at the second look. */
+const WATCHER = `
+  const at = (name) => ${JSON.stringify(pathToFileURL(join(import.meta.dirname, '../../.build/cli/')).href)} + name;
+  const { watch } = await import(at('watch.js'));
+  const { untilStopped } = await import(at('until-stopped.js'));
+  const say = (stream) => (text) => void stream.write(text);
+  const terminal = { out: say(process.stdout), err: say(process.stderr), live: false, colour: false, columns: 80 };
+  const [drop, out] = process.argv.slice(1);
+  let now = 0;
+  const world = { ...untilStopped(terminal), now: () => (now += 60_000) };
+  const options = { out, pdf: false, page: 'a4', redact: false, jobs: 1 };
+  process.exitCode = await watch(drop, options, terminal, { ...world, sleep: () => new Promise((go) => setTimeout(go, 5)) });
+`;
+
+describe('a watch that is stopped', () => {
+  // Windows has no signal that one process could send to another and that could be heard.
+  it.skipIf(process.platform === 'win32').each(['SIGINT', 'SIGTERM'] as const)(
+    'by %s finishes the session at work, begins no other, and ends with 0',
+    { timeout: 60_000 },
+    async (signal) => {
+      const [drop, out] = [join(work, 'drop'), join(work, 'out')];
+      const ids = ['a', 'b', 'c', 'd'];
+      for (const id of ids) laySession(join(drop, id), id);
+      const child = spawn(process.execPath, ['--input-type=module', '-e', WATCHER, drop, out]);
+      const said = { out: '', err: '' };
+      child.stderr.on('data', (text) => {
+        said.err += text;
+      });
+      child.stdout.on('data', (text) => {
+        said.out += text;
+        // The first report is there; the second is being made.
+        if (said.out.split('\n').length === 2) child.kill(signal);
+      });
+      const code = await new Promise((resolve) => child.on('exit', resolve));
+      expect({ code, err: said.err }).toEqual({ code: 0, err: `Watching ${drop}; stop with Ctrl+C.\n` });
+      const built = readdirSync(join(out, 'sessions'));
+      expect(built).toEqual(ids.slice(0, built.length));
+      expect(built.length).toBeLessThan(ids.length);
+      expect(said.out.trim().split('\n')).toHaveLength(built.length);
+      const index = readFileSync(join(out, 'index.html'), 'utf8');
+      for (const id of built) expect(index).toContain(`sessions/${id}/index.html`);
+      expect(readdirSync(out).filter((name) => name.startsWith('.'))).toEqual([]);
+    },
+  );
+
+  it.skipIf(process.platform === 'win32')('while it only waits ends at once with 0', { timeout: 60_000 }, async () => {
+    const drop = join(work, 'drop');
+    mkdirSync(drop);
+    const cli = join(import.meta.dirname, '../../.build/cli/standstill.js');
+    const child = spawn(process.execPath, [cli, 'watch', drop, '--out', join(work, 'out'), '--no-pdf']);
+    child.stderr.once('data', () => child.kill('SIGINT'));
+    expect(await new Promise((resolve) => child.on('exit', resolve))).toBe(0);
   });
 });
