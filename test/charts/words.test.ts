@@ -59,8 +59,9 @@ describe.each(languagesThere())('in %s', (language) => {
   });
 
   test.each(['period', 'fault', 'sign'])('the names of lanes have room: %s', (group) => {
-    for (const text of all(group))
-      expect(textWidthPx(text, TEXT_PX), text).toBeLessThanOrEqual(LEFT - CONFIG.axis.labelPadding);
+    // A letter's own margin may stand out by a pixel.
+    const room = LEFT - CONFIG.axis.labelPadding + 1;
+    for (const text of all(group)) expect(textWidthPx(text, TEXT_PX), text).toBeLessThan(room);
   });
 });
 
