@@ -51,7 +51,7 @@ export async function sessionKey(
   logs: ReadonlyMap<string, string> = new Map(),
 ): Promise<string> {
   const hash = createHash('sha256').update(JSON.stringify(options));
-  for (const name of [MANIFEST, ...resolveLogFiles(session), ...session.photos]) {
+  for (const name of [MANIFEST, ...resolveLogFiles(session), ...session.photos.map(({ file }) => file)]) {
     hash.update(`\0${name}\0${logs.get(name) ?? (await fileHash(join(session.folder, name)))}`);
   }
   return hash.digest('hex');

@@ -2,6 +2,8 @@
 
 import type { Tiles } from '../analysis/tiles.ts';
 import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { pxAlong } from './labels.ts';
+import { type Moment, momentsOf } from './moments.ts';
 import { quantity, rounded, tickLabels } from './numbers.ts';
 import { periodLanes } from './period-lanes.ts';
 import { BLUE, BLUE_PALE, INK, LEFT, PLOT } from './theme.ts';
@@ -12,11 +14,14 @@ import type { Words } from './words.ts';
 export const name = 'session-overview';
 /** Around zero the current axis is linear over about the sensor's noise, within these bounds. */
 const LINEAR_A = { least: 0.002, most: 0.0033 };
+/** px: a mark of a note or a photo, and the room that it takes. */
+const MARK_PX = 18;
+const MOST_ROWS = 4;
 
 export function sessionOverview(subject: Subject): Draft | null {
   const { analysis, words } = subject;
   if (!(analysis.end > analysis.start)) return null;
-  const panels = [notesPanel(subject), voltagePanel(subject), currentPanel(subject), temperaturePanel(subject)];
+  const panels = [momentsPanel(subject), voltagePanel(subject), currentPanel(subject), temperaturePanel(subject)];
   const title = words.say(`title.${name}`);
   return {
     name,
@@ -111,32 +116,57 @@ function bandPanel(
   return panel({ ...look, data: rows(bandPoints(runs, clock.x, rounded)), layer });
 }
 
-/** Numbered marks where the manifest has a note; the page lists the notes under the same numbers. */
-function notesPanel(subject: Subject) {
+/** Numbered marks where the session has a note or a photo; the page lists both under the same numbers. */
+function momentsPanel(subject: Subject) {
   const { analysis, session, clock, words } = subject;
-  const notes = session.notes
-    .map((note, k) => ({ t: note.atMs / 1000, label: String(k + 1) }))
-    .filter(({ t }) => t >= analysis.start && t <= analysis.end)
-    .map(({ t, label }) => ({ t: clock.x(t), label }));
-  if (notes.length === 0) return null;
+  const seen = momentsOf(session.notes, session.photos).filter(
+    ({ atMs }) => atMs >= analysis.start * 1000 && atMs <= analysis.end * 1000,
+  );
+  const px = ({ atMs }: Moment) => pxAlong(atMs / 1000, [analysis.start, analysis.end], PLOT);
+  const notes = inRows(
+    seen.filter(({ photo }) => photo === null),
+    px,
+  ).map((marks, k) => ({ marks, shape: 'circle', label: k === 0 ? words.say('axis.notes') : '' }));
+  const photos = inRows(
+    seen.filter(({ photo }) => photo !== null),
+    px,
+  ).map((marks, k) => ({ marks, shape: 'square', label: k === 0 ? words.say('axis.photos') : '' }));
+  const lanes = [...notes, ...photos];
+  if (lanes.length === 0) return null;
   const x = { ...timeX(subject, analysis.start, analysis.end, false), axis: null };
-  return {
-    width: PLOT,
-    height: 18,
-    data: rows(notes),
-    layer: [
-      { mark: { type: 'point', shape: 'circle', size: 200, filled: true, color: INK, opacity: 1 }, encoding: { x } },
+  const layer = lanes.flatMap(({ marks, shape, label }, lane) => {
+    const data = rows(marks.map(({ atMs, number }) => ({ t: clock.x(atMs / 1000), label: String(number) })));
+    const y = { value: (lane + 0.5) * MARK_PX };
+    return [
       {
-        data: rows([{ label: words.say('axis.notes') }]),
-        mark: { type: 'text', align: 'left', fontWeight: 600, fontSize: 12 },
-        encoding: { x: { value: -LEFT }, text: { field: 'label' } },
+        data,
+        mark: { type: 'point', shape, size: shape === 'circle' ? 200 : 225, filled: true, color: INK, opacity: 1 },
+        encoding: { x, y },
       },
       {
+        data,
         mark: { type: 'text', color: 'white', fontWeight: 600, fontSize: 10 },
-        encoding: { x, text: { field: 'label' } },
+        encoding: { x, y, text: { field: 'label' } },
       },
-    ],
-  };
+      {
+        data: rows([{ label }]),
+        mark: { type: 'text', align: 'left', fontWeight: 600, fontSize: 12 },
+        encoding: { x: { value: -LEFT }, y, text: { field: 'label' } },
+      },
+    ];
+  });
+  return { width: PLOT, height: MARK_PX * lanes.length, layer };
+}
+
+/** Each mark in the first row that has room for it; where many stand at one place, the last row takes them all. */
+function inRows(marks: readonly Moment[], px: (mark: Moment) => number): Moment[][] {
+  const placed: Moment[][] = [];
+  for (const mark of marks) {
+    const free = placed.find((row) => px(mark) - px(row[row.length - 1]) >= MARK_PX) ?? placed[MOST_ROWS - 1];
+    if (free) free.push(mark);
+    else placed.push([mark]);
+  }
+  return placed;
 }
 
 /** Over the first `n`; the arrays may be longer. */

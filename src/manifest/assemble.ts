@@ -1,7 +1,7 @@
 /** From the manifest's own keys to the Session that the rest of the program reads. */
 import type { Times } from './relations.ts';
 import { DEFAULT_LIMIT_SOURCE, type Sections } from './schema.ts';
-import type { Limits, LogSettings, Session, SystemVoltage } from './session.ts';
+import type { Limits, LogSettings, Photo, Session, SystemVoltage } from './session.ts';
 import type { Path, Tree } from './yaml-tree.ts';
 
 export function assembleSession(
@@ -9,7 +9,7 @@ export function assembleSession(
   sections: Sections,
   times: Times,
   timezone: string,
-  photos: readonly string[],
+  photos: readonly Photo[],
   tree: Tree,
 ): Session {
   const { session, vehicle, battery, install } = sections;

@@ -87,6 +87,8 @@ export function draftManifest(draft: Draft): string {
     '  # removed_at: 2026-03-08T09:00',
     'notes:',
     '  # - {at: 2026-03-04T18:20, text: Locked with the remote, bonnet closed}',
+    'photos:                        # in this folder; without "at", the time that the camera wrote into the file',
+    '  # - {file: photos/battery.jpg, at: 2026-03-03T17:35, text: Negative cable with sensor}',
   ].join('\n')}\n`;
 }
 

@@ -8,7 +8,7 @@ import { findFile, findLogs } from './paths.ts';
 import { type Problem, UserError } from './problem.ts';
 import { checkRelations, settleTimes, type Tell } from './relations.ts';
 import { SECTIONS, type Sections } from './schema.ts';
-import type { Session } from './session.ts';
+import type { Photo, Session } from './session.ts';
 import { shown } from './shown.ts';
 import { type Path, pathText, readTree, type Tree } from './yaml-tree.ts';
 import { type Zone, zoneOf } from './zone.ts';
@@ -34,10 +34,14 @@ export function readSession(folder: string, files: Files = nodeFiles): Session {
   sections.log?.files.forEach((pattern, index) => {
     for (const fault of findLogs(root, pattern, files).faults) tell(['log', 'files', index], fault);
   });
-  const photos = (sections.photos ?? []).map((photo, index) => {
-    const found = findFile(root, photo, files);
-    if ('fault' in found) tell(['photos', index], found.fault);
-    return 'fault' in found ? photo : found.path;
+  const photos = (sections.photos ?? []).map((photo, index): Photo => {
+    const isPath = typeof photo === 'string';
+    const { file, text } = isPath ? { file: photo, text: undefined } : photo;
+    const found = findFile(root, file, files);
+    if ('fault' in found) tell(['photos', index, ...(isPath ? [] : ['file'])], found.fault);
+    const atMs = times.photosMs[index];
+    const atFrom = atMs === undefined ? undefined : 'manifest';
+    return { file: 'fault' in found ? file : found.path, atMs, atFrom, text };
   });
 
   if (problems.length > 0 || zone === undefined) throw new UserError(problems.sort(byPlace));
@@ -151,7 +155,10 @@ function tellIssue(
 }
 
 function isWrongKind(issue: z.core.$ZodIssue): boolean {
-  return issue.code === 'invalid_type' && issue.path.length === 0;
+  if (issue.path.length > 0) return false;
+  return issue.code === 'invalid_union'
+    ? issue.errors.every((all) => all.some(isWrongKind))
+    : issue.code === 'invalid_type';
 }
 
 /** Another fault in `session` should not leave the times unchecked. */

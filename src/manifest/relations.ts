@@ -13,13 +13,15 @@ export interface Times {
   readonly fittedAtMs?: number;
   readonly removedAtMs?: number;
   readonly notesMs: readonly number[];
+  /** Undefined where the manifest gives a photo no time. */
+  readonly photosMs: readonly (number | undefined)[];
 }
 
 /** Sections that could not be read are missing here, and what hangs on them is not asked. */
 export function settleTimes(sections: Partial<Sections>, zone: Zone | undefined, tell: Tell): Times {
   const at = (time: ParsedTime | undefined, path: Path) =>
     time === undefined ? undefined : instant(time, zone, path, tell);
-  const { log, install, notes } = sections;
+  const { log, install, notes, photos } = sections;
   const startMs = at(log?.start, ['log', 'start']);
   const fittedAtMs = at(install?.fitted_at, ['install', 'fitted_at']);
   const removedAtMs = at(install?.removed_at, ['install', 'removed_at']);
@@ -27,7 +29,10 @@ export function settleTimes(sections: Partial<Sections>, zone: Zone | undefined,
     tell(['install', 'removed_at'], 'The logger cannot have been removed before it was fitted (install.fitted_at).');
   }
   const notesMs = (notes ?? []).map((note, index) => at(note.at, ['notes', index, 'at']) ?? Number.NaN);
-  return { startMs, fittedAtMs, removedAtMs, notesMs };
+  const photosMs = (photos ?? []).map((photo, index) =>
+    typeof photo === 'string' ? undefined : at(photo.at, ['photos', index, 'at']),
+  );
+  return { startMs, fittedAtMs, removedAtMs, notesMs, photosMs };
 }
 
 function instant(time: ParsedTime, zone: Zone | undefined, path: Path, tell: Tell): number | undefined {

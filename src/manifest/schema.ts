@@ -71,6 +71,31 @@ function limit<Side extends 'min' | 'max'>(
     .optional();
 }
 
+function photoFault(path: string): string | undefined {
+  const fault = pathFault(path, false);
+  if (fault !== undefined || /\.(png|jpe?g|webp)$/i.test(path)) return fault;
+  return `Found ${shown(path)}. Taken: a photo as .png, .jpg, .jpeg or .webp.`;
+}
+
+const photoPath = text('Path of a photo: png, jpg, jpeg or webp', 500, photoFault);
+/** A path, or a group that says when the photo was taken and what it shows. */
+const photo = z
+  .union(
+    [
+      photoPath,
+      group(
+        {
+          file: photoPath,
+          at: moment("When it was taken; without it, what the photo's file says").optional(),
+          text: text('What it shows', 500).optional(),
+        },
+        'A photo',
+      ),
+    ],
+    { error: ({ input }) => `Found ${shown(input)}. Taken: the path of a photo, or a group with file, at and text.` },
+  )
+  .describe('A photo');
+
 const chargingVoltage = quantity('voltage', '5 V', '35 V', 'Charging voltage');
 
 export const SECTIONS = {
@@ -166,18 +191,8 @@ export const SECTIONS = {
     1000,
     'What happened while the logger was fitted',
   ).optional(),
-  photos: list(
-    text('Path of a photo: png, jpg, jpeg or webp', 500, photoFault),
-    50,
-    'Photos, relative to the session folder',
-  ).optional(),
+  photos: list(photo, 50, 'Photos, relative to the session folder').optional(),
 } as const;
-
-function photoFault(path: string): string | undefined {
-  const fault = pathFault(path, false);
-  if (fault !== undefined || /\.(png|jpe?g|webp)$/i.test(path)) return fault;
-  return `Found ${shown(path)}. Taken: a photo as .png, .jpg, .jpeg or .webp.`;
-}
 
 export type Sections = { readonly [key in keyof typeof SECTIONS]: z.output<(typeof SECTIONS)[key]> };
 

@@ -30,8 +30,7 @@ export interface Session {
   readonly limitsFrom?: LimitsFrom;
   readonly install: Install;
   readonly notes: readonly Note[];
-  /** Paths relative to the session folder, `/` as separator, proven to lie inside it. */
-  readonly photos: readonly string[];
+  readonly photos: readonly Photo[];
   /** True where whose vehicle it is, and what people wrote of it, was left out. */
   readonly redacted?: boolean;
 }
@@ -164,4 +163,14 @@ export interface Install {
 export interface Note {
   readonly atMs: number;
   readonly text: string;
+}
+
+export interface Photo {
+  /** Path relative to the session folder, `/` as separator, proven to lie inside it. */
+  readonly file: string;
+  /** UTC, ms since the epoch. */
+  readonly atMs?: number;
+  /** Where the time is from. */
+  readonly atFrom?: 'manifest' | 'camera';
+  readonly text?: string;
 }

@@ -49,8 +49,10 @@ export async function readLogs(session: Session, onProgress?: ReportOptions['onP
   return analyser.finish(log);
 }
 
-export async function makeReport(session: Session, options: ReportOptions): Promise<MadeReport> {
+export async function makeReport(asWritten: Session, options: ReportOptions): Promise<MadeReport> {
   startDrawer();
+  const { photos, shown } = readPhotos(asWritten);
+  const session = { ...asWritten, photos };
   const read = await readLogs(session, options.onProgress);
   const analysis = session.redacted ? { ...read, log: redactedLog(read.log) } : read;
   const findings = runChecks(analysis, session);
@@ -67,7 +69,7 @@ export async function makeReport(session: Session, options: ReportOptions): Prom
       shop,
       content,
       series: seriesOf(analysis),
-      photos: readPhotos(session),
+      photos: shown,
     }),
     endS: analysis.end,
     logHashes: new Map(read.log.files.map(({ name, sha256 }) => [name, sha256])),

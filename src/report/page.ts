@@ -10,6 +10,7 @@ import { zoneOf } from '../manifest/zone.ts';
 import { type Content, loadContent, loadTemplate } from './content.ts';
 import { contentPolicy, exploreJson, type Series } from './explore.ts';
 import { makeFormat } from './format.ts';
+import type { ShownPhoto } from './photos.ts';
 import type { Report } from './report.ts';
 import type { Shop } from './shop.ts';
 import { type PageChart, pageView } from './view.ts';
@@ -22,8 +23,8 @@ export interface PageOptions {
   readonly templates?: readonly string[];
   /** The shop's name, logo and colour, and its own words and templates. */
   readonly shop?: Shop | null;
-  /** Path of a photo to its `data:` address; the others are named only. */
-  readonly photos?: ReadonlyMap<string, string>;
+  /** By a photo's path; those that are missing are named only. */
+  readonly photos?: ReadonlyMap<string, ShownPhoto>;
   /** The log at closer range, for the page's script; without it the page has none. */
   readonly series?: Series;
 }

@@ -1,8 +1,17 @@
-/** Photos and logos from outside, made fit to stand inside a page: known kinds alone, and without what a camera adds. */
+/** Photos and logos from outside, made fit to stand inside a page: known kinds alone, without what a camera adds, and small. */
+import { type CameraNotes, exifOf, readExif } from './exif.ts';
+import { jpegSize, readJpeg, type Side } from './jpeg-read.ts';
+import { writeJpeg } from './jpeg-write.ts';
 
 export interface Picture {
   readonly type: 'image/png' | 'image/jpeg' | 'image/svg+xml';
   readonly data: Buffer;
+}
+
+export interface Photo extends Picture {
+  readonly type: 'image/png' | 'image/jpeg';
+  /** What the camera's clock showed, ms, as if it were UTC; null where the file does not say. */
+  readonly takenLocalMs: number | null;
 }
 
 /** The picture as an address that holds it. In an `<img>` nothing of it runs or asks for anything. */
@@ -12,12 +21,36 @@ export const dataUri = ({ type, data }: Picture): string => `data:${type};base64
  * A PNG or JPEG with its pixels and no more: place, time, camera, previews and comments are left out. A JPEG keeps how it
  * is turned. Null for anything else, and for a file that is damaged.
  */
-export function cleanPhoto(bytes: Uint8Array): Picture | null {
+export function cleanPhoto(bytes: Uint8Array): Photo | null {
   const file = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const png = cleanPng(file);
-  if (png) return { type: 'image/png', data: png };
-  const jpeg = cleanJpeg(file);
-  return jpeg && { type: 'image/jpeg', data: jpeg };
+  if (png) return { type: 'image/png', data: png, takenLocalMs: null };
+  return cleanJpeg(file);
+}
+
+/** px: as long as a photo needs to be on paper and on a screen. */
+const LONGEST_SIDE = 1300;
+const SIDES: readonly Side[] = [8, 4, 2, 1];
+const QUALITIES = [80, 65, 50];
+
+/**
+ * The photo in at most `mostBytes`: as it is where it fits, else with a half, a quarter or an eighth of its pixels a side.
+ * Null where it stays larger, or is no JPEG of the kind that cameras write.
+ */
+export function smallerPhoto(photo: Photo, mostBytes: number): Photo | null {
+  if (photo.data.length <= mostBytes) return photo;
+  const size = photo.type === 'image/jpeg' ? jpegSize(photo.data) : null;
+  if (!size) return null;
+  const longest = Math.max(size.width, size.height);
+  for (const side of SIDES.filter((side) => side === 1 || (longest * side) / 8 <= LONGEST_SIDE)) {
+    const planes = readJpeg(photo.data, side);
+    if (!planes) return null;
+    for (const quality of QUALITIES) {
+      const data = writeJpeg(planes, quality);
+      if (data.length <= mostBytes) return { ...photo, data };
+    }
+  }
+  return null;
 }
 
 const PNG_SIGNATURE = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
@@ -40,13 +73,12 @@ function cleanPng(file: Buffer): Buffer | null {
 }
 
 const [SOI, EOI, SOS, COMMENT] = [0xd8, 0xd9, 0xda, 0xfe];
-const EXIF = Buffer.from('Exif\0\0', 'latin1');
 
 /** Segments up to the pixels (ITU-T T.81, B.1): application data but JFIF and Adobe's colour note, and comments, are dropped. */
-function cleanJpeg(file: Buffer): Buffer | null {
+function cleanJpeg(file: Buffer): Photo | null {
   if (file.length < 4 || file[0] !== 0xff || file[1] !== SOI) return null;
   const kept: Buffer[] = [file.subarray(0, 2)];
-  let turned = 1;
+  let notes: CameraNotes = { turned: 1, takenLocalMs: null };
   for (let at = 2; at + 4 <= file.length; ) {
     if (file[at] !== 0xff) return null;
     const marker = file[at + 1];
@@ -57,49 +89,22 @@ function cleanJpeg(file: Buffer): Buffer | null {
     const end = at + 2 + file.readUInt16BE(at + 2);
     if (end > file.length || end < at + 4) return null;
     const segment = file.subarray(at, end);
-    if (marker === 0xe1) turned = orientation(segment) ?? turned;
+    if (marker === 0xe1) notes = readExif(segment.subarray(4)) ?? notes;
     if (marker === SOS) {
       // Within pixels a 0xFF is followed by 0 or a restart marker, so the next end is the picture's. What stands behind it
       // (a second picture, a film) goes too.
       const close = file.indexOf(Buffer.from([0xff, EOI]), end);
       const [start, ...rest] = kept;
-      const held = turned === 1 ? [] : [exifOf(turned)];
-      return close < 0 ? null : Buffer.concat([start, ...held, ...rest, file.subarray(at, close + 2)]);
+      if (close < 0) return null;
+      const held = notes.turned === 1 ? [] : [exifOf(notes.turned)];
+      const data = Buffer.concat([start, ...held, ...rest, file.subarray(at, close + 2)]);
+      return { type: 'image/jpeg', data, takenLocalMs: notes.takenLocalMs };
     }
     const isDropped = marker === COMMENT || (marker > 0xe0 && marker < 0xf0 && marker !== 0xee);
     if (!isDropped) kept.push(segment);
     at = end;
   }
   return null;
-}
-
-/** How the camera was held, 1 to 8 (EXIF tag 0x0112), or null. */
-function orientation(segment: Buffer): number | null {
-  const tiff = segment.subarray(10);
-  if (!segment.subarray(4, 10).equals(EXIF) || tiff.length < 8) return null;
-  const isLittle = tiff.toString('latin1', 0, 2) === 'II';
-  const u16 = (at: number) => (at + 2 > tiff.length ? 0 : isLittle ? tiff.readUInt16LE(at) : tiff.readUInt16BE(at));
-  const first = isLittle ? tiff.readUInt32LE(4) : tiff.readUInt32BE(4);
-  for (let k = 0; k < u16(first); k++) {
-    const entry = first + 2 + 12 * k;
-    const value = u16(entry + 8);
-    if (u16(entry) === 0x0112) return value >= 1 && value <= 8 ? value : null;
-  }
-  return null;
-}
-
-/** An EXIF segment that holds the orientation and nothing else. */
-function exifOf(turned: number): Buffer {
-  const tiff = Buffer.alloc(26);
-  tiff.write('MM\0*', 'latin1');
-  tiff.writeUInt32BE(8, 4);
-  tiff.writeUInt16BE(1, 8);
-  tiff.writeUInt16BE(0x0112, 10);
-  tiff.writeUInt16BE(3, 12);
-  tiff.writeUInt32BE(1, 14);
-  tiff.writeUInt16BE(turned, 18);
-  const head = Buffer.from([0xff, 0xe1, 0, 2 + EXIF.length + tiff.length]);
-  return Buffer.concat([head, EXIF, tiff]);
 }
 
 /** Why an SVG is not taken as a logo, or null. In an `<img>` none of this would work; a picture that tries is not a logo. */

@@ -87,7 +87,13 @@ export function reportSession(session: Session, language: string, phrase: Phrase
     },
     columns: reportColumns(session),
     notes: session.notes.map((note) => ({ at: iso(note.atMs / 1000), text: note.text })),
-    photos: [...session.photos],
+    photos: session.photos.map(({ file }) => file),
+    photos_taken: session.photos.map(({ file, atMs, atFrom, text }) => ({
+      file,
+      at: atMs === undefined ? null : iso(atMs / 1000),
+      time_from: atFrom ?? null,
+      text: text ?? null,
+    })),
     redacted: session.redacted ?? false,
   };
 }

@@ -181,6 +181,13 @@ export interface ReportSession {
   }[];
   readonly notes: readonly { readonly at: Iso; readonly text: string }[];
   readonly photos: readonly string[];
+  /** The same photos, when each was taken, by whose clock, and what it shows; reports of earlier versions lack it. */
+  readonly photos_taken?: readonly {
+    readonly file: string;
+    readonly at: Iso | null;
+    readonly time_from: 'manifest' | 'camera' | null;
+    readonly text: string | null;
+  }[];
   /** True where whose vehicle it is, and what people wrote of it, was left out. */
   readonly redacted?: boolean;
 }

@@ -1,7 +1,10 @@
 /** The report as the templates take it: every number, time and status already in words. Adds no facts of its own. */
+import { momentsOf } from '../charts/moments.ts';
 import type { Unit } from '../checks/check.ts';
+import type { Photo } from '../manifest/session.ts';
 import type { Content } from './content.ts';
 import type { Format } from './format.ts';
+import type { ShownPhoto } from './photos.ts';
 import { readSections, STAGES, toHtml } from './prose.ts';
 import type { Report } from './report.ts';
 import { headlines } from './summary.ts';
@@ -19,8 +22,8 @@ export interface PageChart {
 export interface PageWords {
   readonly content: Content;
   readonly format: Format;
-  /** Path of a photo to its `data:` address, of those that the page shows. */
-  readonly photos?: ReadonlyMap<string, string>;
+  /** By a photo's path. */
+  readonly photos?: ReadonlyMap<string, ShownPhoto>;
 }
 
 export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
@@ -128,9 +131,36 @@ function fitting(report: Report, { content, format, photos }: PageWords) {
     ['amp_hours', said(install.amp_hours_cleared)],
     ['draw_at_start', install.draw_at_start_a == null ? null : format.mA(install.draw_at_start_a)],
   ];
+  const taken = photosOf(report);
+  const moments = momentsOf(
+    report.session.notes.map(({ at, text }) => ({ atMs: Date.parse(at), text })),
+    taken,
+  );
   return {
     rows: rows.map(([key, value]) => ({ key, value })),
-    photos: report.session.photos.map((name) => ({ name, address: photos?.get(name) ?? null })),
-    notes: report.session.notes.map((note) => ({ at: format.dateTime(epoch(note.at)), text: note.text })),
+    photos: taken.map(({ file, text }) => ({
+      name: file,
+      text: text ?? null,
+      number: moments.find(({ photo }) => photo === file)?.number ?? null,
+      address: photos?.get(file)?.address ?? null,
+      why: photos?.get(file)?.why ?? null,
+    })),
+    moments: moments.map((moment) => ({
+      at: format.dateTime(moment.atMs / 1000),
+      text: moment.text,
+      photo: moment.photo,
+      byCamera: moment.atFrom === 'camera',
+    })),
+    heading: moments.some(({ photo }) => photo !== null) ? 'notes_photos' : 'notes',
   };
+}
+
+function photosOf({ session }: Report): Photo[] {
+  const known = session.photos_taken ?? session.photos.map((file) => ({ file, at: null, time_from: null, text: null }));
+  return known.map(({ file, at, time_from, text }) => ({
+    file,
+    atMs: at === null ? undefined : Date.parse(at),
+    atFrom: time_from ?? undefined,
+    text: text ?? undefined,
+  }));
 }

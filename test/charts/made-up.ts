@@ -319,7 +319,10 @@ export function madeUpSession(): Session {
       { atMs: (START_S + 24.5 * HOUR_S) * 1000, text: 'Locked with the remote, bonnet closed' },
       { atMs: (START_S + 70 * HOUR_S) * 1000, text: 'Looked in' },
     ],
-    photos: [],
+    photos: [
+      { file: 'photos/sensor.jpg', atMs: (START_S + 24.6 * HOUR_S) * 1000, atFrom: 'camera' },
+      { file: 'photos/display.jpg', atMs: (START_S + 24.7 * HOUR_S) * 1000, atFrom: 'manifest', text: 'Display' },
+    ],
   };
 }
 

@@ -43,6 +43,7 @@ describe('draftManifest', () => {
       'limits',
       'install',
       'notes',
+      'photos',
     ]);
   });
 

@@ -96,7 +96,7 @@ describe('the example', () => {
         currentSensorPlace: 'negative cable',
       },
       notes: [{ atMs: Date.UTC(2026, 2, 4, 18, 20), text: 'Locked with the remote, bonnet closed' }],
-      photos: ['photos/battery.jpg'],
+      photos: [{ file: 'photos/battery.jpg' }],
     });
   });
 
@@ -378,6 +378,34 @@ describe('one mistake gives one problem with its place', () => {
       'Did you mean "photos/battery.jpg"?',
     ],
     ['photos: [photos/battery.jpg]', 'photos: [log/day1.csv]', 48, 10, 'photos[0]', 'Taken: a photo as .png'],
+    [
+      '[photos/battery.jpg]',
+      '[{file: photos/batery.jpg}]',
+      48,
+      17,
+      'photos[0].file',
+      'Did you mean "photos/battery.jpg"?',
+    ],
+    ['[photos/battery.jpg]', '[{file: log/day1.csv}]', 48, 17, 'photos[0].file', 'Taken: a photo as .png'],
+    ['[photos/battery.jpg]', '[{fle: photos/battery.jpg}]', 48, 11, 'photos[0].fle', 'Did you mean file?'],
+    ['[photos/battery.jpg]', '[{at: 2026-03-04T18:20}]', 48, 10, 'photos[0].file', 'Missing. Taken: text.'],
+    [
+      '[photos/battery.jpg]',
+      '[{file: photos/battery.jpg, at: noon}]',
+      48,
+      41,
+      'photos[0].at',
+      'Found "noon". Taken: a date',
+    ],
+    [
+      '[photos/battery.jpg]',
+      '[{file: photos/battery.jpg, at: 2026-03-29T01:30}]',
+      48,
+      41,
+      'photos[0].at',
+      'does not exist in Europe/Dublin',
+    ],
+    ['[photos/battery.jpg]', '[[photos/battery.jpg]]', 48, 10, 'photos[0]', 'or a group with file, at and text'],
     ['  technician:', '  title: Again\n  technician:', 8, 3, '', 'This key stands twice'],
     ['D. Okafor', '*anchor', 8, 15, 'session.technician', 'Aliases (*name) are not taken'],
     ['D. Okafor', '!!binary aGk=', 8, 24, 'session.technician', 'Tags (!name) are not taken'],

@@ -122,7 +122,7 @@ describe('text from outside', () => {
       limits: { parkedDraw: { value: 0.05, source: evil } },
       install: { currentSensorPlace: evil },
       notes: [{ atMs: 0, text: evil }],
-      photos: [evil],
+      photos: [{ file: evil, atMs: 60_000, atFrom: 'camera', text: evil }],
     },
     findings: [
       { ...drawFault, facts: { ...drawFault.facts, channel: evil }, limit: { value: 0.05, unit: 'A', source: evil } },

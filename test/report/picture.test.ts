@@ -37,7 +37,11 @@ const jpeg = (...extra: Buffer[]) =>
 describe('a PNG', () => {
   it('loses its texts and times, and keeps its pixels', () => {
     const dirty = png(chunk('tEXt', SECRET), chunk('eXIf', SECRET), chunk('tIME', SECRET), chunk('PLTE', 'abc'));
-    expect(cleanPhoto(dirty)).toEqual({ type: 'image/png', data: png(chunk('PLTE', 'abc')) });
+    expect(cleanPhoto(dirty)).toEqual({
+      type: 'image/png',
+      data: png(chunk('PLTE', 'abc')),
+      takenLocalMs: null,
+    });
   });
   it('loses what stands behind its end', () => {
     expect(cleanPhoto(Buffer.concat([png(), Buffer.from(SECRET)]))?.data).toEqual(png());
@@ -50,7 +54,11 @@ describe('a PNG', () => {
 describe('a JPEG', () => {
   it('loses place, comments and previews', () => {
     const dirty = jpeg(exif(1, false), segment(0xed, SECRET), segment(0xfe, SECRET));
-    expect(cleanPhoto(Buffer.concat([dirty, Buffer.from(SECRET)]))).toEqual({ type: 'image/jpeg', data: jpeg() });
+    expect(cleanPhoto(Buffer.concat([dirty, Buffer.from(SECRET)]))).toEqual({
+      type: 'image/jpeg',
+      data: jpeg(),
+      takenLocalMs: null,
+    });
   });
   it.each([true, false])('keeps how it was held (little-endian: %s) and no more', (isLittle) => {
     const clean = cleanPhoto(jpeg(exif(6, isLittle)))?.data ?? Buffer.alloc(0);

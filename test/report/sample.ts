@@ -47,7 +47,9 @@ export const session: Session = {
     currentSensorPlace: 'negative cable',
   },
   notes: [{ atMs: (T0 + H) * 1000, text: 'Locked with the remote, bonnet closed' }],
-  photos: ['photos/battery.jpg'],
+  photos: [
+    { file: 'photos/battery.jpg', atMs: (T0 + 300) * 1000, atFrom: 'manifest', text: 'Negative cable with sensor' },
+  ],
 };
 
 const NONE = new Float64Array();
