@@ -1,6 +1,9 @@
 /** Ratings of capacity against each other, and how much of it can go before the engine no longer starts. */
 import type { Chemistry, Span } from './chemistry.ts';
 
+/** Hours for which a capacity is rated here. */
+export const RATED_H = 20;
+
 /**
  * RC = β · C20^α, minutes and ampere-hours, 12 V batteries. Source: EN 50342-1 / IEC 60095-1 (from memory). There is no
  * such relation for lfp.
@@ -47,6 +50,18 @@ export function peukertHours(asked: {
   return asked.ratedHours * (asked.capacityAh / (asked.currentA * asked.ratedHours)) ** asked.exponent;
 }
 
+/** From the best new battery to a worn one. Handbooks (from memory); lfp gives nearly all of its charge at any draw. */
+function peukertExponents(chemistry: Chemistry): Span {
+  if (chemistry === 'lfp') return { low: 1, high: 1.05 };
+  return chemistry === 'agm' || chemistry === 'gel' ? { low: 1.05, high: 1.2 } : { low: 1.1, high: 1.4 };
+}
+
+/** Share of its 20-hour capacity that a battery gives at a draw, A; 1 up to the rated current, C/20. */
+function shareGiven(capacityAh: number, drawA: number, exponent: number): number {
+  if (drawA <= capacityAh / RATED_H) return 1;
+  return (peukertHours({ capacityAh, ratedHours: RATED_H, currentA: drawA, exponent }) * drawA) / capacityAh;
+}
+
 /**
  * Charge, Ah, that can go before a no-start must be expected: "20 to 30 Ah, or about 40 % of what is there" (a vehicle
  * maker's bulletin, second-hand). `low` and `high` span both halves of that rule; so that a small or half-empty battery
@@ -62,20 +77,28 @@ export function chargeToNoStartAh(capacityAh: number, charge: number): Span {
 
 /**
  * Days until that charge is gone, by a steady draw and self-discharge together. Infinite where nothing is drawn at all.
+ * A draw above the 20-hour current leaves less to give, by Peukert's relation.
  *
  * @param toLoseAh from `chargeToNoStartAh`
  * @param drawA mean draw while parked, A; `low` and `high` are its bounds, value ∓ expanded uncertainty
  * @param lossPerDay share of the full charge, from `selfDischargePerDay`
  */
 export function standDays(asked: {
+  readonly chemistry: Chemistry;
   readonly capacityAh: number;
   readonly toLoseAh: Span;
   readonly drawA: Span;
   readonly lossPerDay: Span;
 }): Span {
-  const ahPerDay = (drawA: number, loss: number) => Math.max(0, drawA) * 24 + asked.capacityAh * loss;
+  const { chemistry, capacityAh } = asked;
+  const exponent = peukertExponents(chemistry);
+  const ahPerDay = (drawA: number, loss: number) => Math.max(0, drawA) * 24 + capacityAh * loss;
   return {
-    low: asked.toLoseAh.low / ahPerDay(asked.drawA.high, asked.lossPerDay.high),
-    high: asked.toLoseAh.high / ahPerDay(asked.drawA.low, asked.lossPerDay.low),
+    low:
+      (asked.toLoseAh.low * shareGiven(capacityAh, asked.drawA.high, exponent.high)) /
+      ahPerDay(asked.drawA.high, asked.lossPerDay.high),
+    high:
+      (asked.toLoseAh.high * shareGiven(capacityAh, asked.drawA.low, exponent.low)) /
+      ahPerDay(asked.drawA.low, asked.lossPerDay.low),
   };
 }

@@ -53,7 +53,7 @@ export const check: Check = {
     };
     const awakeA = Math.max(0, ...stayedAwake(analysis, session).map((stand) => stand.meanDrawA?.value ?? 0));
     const drawA = { low: draw.value - drawUA, high: Math.max(draw.value + drawUA, awakeA) };
-    const days = standDays({ capacityAh, toLoseAh, drawA, lossPerDay: loss });
+    const days = standDays({ chemistry, capacityAh, toLoseAh, drawA, lossPerDay: loss });
     const value = ((days.low + days.high) / 2) * DAY_S;
     const U = ((days.high - days.low) / 2) * DAY_S;
     const base = {

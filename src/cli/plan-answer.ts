@@ -1,5 +1,5 @@
 /** What `standstill plan` answers: each answer, or null with the reason, from what was given. Numbers in SI. */
-import { chargeToNoStartAh, standDays } from '../battery/capacity.ts';
+import { chargeToNoStartAh, RATED_H, standDays } from '../battery/capacity.ts';
 import type { Chemistry, Span } from '../battery/chemistry.ts';
 import { expectedToSee } from '../battery/counts.ts';
 import {
@@ -137,12 +137,15 @@ function stand(asked: PlanAsked, lacking: Lacking, taken: string[]): Span | null
   taken.push(
     'A no-start must be expected once 20 to 30 Ah, or about 40 % of what is there, are gone (a vehicle maker’s bulletin, second-hand).',
   );
+  if (drawA > capacityAh / RATED_H)
+    taken.push('Such a draw leaves less to give than the 20-hour capacity (Peukert; exponents from memory).');
   const lossPerDay = {
     low: selfDischargePerDay(chemistry, temperatureC ?? UNSEEN_C.low).low,
     high: selfDischargePerDay(chemistry, temperatureC ?? UNSEEN_C.high).high,
   };
   const U = asked.accuracy ? drawUncertaintyA(sensorOf(asked, asked.accuracy), drawA, Number.POSITIVE_INFINITY) : 0;
   return standDays({
+    chemistry,
     capacityAh,
     toLoseAh: chargeToNoStartAh(capacityAh, charge),
     drawA: { low: drawA - U, high: drawA + U },

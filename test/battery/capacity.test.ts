@@ -30,9 +30,24 @@ describe('charge to a no-start', () => {
 
 describe('days to stand', () => {
   const none = { low: 0, high: 0 };
+  const steady = (a: number) => ({ low: a, high: a });
+
+  it('is less for a draw above the 20-hour current, more so in an old flooded battery than in lfp', () => {
+    const asked = { capacityAh: 80, toLoseAh: steady(20), lossPerDay: none };
+    // Up to C/20 = 4 A it is charge over draw.
+    expect(standDays({ ...asked, chemistry: 'flooded', drawA: steady(4) })).toEqual(steady(20 / 96));
+    const [flooded, lfp] = (['flooded', 'lfp'] as const).map((chemistry) =>
+      standDays({ ...asked, chemistry, drawA: steady(8) }),
+    );
+    // Twice the rated current: 2^(1 − k) of the charge, k = 1.4 and 1.1; by hand 0.758 and 0.933.
+    expect(flooded.low).toBeCloseTo((0.758 * 20) / 192, 4);
+    expect(flooded.high).toBeCloseTo((0.933 * 20) / 192, 4);
+    expect(lfp.high).toBeCloseTo(20 / 192, 9);
+  });
 
   it('is charge over draw: 20 to 30 Ah at 40 mA, 21 to 31 days', () => {
     const days = standDays({
+      chemistry: 'flooded',
       capacityAh: 70,
       toLoseAh: { low: 20, high: 30 },
       drawA: { low: 0.04, high: 0.04 },
@@ -44,6 +59,7 @@ describe('days to stand', () => {
 
   it('takes the worse ends together, and counts self-discharge', () => {
     const days = standDays({
+      chemistry: 'flooded',
       capacityAh: 100,
       toLoseAh: { low: 20, high: 30 },
       drawA: { low: 0.02, high: 0.06 },
@@ -55,6 +71,7 @@ describe('days to stand', () => {
 
   it('has no end where nothing is drawn, and a draw below zero fills nothing', () => {
     const days = standDays({
+      chemistry: 'flooded',
       capacityAh: 70,
       toLoseAh: { low: 20, high: 30 },
       drawA: { low: -0.01, high: 0 },

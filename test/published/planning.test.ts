@@ -62,6 +62,7 @@ describe('a worked stand', () => {
   // 0.4828 Ah; of 20 to 30 Ah (a vehicle maker's bulletin, second-hand) 20/1.6828 days at worst
   it('a full 70 Ah battery lasts 12 to 24 days at 50 mA and 27 °C', () => {
     const days = standDays({
+      chemistry: 'flooded',
       capacityAh: 70,
       toLoseAh: { low: 20, high: 30 },
       drawA: { low: 0.05, high: 0.05 },
