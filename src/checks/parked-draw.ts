@@ -4,6 +4,7 @@
  * that it drew: if even that is beyond the limit, no sleep of this log was within it.
  */
 import type { Analysis, Parked } from '../analysis/analysis.ts';
+import { levelChange } from '../battery/change.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Answer, Check, CheckLimit } from './check.ts';
@@ -11,6 +12,12 @@ import { limitOf } from './limit.ts';
 import { accuracyStated, expandedU } from './sensor.ts';
 import { mostBy, total } from './spans.ts';
 import { PARKED_DRAW, sleepers, stayedAwake } from './stands.ts';
+
+/** A change of level is told from so many stands on, where chance makes one in fewer than one log of a hundred (see `levelChange`). */
+const LEAST_STANDS = 10;
+const LEAST_GAIN = 13.5;
+/** And where it is worth telling: this share of the limit. Common practice, no source. */
+const LEAST_CHANGE = 0.2;
 
 export const check: Check = {
   id: 'parked-draw',
@@ -43,6 +50,7 @@ export const check: Check = {
         worstA: worst.drawA,
         worstUA: worst.U,
         worstT: worst.start,
+        ...change(stands, limit),
         ...comparisons(value, limit, session),
       },
       evidence: [{ chart: 'parked-draw', from: worst.start, to: worst.end }],
@@ -80,6 +88,18 @@ function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): A
   } as const;
   if (!beyond) return { ...base, status: 'undecided', reason: 'never-asleep' };
   return { ...base, status: 'fault', variant: 'never-asleep', measured: { value, unit: 'A', uncertainty: U } };
+}
+
+/** Where the draw took another level in the course of the log: the first stand of it, and both levels; nulls where it did not. */
+function change(stands: readonly { readonly start: number; readonly drawA: number }[], limit: CheckLimit) {
+  const found = stands.length < LEAST_STANDS ? null : levelChange(stands.map((stand) => stand.drawA));
+  const isOne =
+    found !== null &&
+    found.gain > LEAST_GAIN &&
+    Math.min(found.before, stands.length - found.before) > 1 &&
+    Math.abs(found.meanAfter - found.meanBefore) > LEAST_CHANGE * limit.value;
+  if (!isOne) return { changedT: null, beforeA: null, afterA: null };
+  return { changedT: stands[found.before].start, beforeA: found.meanBefore, afterA: found.meanAfter };
 }
 
 /** What the draw comes to beside the limit, in a day, and as a share of the battery. */
