@@ -6,7 +6,14 @@ import type { WatchWorld } from './watch.ts';
 /** Listens for Ctrl+C and for the system's request to end; a second one ends at once. */
 export function untilStopped(terminal: Terminal): WatchWorld {
   const stop = new AbortController();
-  for (const name of ['SIGINT', 'SIGTERM'] as const) process.once(name, () => stop.abort());
+  const onSignal = (name: NodeJS.Signals) => {
+    if (stop.signal.aborted) {
+      process.off(name, onSignal);
+      process.kill(process.pid, name);
+    }
+    stop.abort();
+  };
+  for (const name of ['SIGINT', 'SIGTERM'] as const) process.on(name, onSignal);
   const { signal } = stop;
   return {
     signal,

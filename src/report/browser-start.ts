@@ -106,18 +106,27 @@ async function endedWithin(work: Promise<void>, ms: number): Promise<boolean> {
   return Promise.race([ended, late]).finally(() => clearTimeout(timer));
 }
 
-/** Runs `clean` when our own process ends, also by a signal, which then ends it as it would have. Returns the way to call that off. */
+/** Listeners of ours for signals, by which those of others are told. */
+const ours = new Set<unknown>();
+
+/**
+ * Runs `clean` when our own process ends, also by a signal, which then ends it as it would have; where somebody else
+ * listens for the signal, the end is theirs to decide. Returns the way to call that off.
+ */
 function onEndOfProcess(clean: () => void): () => void {
   const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
   const forget = () => {
     process.off('exit', clean);
     for (const signal of signals) process.off(signal, onSignal);
+    ours.delete(onSignal);
   };
   const onSignal = (signal: NodeJS.Signals) => {
+    if (!process.listeners(signal).every((listener) => ours.has(listener))) return;
     forget();
     clean();
     process.kill(process.pid, signal);
   };
+  ours.add(onSignal);
   process.on('exit', clean);
   for (const signal of signals) process.on(signal, onSignal);
   return forget;

@@ -1,11 +1,14 @@
 import { spawn } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { watch } from '../../src/cli/watch.ts';
+import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
 import { recordingTerminal } from './terminal.ts';
+
+const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path ?? '';
 
 let work = '';
 beforeEach(() => {
@@ -87,23 +90,29 @@ const WATCHER = `
   const { untilStopped } = await import(at('until-stopped.js'));
   const say = (stream) => (text) => void stream.write(text);
   const terminal = { out: say(process.stdout), err: say(process.stderr), live: false, colour: false, columns: 80 };
-  const [drop, out] = process.argv.slice(1);
+  const [drop, out, browser] = process.argv.slice(1);
   let now = 0;
   const world = { ...untilStopped(terminal), now: () => (now += 60_000) };
-  const options = { out, pdf: false, page: 'a4', redact: false, jobs: 1 };
+  const options = { out, browser, pdf: browser !== '', page: 'a4', redact: false, jobs: 1 };
   process.exitCode = await watch(drop, options, terminal, { ...world, sleep: () => new Promise((go) => setTimeout(go, 5)) });
 `;
 
 describe('a watch that is stopped', () => {
+  const STOPS = [
+    ['SIGINT', false],
+    ['SIGTERM', false],
+    ['SIGINT', true],
+  ] as const;
   // Windows has no signal that one process could send to another and that could be heard.
-  it.skipIf(process.platform === 'win32').each(['SIGINT', 'SIGTERM'] as const)(
-    'by %s finishes the session at work, begins no other, and ends with 0',
+  const can = process.platform !== 'win32';
+  it.skipIf(!can).each(STOPS.filter(([, pdf]) => browserPath || !pdf))(
+    'by %s finishes the session at work, begins no other, and ends with 0 (PDF: %s)',
     { timeout: 60_000 },
-    async (signal) => {
+    async (signal, pdf) => {
       const [drop, out] = [join(work, 'drop'), join(work, 'out')];
       const ids = ['a', 'b', 'c', 'd'];
       for (const id of ids) laySession(join(drop, id), id);
-      const child = spawn(process.execPath, ['--input-type=module', '-e', WATCHER, drop, out]);
+      const child = spawn(process.execPath, ['--input-type=module', '-e', WATCHER, drop, out, pdf ? browserPath : '']);
       const said = { out: '', err: '' };
       child.stderr.on('data', (text) => {
         said.err += text;
@@ -119,6 +128,7 @@ describe('a watch that is stopped', () => {
       expect(built).toEqual(ids.slice(0, built.length));
       expect(built.length).toBeLessThan(ids.length);
       expect(said.out.trim().split('\n')).toHaveLength(built.length);
+      for (const id of built) expect(existsSync(join(out, 'sessions', id, 'report.pdf'))).toBe(pdf);
       const index = readFileSync(join(out, 'index.html'), 'utf8');
       for (const id of built) expect(index).toContain(`sessions/${id}/index.html`);
       expect(readdirSync(out).filter((name) => name.startsWith('.'))).toEqual([]);
