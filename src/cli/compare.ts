@@ -35,7 +35,7 @@ export async function compare(
   const [before, after] = await Promise.all(names.map((name) => find(name, options.out)));
   const shop = loadShop(options.out);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
-  const language = chooseLanguage({ asked: options.language ?? after.language, shop });
+  const language = chooseLanguage({ asked: options.language, session: { language: after.language }, shop });
   const comparison = compareReports(before, after);
   const made = await makeComparison(comparison, {
     pageSize,
