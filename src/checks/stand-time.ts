@@ -71,6 +71,7 @@ export const check: Check = {
         toLoseLowAh: toLoseAh.low,
         toLoseHighAh: toLoseAh.high,
         capacityAh,
+        derived: session.battery.capacityFrom !== undefined,
         lossLowAh: loss.low * capacityAh,
         lossHighAh: loss.high * capacityAh,
         temperatureSeen: analysis.temperature !== null,

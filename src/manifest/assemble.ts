@@ -1,7 +1,8 @@
 /** From the manifest's own keys to the Session that the rest of the program reads. */
+import { capacityFromReserveAh } from '../battery/capacity.ts';
 import type { Times } from './relations.ts';
 import { DEFAULT_LIMIT_SOURCE, type Sections } from './schema.ts';
-import type { Limits, LogSettings, Photo, Session, SystemVoltage } from './session.ts';
+import type { Battery, Limits, LogSettings, Photo, Session, SystemVoltage } from './session.ts';
 import type { Path, Tree } from './yaml-tree.ts';
 
 export function assembleSession(
@@ -32,14 +33,7 @@ export function assembleSession(
       powertrain: vehicle.powertrain,
       systemV: vehicle.system_voltage as SystemVoltage,
     },
-    battery: {
-      chemistry: battery.chemistry,
-      capacityAh: battery.capacity,
-      coldCrankingA: battery.cold_cranking,
-      crankingStandard: battery.cranking_standard,
-      reserveCapacityMin: battery.reserve_capacity === undefined ? undefined : battery.reserve_capacity / 60,
-      fitted: battery.fitted,
-    },
+    battery: assembleBattery(battery),
     log: assembleLog(sections.log, times.startMs, tree),
     limits: assembleLimits(sections.limits),
     limitsFrom:
@@ -61,6 +55,22 @@ export function assembleSession(
     },
     notes: (sections.notes ?? []).map((note, index) => ({ atMs: times.notesMs[index], text: note.text })),
     photos,
+  };
+}
+
+function assembleBattery(battery: Sections['battery']): Battery {
+  const { chemistry } = battery;
+  const reserveCapacityMin = battery.reserve_capacity === undefined ? undefined : battery.reserve_capacity / 60;
+  const likelyAh = reserveCapacityMin === undefined ? null : capacityFromReserveAh(chemistry, reserveCapacityMin);
+  const isDerived = battery.capacity === undefined && likelyAh !== null;
+  return {
+    chemistry,
+    capacityAh: isDerived ? likelyAh : battery.capacity,
+    capacityFrom: isDerived ? 'reserve capacity' : undefined,
+    coldCrankingA: battery.cold_cranking,
+    crankingStandard: battery.cranking_standard,
+    reserveCapacityMin,
+    fitted: battery.fitted,
   };
 }
 

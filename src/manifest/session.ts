@@ -46,8 +46,9 @@ export interface Vehicle {
 
 export interface Battery {
   readonly chemistry: Chemistry;
-  /** 20-hour rating. */
+  /** 20-hour rating; where only a reserve capacity is stated, what that is likely to stand for, and said to be so. */
   readonly capacityAh?: number;
+  readonly capacityFrom?: 'reserve capacity';
   readonly coldCrankingA?: number;
   readonly crankingStandard?: CrankingStandard;
   readonly reserveCapacityMin?: number;

@@ -57,7 +57,8 @@ export function reportSession(session: Session, language: string, phrase: Phrase
     },
     battery: {
       chemistry: battery.chemistry,
-      capacity_ah: battery.capacityAh ?? null,
+      capacity_ah: battery.capacityAh === undefined ? null : six(battery.capacityAh),
+      capacity_from: battery.capacityFrom ?? null,
       cold_cranking_a: battery.coldCrankingA ?? null,
       cranking_standard: battery.crankingStandard ?? null,
       reserve_capacity_min: battery.reserveCapacityMin ?? null,

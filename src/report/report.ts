@@ -143,6 +143,8 @@ export interface ReportSession {
   readonly battery: {
     readonly chemistry: string;
     readonly capacity_ah: number | null;
+    /** Where the manifest states no capacity: what `capacity_ah` is worked out from. */
+    readonly capacity_from: 'reserve capacity' | null;
     readonly cold_cranking_a: number | null;
     readonly cranking_standard: string | null;
     readonly reserve_capacity_min: number | null;

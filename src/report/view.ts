@@ -106,12 +106,17 @@ function batteryText({ session: { vehicle, battery } }: Report, content: Content
   const parts = [
     `${vehicle.system_voltage_v}\u00a0V`,
     content.label(`chemistry.${battery.chemistry}`),
-    battery.capacity_ah === null ? '' : `${format.number(battery.capacity_ah)}\u00a0Ah`,
+    battery.capacity_ah === null ? '' : capacityText(battery.capacity_ah, battery.capacity_from, content, format),
     battery.cold_cranking_a === null
       ? ''
       : `${format.number(battery.cold_cranking_a)}\u00a0A\u00a0${battery.cranking_standard ?? ''}`,
   ];
   return parts.filter(Boolean).join(', ').trim();
+}
+
+function capacityText(capacityAh: number, from: string | null, content: Content, format: Format): string {
+  if (from === null) return `${format.number(capacityAh)}\u00a0Ah`;
+  return `${format.number(Math.round(capacityAh))}\u00a0Ah (${content.label('session.from_reserve')})`;
 }
 
 function fitting(report: Report, { content, format, photos }: PageWords) {

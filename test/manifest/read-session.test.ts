@@ -19,6 +19,22 @@ function edited(from: string, to: string): string {
   return EXAMPLE.replace(from, () => to);
 }
 
+describe('a battery whose label gives a reserve capacity alone', () => {
+  const batteryOf = (manifest: string) => readSession(FOLDER, exampleFiles(manifest)).battery;
+
+  it('has the capacity that this is likely to stand for, and says so', () => {
+    // EN 50342-1 (from memory): RC = 0.7732 · C20^1.1828, so that 120 min are 71.17 Ah.
+    const battery = batteryOf(edited('  capacity: 70 Ah', '').replace(/^\s*# 20-hour rating\n/m, ''));
+    expect(battery.capacityAh).toBeCloseTo(71.17, 2);
+    expect(battery.capacityFrom).toBe('reserve capacity');
+  });
+
+  it('has none where the chemistry has no such relation', () => {
+    const lithium = edited('chemistry: flooded', 'chemistry: lfp').replace('  capacity: 70 Ah', '');
+    expect(batteryOf(lithium).capacityAh).toBeUndefined();
+  });
+});
+
 describe('the example', () => {
   const session = readSession(FOLDER, exampleFiles());
 
