@@ -47,7 +47,7 @@ export function loadContent(language: string, overrides: readonly string[] = [])
     new Map(
       allOf(path)
         .reverse()
-        .flatMap((file) => [...flatten(parseFile(file, read(file)))]),
+        .flatMap((file) => [...wordsIn(file, read(file))]),
     );
   const keyed = (path: string) => {
     const values = valuesOf(path);
@@ -73,6 +73,17 @@ function localeOf(tag: string, language: string): string {
     throw new UserError([{ file: `content/${language}/${LABELS}`, path: 'locale', message }]);
   }
 }
+
+/** By their dotted keys. One build asks for the same files several times. */
+function wordsIn(file: string, text: string): ReadonlyMap<string, string> {
+  const known = wordsOf.get(text);
+  if (known) return known;
+  const words = flatten(parseFile(file, text));
+  wordsOf.set(text, words);
+  return words;
+}
+
+const wordsOf = new Map<string, ReadonlyMap<string, string>>();
 
 function parseFile(file: string, text: string): unknown {
   try {
