@@ -5,6 +5,7 @@ import { embeddedBrowser } from './browser-embedded.ts';
 import { type Candidate, findBrowsers, type Host, remedy, thisHost } from './browser-find.ts';
 import { type RunningBrowser, startBrowser } from './browser-start.ts';
 import { pinPdf } from './pdf.ts';
+import { accessiblePdf } from './pdf-accessible.ts';
 
 export interface PrintJob {
   /** A page that is whole in one file; its `<title>` and `lang` become the document's. */
@@ -79,7 +80,8 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
       try {
         running = await current;
         const pdf = await Promise.race([printPage(running.browser, html, job.pageSize, timeoutMs), running.gone]);
-        return pinPdf(pdf, job.dateMs);
+        const pinned = pinPdf(pdf, job.dateMs);
+        return accessiblePdf(pinned, job.html, job.dateMs) ?? pinned;
       } catch (error) {
         // When another page's failure took this browser away, that is no failure of this page.
         if (running && givenUp.has(running)) continue;
