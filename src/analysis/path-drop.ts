@@ -19,6 +19,8 @@ export interface PathDrop {
   /** Steady draw while cranking, or the largest draw without a crank, A: what the drop is told for. */
   readonly loadA: number;
   readonly cranking: boolean;
+  /** Drop against draw of every tile with a load, the heaviest first. */
+  readonly points: readonly { readonly amps: number; readonly volts: number }[];
   /** Tiles that it is from, and the heaviest of them, s since the epoch. */
   readonly tiles: number;
   readonly at: number;
@@ -33,14 +35,16 @@ export function findPathDrop(analysis: Analysis, c: number): PathDrop | null {
   );
   if (loaded.length === 0) return null;
   loaded.sort((a, b) => tiles.iMin[a] - tiles.iMin[b]);
-  const mostA = -tiles.iMin[loaded[0]];
-  const heavy = loaded.filter((k) => -tiles.iMin[k] >= NEAR_MOST * mostA).slice(0, MOST_TILES);
-  const ohms = heavy.map((k) => extreme(tiles, c, k, zero) / -tiles.iMin[k]);
+  const points = loaded.map((k) => ({ amps: -tiles.iMin[k], volts: extreme(tiles, c, k, zero) }));
+  const mostA = points[0].amps;
+  const heavy = points.filter(({ amps }) => amps >= NEAR_MOST * mostA).slice(0, MOST_TILES);
+  const ohms = heavy.map(({ amps, volts }) => volts / amps);
   const steadyA = analysis.cranks.map(steadyDraw).filter((a) => a !== null);
   return {
     ohm: { value: median(ohms), u: (1.25 * robustSd(ohms)) / Math.sqrt(ohms.length) },
     loadA: steadyA.length > 0 ? median(steadyA) : mostA,
     cranking: steadyA.length > 0,
+    points,
     tiles: heavy.length,
     at: tiles.t0[loaded[0]],
   };

@@ -4,11 +4,17 @@ import type { Facts, Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
 import { batteryResistance } from './battery-resistance.ts';
 import { chargeBalance } from './charge-balance.ts';
+import { chargerSeen } from './charger-seen.ts';
 import { charging } from './charging.ts';
 import type { Draft, DraftOf, Subject } from './chart.ts';
+import { circuitDrop } from './circuit-drop.ts';
 import { circuitLink } from './circuit-link.ts';
 import { crankVoltage } from './crank-voltage.ts';
 import { currentDirection } from './current-direction.ts';
+import { currentPath } from './current-path.ts';
+import { currentRange } from './current-range.ts';
+import { currentResolution } from './current-resolution.ts';
+import { currentZero } from './current-zero.ts';
 import { deepDischarge } from './deep-discharge.ts';
 import type { Spec } from './draw.ts';
 import { startDrawer } from './drawer.ts';
@@ -22,6 +28,7 @@ import { sessionClock } from './session-clock.ts';
 import { sessionOverview } from './session-overview.ts';
 import { sleepTime } from './sleep-time.ts';
 import { standTime } from './stand-time.ts';
+import { supplyLost } from './supply-lost.ts';
 import { WIDTH } from './theme.ts';
 import { tidySvg } from './tidy-svg.ts';
 import { wakeUps } from './wake-ups.ts';
@@ -64,8 +71,15 @@ const DRAFTS: readonly DraftOf[] = [
   batteryResistance,
   charging,
   chargeBalance,
+  circuitDrop,
   logCoverage,
   currentDirection,
+  currentPath,
+  currentZero,
+  currentRange,
+  currentResolution,
+  chargerSeen,
+  supplyLost,
 ];
 
 /** Specs without pictures, for what the log holds. Pure. */

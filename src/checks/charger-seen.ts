@@ -52,7 +52,7 @@ export const check: Check = {
         currentSeen: analysis.has.current,
         saverTold: session.install.memorySaver?.used === true,
       },
-      evidence: longest ? [{ chart: 'session-overview', from: longest.start, to: longest.end }] : [],
+      evidence: longest ? [{ chart: 'charger-seen', from: longest.start, to: longest.end }] : [],
     } as const;
     if (!longest)
       return converterCharged(analysis, session)

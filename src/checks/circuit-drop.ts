@@ -63,7 +63,7 @@ export const check: Check = {
         groundV,
         worstT: drop.at,
       },
-      evidence: [{ chart: 'session-overview', from: analysis.start, to: analysis.end }],
+      evidence: [{ chart: 'circuit-drop', from: analysis.start, to: analysis.end }],
     } as const;
     const cable = decide({ value: volts, U, limit: limit.value, side: 'max' });
     if (cable === 'beyond') return { ...base, status: 'fault' };

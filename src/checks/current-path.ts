@@ -65,7 +65,7 @@ export const check: Check = {
         sensorPlace: session.install.currentSensorPlace ?? null,
         placeTold: session.install.currentSensorPlace !== undefined,
       },
-      evidence: [{ chart: 'current-direction', from: analysis.start, to: analysis.end }],
+      evidence: [{ chart: 'current-path', from: analysis.start, to: analysis.end }],
     } as const;
 
     if (unseenStarts.length >= STARTS && unseenStarts.length >= UNSEEN_SHARE.value * starts.length)

@@ -21,7 +21,7 @@ export const check: Check = {
     const base = {
       measured: { value: largestA, unit: 'A', uncertainty: null },
       limit: rangeA === undefined ? undefined : { value: rangeA, unit: 'A' as const, source: STATED },
-      evidence: [{ chart: 'crank-voltage', from: clipping?.at ?? analysis.start, to: analysis.end }],
+      evidence: [{ chart: 'current-range', from: clipping?.at ?? analysis.start, to: analysis.end }],
     } as const;
     const cranks = analysis.cranks.length;
     if (!clipping) {

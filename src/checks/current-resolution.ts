@@ -35,7 +35,7 @@ export const check: Check = {
         openFromA: Math.max(0, limit.value - value),
         openToA: limit.value + value,
       },
-      evidence: [{ chart: 'parked-draw', from: analysis.start, to: analysis.end }],
+      evidence: [{ chart: 'current-resolution', from: analysis.start, to: analysis.end }],
     } as const;
     if (value >= limit.value) return { ...base, status: 'fault' };
     if (readsNought(analysis.parked)) return { ...base, status: 'watch', variant: 'reads-nought' };

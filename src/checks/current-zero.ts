@@ -54,7 +54,7 @@ function whileOff(analysis: Analysis, session: Session): Answer | undefined {
   const base = {
     measured: { value, unit: 'A', uncertainty: U },
     facts: { ...accuracyFacts(session), offT: off.start, offS: lengthS(off) },
-    evidence: [{ chart: 'session-overview', from: off.start, to: off.end }],
+    evidence: [{ chart: 'current-zero', from: off.start, to: off.end }],
   } as const;
   if (Math.abs(value) <= U) return { ...base, status: 'clear', variant: 'while-off' };
   // The voltage lead alone may have come off: then the draw goes on as it was.
@@ -88,7 +88,7 @@ function whileAsleep(analysis: Analysis, session: Session): Answer {
       riseV,
       parkedLimitA: limit.value,
     },
-    evidence: [{ chart: 'parked-draw', from: least.start, to: least.end }],
+    evidence: [{ chart: 'current-zero', from: least.start, to: least.end }],
   } as const;
   if (value > U)
     return { ...base, status: riseV > RISE_V * perTwelveVolt(session.vehicle.systemV) ? 'watch' : 'fault' };

@@ -46,7 +46,7 @@ export const check: Check = {
         longestT: longest?.start ?? null,
         longestS: longest ? lengthS(longest) : null,
       },
-      evidence: longest ? [{ chart: 'session-overview', from: longest.start, to: longest.end }] : [],
+      evidence: longest ? [{ chart: 'supply-lost', from: longest.start, to: longest.end }] : [],
     } as const;
     if (losses.length > MOST_LOSSES) return { ...base, status: 'fault' };
     if (losses.length > 0) return { ...base, status: 'watch' };
