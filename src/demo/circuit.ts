@@ -29,6 +29,9 @@ const RAMP_S = 1.5;
 const FOLLOW_S = 0.25;
 const HOLD_S = 3.7;
 const INRUSH_RISE_S = 0.01;
+/** Parts of the system voltage between which modules lose their supply. */
+const OFF_BELOW = 0.5;
+const ALL_ABOVE = 0.65;
 
 export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number): Circuit {
   const battery = makeBattery(scenario.battery, scenario.systemV, tempC());
@@ -39,6 +42,8 @@ export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number)
   let active: Load[] = [];
   let fixedAboveA = 0;
   let unseenLoadsA = 0;
+
+  let baseA = 0;
 
   const circuit: Circuit = {
     battery,
@@ -66,7 +71,7 @@ export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number)
     const crank = plan.cranks[nextCrank];
     circuit.feed = feed && feed.from <= t ? feed : undefined;
     circuit.crank = crank && crank.from <= t ? crank : undefined;
-    circuit.baseA = 0;
+    baseA = 0;
     fixedAboveA = 0;
     unseenLoadsA = 0;
     circuit.fading = false;
@@ -74,7 +79,7 @@ export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number)
     for (const load of active) {
       next = Math.min(next, load.to);
       if (load.unseen) unseenLoadsA += load.amps;
-      if (load.base) circuit.baseA += load.amps;
+      if (load.base) baseA += load.amps;
       else if (load.tauS === undefined) fixedAboveA += load.amps;
       else circuit.fading = true;
     }
@@ -90,8 +95,12 @@ export function makeCircuit(scenario: Scenario, plan: Plan, tempC: () => number)
         if (load.tauS !== undefined) circuit.aboveA += load.amps * Math.exp((load.from - t) / load.tauS);
       }
     }
-    const demand = circuit.baseA + circuit.aboveA;
     const emf = battery.emf();
+    // Modules switch off one after another as the voltage fails them.
+    const left = Math.min(1, Math.max(0, (emf / scenario.systemV - OFF_BELOW) / (ALL_ABOVE - OFF_BELOW)));
+    circuit.baseA = left * baseA;
+    circuit.aboveA *= left;
+    const demand = circuit.baseA + circuit.aboveA;
     const ohm = battery.ohm();
     const { feed, crank } = circuit;
     circuit.unseenA = unseenLoadsA;

@@ -10,7 +10,7 @@ import { freezingPointC } from '../battery/freezing.ts';
 import { ratedResistanceOhm } from '../battery/rated-resistance.ts';
 import { selfLossPerDay } from './battery-model.ts';
 import { longRunDraw } from './expected-wakes.ts';
-import { type Expected, isPlateauSeen, lacksNothing, middle, type Told } from './told.ts';
+import { type Expected, isPlateauSeen, middle, seesAll, type Told } from './told.ts';
 
 /** 10.5 V for lead, 2.5 V a cell for lfp; per 12 V. */
 const LOWEST_V = { lead: 10.5, lfp: 10 };
@@ -79,7 +79,7 @@ function frost({ scenario, truth }: Told): Expected {
 
 function heat({ scenario, truth }: Told): Expected {
   if (!scenario.sensor.hasTemperature) return {};
-  const { chargedC, everC } = truth.hottest;
+  const { chargedC, everC } = truth.extremes;
   if (chargedC > HEAT_LIMIT_C + 1.5) return { 'battery-heat': ['fault'] };
   if (everC < HEAT_LIMIT_C - 1) return { 'battery-heat': ['clear'] };
   return {};
@@ -120,7 +120,7 @@ function resistance(told: Told): Expected {
   const { scenario, truth } = told;
   const { battery, systemV, sensor } = scenario;
   if (scenario.powertrain === 'electric') return { 'battery-resistance': ['undecided'] };
-  if (!battery.rating || battery.chemistry === 'lfp' || !lacksNothing(sensor)) return {};
+  if (!battery.rating || battery.chemistry === 'lfp' || !seesAll(scenario)) return {};
   const { coldCrankingA, standard = 'SAE' } = battery.rating;
   const limitOhm = ratedResistanceOhm({ coldCrankingA, standard, systemV });
   const cranks = truth.cranks.filter((crank) => isPlateauSeen(crank, scenario));

@@ -1,6 +1,6 @@
 /** Answers that a sound report may give about charging, where a scenario leaves no doubt. */
 import { chargingWindowV } from '../battery/charging.ts';
-import { type Expected, lacksNothing, type Told } from './told.ts';
+import { type Expected, isInRange, seesAll, type Told } from './told.ts';
 
 /** A drive shorter than this says little about the regulator, s: five minutes, and one that there be no doubt. */
 const SHORTEST_S = 360;
@@ -39,7 +39,7 @@ function voltages({ scenario, truth }: Told): Expected {
   const total = (list: typeof drives) => list.reduce((sum, { seconds }) => sum + seconds, 0);
   const low = drives.filter(({ reachesV, meanA }) => reachesV < -0.05 && meanA < -DRAINED_A);
   const expected: Record<string, Expected[string]> = {};
-  if (lacksNothing(scenario.sensor)) {
+  if (seesAll(scenario) && isInRange({ scenario, truth })) {
     if (total(low) > 0.55 * total(drives)) expected['charging-low'] = ['fault'];
     else if (low.length > 0) expected['charging-low'] = ['fault', 'watch'];
   }
@@ -54,8 +54,7 @@ function voltages({ scenario, truth }: Told): Expected {
 /** From the first key-off in the log to the last one. */
 function balance({ scenario, truth }: Told): Expected {
   const { sensor, battery, chargers = [], disconnected = [] } = scenario;
-  if (!lacksNothing(sensor) || chargers.length + disconnected.length > 0) return {};
-  if (truth.cranks.some(({ ampsPeak }) => ampsPeak > 0.9 * sensor.rangeA)) return {};
+  if (!seesAll(scenario) || !isInRange({ scenario, truth }) || chargers.length + disconnected.length > 0) return {};
   const keyOffs = truth.parked.filter(({ keyOffInLog }) => keyOffInLog).map(({ start }) => start);
   const [from, to] = [keyOffs[0], keyOffs.at(-1) ?? 0];
   if (!(to - from > 1.02 * DAY_S)) return {};

@@ -2,7 +2,7 @@
 
 import type { Span } from './scenario.ts';
 import { statedAccuracy } from './sensor.ts';
-import { type Expected, isPlateauSeen, isReadable, lacksNothing, type Told } from './told.ts';
+import { type Expected, isInRange, isPlateauSeen, isReadable, seesAll, type Told } from './told.ts';
 
 const LIMIT_A = 0.05;
 /** Half a day for a log that is no complaint; a whole hour of sleep in it. */
@@ -112,10 +112,11 @@ function zero({ scenario, truth }: Told): Expected {
   return Math.abs(sensor.offsetA) < 0.7 * statedA ? { 'current-zero': ['clear', 'undecided'] } : {};
 }
 
-function range({ scenario, truth }: Told): Expected {
-  const { sensor, logging } = scenario;
-  const peaks = truth.cranks.map(({ ampsPeak }) => (1 - sensor.bypass) * ampsPeak);
-  if (sensor.missesStarter || peaks.every((amps) => amps < 0.9 * sensor.rangeA)) return { 'current-range': ['clear'] };
+function range(told: Told): Expected {
+  const { sensor, logging } = told.scenario;
+  if (isInRange(told)) return { 'current-range': ['clear'] };
+  if (sensor.missesStarter) return {};
+  const peaks = told.truth.cranks.map(({ ampsPeak }) => (1 - sensor.bypass) * ampsPeak);
   // The inrush, which is what runs out of range, is gone after a tenth of a second.
   const fast = (logging.crank?.stepS ?? logging.stepS) <= 0.02;
   return fast && peaks.some((amps) => amps > 1.5 * sensor.rangeA) ? { 'current-range': ['fault', 'watch'] } : {};
@@ -133,11 +134,11 @@ function steps({ scenario, truth }: Told): Expected {
 
 /** The worst path at the starter's steady draw. */
 function drop({ scenario, truth }: Told): Expected {
-  const { sensor, channels, powertrain } = scenario;
+  const { channels, powertrain } = scenario;
   const ohms = channels.flatMap(({ measures, ohm }) => (measures === 'drop' && ohm ? [ohm] : []));
   const cranks = truth.cranks.filter((crank) => isPlateauSeen(crank, scenario));
-  if (ohms.length === 0 || cranks.length === 0 || powertrain !== 'combustion' || !lacksNothing(sensor)) return {};
-  if (truth.cranks.some(({ ampsPeak }) => ampsPeak > 0.9 * sensor.rangeA)) return {};
+  if (ohms.length === 0 || cranks.length === 0 || powertrain !== 'combustion' || !seesAll(scenario)) return {};
+  if (!isInRange({ scenario, truth })) return {};
   const volts = cranks.map(({ ampsCranking }) => ((ampsCranking ?? 0) * Math.max(...ohms) * 12) / scenario.systemV);
   const [least, most] = [Math.min(...volts), Math.max(...volts)];
   if (least > 1.05 * CABLE_V + 0.02) return { 'circuit-drop': ['fault'] };

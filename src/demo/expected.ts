@@ -7,19 +7,24 @@ import { expectedOfCharging } from './expected-charging.ts';
 import { expectedOfLog } from './expected-log.ts';
 import { expectedOfWakes } from './expected-wakes.ts';
 import type { Scenario } from './scenario.ts';
-import { type Expected, isReadable, type Told } from './told.ts';
+import { drivesShow, type Expected, isReadable, type Told } from './told.ts';
 
 const LIMIT_A = 0.05;
 const SURELY_SOON_S = 1500;
 const SURELY_LATE_S = 4500;
+/** Part of the system voltage below which modules switch off. */
+const DEAD = 0.68;
 
 export function expectedStatuses(scenario: Scenario, truth: Told['truth']): Expected {
   const told: Told = { scenario, truth };
+  // What a vehicle does whose modules have lost their supply is not clear-cut, but that its battery is flat.
+  if (truth.parked.some(({ lowestV }) => lowestV < DEAD * scenario.systemV)) return { 'deep-discharge': ['fault'] };
   return {
     ...expectedOfBattery(told),
     ...expectedOfCharging(told),
     ...expectedOfLog(told),
-    ...(isReadable(scenario) && { ...parkedDraw(told), ...sleepTime(told), ...expectedOfWakes(told) }),
+    ...(isReadable(scenario) && parkedDraw(told)),
+    ...(isReadable(scenario) && drivesShow(told) && { ...sleepTime(told), ...expectedOfWakes(told) }),
     ...(!scenario.sensor.hasCurrent && NO_CURRENT),
   };
 }

@@ -139,7 +139,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
         chargeOutAh: counted.reduce((sum, p) => sum + p.chargeOutAh, 0),
       },
       charge,
-      hottest: levels.hottest(),
+      extremes: levels.extremes(),
     };
     return { ...truth, expected: expectedStatuses(scenario, truth) };
   }

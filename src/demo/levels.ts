@@ -31,8 +31,15 @@ export interface Levels {
   add(step: Step, segment: Segment, drive: number, stand: number): void;
   drive(k: number): DriveLevels;
   stand(k: number): StandLevels;
+  extremes(): Extremes;
+}
+
+export interface Extremes {
   /** Warmest while charged, and at any time, °C. */
-  hottest(): { readonly chargedC: number; readonly everC: number };
+  readonly chargedC: number;
+  readonly everC: number;
+  /** Largest current either way, A. */
+  readonly amps: number;
 }
 
 export function makeLevels(plan: Plan): Levels {
@@ -43,12 +50,13 @@ export function makeLevels(plan: Plan): Levels {
     start: Number.NaN,
     end: Number.NaN,
   }));
-  const hottest = { chargedC: Number.NEGATIVE_INFINITY, everC: Number.NEGATIVE_INFINITY };
+  const extremes = { chargedC: Number.NEGATIVE_INFINITY, everC: Number.NEGATIVE_INFINITY, amps: 0 };
   return {
     add(step, segment, drive, stand) {
       const { dt, v, i, tempC, charge } = step;
-      hottest.everC = Math.max(hottest.everC, tempC);
-      if (i > 0.5) hottest.chargedC = Math.max(hottest.chargedC, tempC);
+      extremes.amps = Math.max(extremes.amps, Math.abs(i));
+      extremes.everC = Math.max(extremes.everC, tempC);
+      if (i > 0.5) extremes.chargedC = Math.max(extremes.chargedC, tempC);
       if (drive >= 0) {
         const sums = drives[drive];
         sums.seconds += dt;
@@ -71,7 +79,7 @@ export function makeLevels(plan: Plan): Levels {
       const { volts, coldestC, start, end } = stands[k];
       return { lowestV: volts.below(LASTED_S), coldestC, charge: { start, end } };
     },
-    hottest: () => hottest,
+    extremes: () => extremes,
   };
 }
 

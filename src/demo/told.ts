@@ -1,6 +1,6 @@
 /** What the truth's answers are worked out from, and what they all ask of a sensor and a log. */
 import type { Status } from '../checks/check.ts';
-import type { Scenario, Sensor } from './scenario.ts';
+import type { Scenario } from './scenario.ts';
 import type { TrueCrank, Truth } from './truth.ts';
 
 /** By check. */
@@ -13,13 +13,31 @@ export interface Told {
 }
 
 /** All current passes the sensor, and it shows it. */
-export function lacksNothing({ hasCurrent, bypass, missesStarter, gain }: Sensor): boolean {
-  return hasCurrent && bypass === 0 && !missesStarter && Math.abs(gain - 1) < 0.05;
+export function seesAll({ sensor, extra = [] }: Scenario): boolean {
+  return seesParked({ sensor, extra }) && !sensor.missesStarter;
 }
 
-/** What a parked vehicle draws can be read. */
-export function isReadable({ sensor, extra = [] }: Scenario): boolean {
-  return lacksNothing({ ...sensor, missesStarter: false }) && !extra.some(({ unseen }) => unseen);
+/** The same for a parked vehicle, whose starter stands still. */
+function seesParked({ sensor, extra = [] }: Pick<Scenario, 'sensor' | 'extra'>): boolean {
+  const { hasCurrent, bypass, gain } = sensor;
+  return hasCurrent && bypass === 0 && Math.abs(gain - 1) < 0.05 && !extra.some(({ unseen }) => unseen);
+}
+
+/** No current ran out of the sensor's range, nor near it. */
+export function isInRange({ scenario, truth }: Told): boolean {
+  return truth.extremes.amps < 0.9 * scenario.sensor.rangeA;
+}
+
+/** What a parked vehicle draws can be read: neither zero nor steps of the sensor hide it. */
+export function isReadable(scenario: Scenario): boolean {
+  const { offsetA, resolutionA } = scenario.sensor;
+  return seesParked(scenario) && Math.abs(offsetA) < 0.02 && resolutionA < 0.03;
+}
+
+/** Drives show, be it by a starter or by a voltage that nothing but charging gives. */
+export function drivesShow({ scenario, truth }: Told): boolean {
+  const { powertrain, systemV } = scenario;
+  return powertrain === 'combustion' || truth.drives.every(({ voltsMedian }) => !(voltsMedian < (13.3 * systemV) / 12));
 }
 
 /** True where the log is fast enough for the voltage after the inrush. */

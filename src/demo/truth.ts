@@ -5,7 +5,7 @@
  */
 import type { PeriodKind } from '../analysis/analysis.ts';
 import type { Status } from '../checks/check.ts';
-import type { DriveLevels, StandLevels } from './levels.ts';
+import type { DriveLevels, Extremes, StandLevels } from './levels.ts';
 
 export interface TruePeriod {
   readonly kind: PeriodKind;
@@ -80,8 +80,7 @@ export interface Truth {
   readonly totals: { readonly chargeInAh: number; readonly chargeOutAh: number };
   /** State of charge, 0 to 1, at the start and end. */
   readonly charge: { readonly start: number; readonly end: number };
-  /** Temperatures of the battery, °C: the highest while it was charged, and at any time. */
-  readonly hottest: { readonly chargedC: number; readonly everC: number };
+  readonly extremes: Extremes;
   /** Answers that a sound report may give, for the checks where the case is clear-cut. */
   readonly expected: Readonly<Record<string, readonly Status[]>>;
 }

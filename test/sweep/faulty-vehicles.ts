@@ -72,9 +72,11 @@ function undercharging(scenario: Scenario, random: Random): Scenario {
   return { ...scenario, source: { ...scenario.source, volts } };
 }
 
-/** A slipping belt, or a generator that gives nothing. */
+/** A slipping belt, or a generator that gives nothing: nobody drives such a vehicle for long. */
 function noCharging(scenario: Scenario, random: Random): Scenario {
-  return { ...scenario, source: { ...scenario.source, maxA: random.pick([0, 0, random.between(2, 25)]) } };
+  const maxA = random.pick([0, 0, random.between(2, 25)]);
+  const drives = scenario.drives.slice(0, 3).map((drive) => ({ ...drive, seconds: Math.min(drive.seconds, 1500) }));
+  return { ...scenario, drives, source: { ...scenario.source, maxA } };
 }
 
 function overcharging(scenario: Scenario, random: Random): Scenario {
@@ -95,9 +97,9 @@ function longStand(scenario: Scenario, random: Random): Scenario {
 
 /** Left with a draw that takes about all there is. */
 function drained(scenario: Scenario, random: Random): Scenario {
-  const { capacityAh } = scenario.battery;
-  const charge = random.between(0.04, 0.3);
-  const sleepA = Math.min(1.2, (charge * capacityAh * random.between(0.6, 1.12)) / (scenario.seconds / HOUR));
+  const charge = random.between(0.06, 0.3);
+  const leftAh = random.between(-0.08, 0.08) * scenario.battery.capacityAh;
+  const sleepA = Math.min(1.2, (charge * scenario.battery.capacityAh - leftAh) / (scenario.seconds / HOUR));
   return { ...scenario, battery: { ...scenario.battery, charge }, sleepA, drives: [], wakes: [] };
 }
 
@@ -170,7 +172,16 @@ function shortRange(scenario: Scenario, random: Random): Scenario {
 
 function shortLog(scenario: Scenario, random: Random): Scenario {
   const seconds = Math.min(scenario.seconds, Math.round(random.between(1, 16) * HOUR));
-  return { ...scenario, seconds, drives: scenario.drives.filter((drive) => drive.at + drive.seconds + 180 < seconds) };
+  const inside = <T extends Span>(spans: readonly T[] = []) => spans.filter(({ to }) => to < seconds - 10 * MIN);
+  return {
+    ...scenario,
+    seconds,
+    drives: scenario.drives.filter((drive) => drive.at + drive.seconds + 180 < seconds),
+    chargers: inside(scenario.chargers),
+    topUps: inside(scenario.topUps),
+    disconnected: inside(scenario.disconnected),
+    logging: { ...scenario.logging, gaps: inside(scenario.logging.gaps) },
+  };
 }
 
 /** After some key-offs a circuit stays on; a decoy beside it does so too, at any time. */
@@ -191,6 +202,9 @@ function heldByCircuit(scenario: Scenario, random: Random): Scenario {
     ...scenario,
     seconds,
     drives,
+    chargers: [],
+    topUps: [],
+    disconnected: [],
     settling: shutdownStages(random, random.between(3, 20) * MIN, scenario.sleepA, false),
     channels: [
       ...scenario.channels,
