@@ -1,6 +1,7 @@
 /** Photos and logos from outside, made fit to stand inside a page: known kinds alone, without what a camera adds, and small. */
 import { type CameraNotes, exifOf, readExif } from './exif.ts';
 import { jpegSize, readJpeg, type Side } from './jpeg-read.ts';
+import { upright } from './jpeg-turn.ts';
 import { writeJpeg } from './jpeg-write.ts';
 
 export interface Picture {
@@ -12,6 +13,8 @@ export interface Photo extends Picture {
   readonly type: 'image/png' | 'image/jpeg';
   /** What the camera's clock showed, ms, as if it were UTC; null where the file does not say. */
   readonly takenLocalMs: number | null;
+  /** How the camera was held, 1 to 8 as EXIF counts; `data` says it too. */
+  readonly turned: number;
 }
 
 /** The picture as an address that holds it. In an `<img>` nothing of it runs or asks for anything. */
@@ -24,7 +27,7 @@ export const dataUri = ({ type, data }: Picture): string => `data:${type};base64
 export function cleanPhoto(bytes: Uint8Array): Photo | null {
   const file = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const png = cleanPng(file);
-  if (png) return { type: 'image/png', data: png, takenLocalMs: null };
+  if (png) return { type: 'image/png', data: png, takenLocalMs: null, turned: 1 };
   return cleanJpeg(file);
 }
 
@@ -34,23 +37,23 @@ const SIDES: readonly Side[] = [8, 4, 2, 1];
 const QUALITIES = [80, 65, 50];
 
 /**
- * The photo in at most `mostBytes`: as it is where it fits, else with a half, a quarter or an eighth of its pixels a side.
- * Null where it stays larger, or is no JPEG of the kind that cameras write.
+ * The photo upright and in at most `mostBytes`: as it is where that will do, else drawn anew with all, a half, a quarter or an
+ * eighth of its pixels a side. Null where it stays larger, or is no JPEG of the kind that cameras write.
  */
 export function smallerPhoto(photo: Photo, mostBytes: number): Photo | null {
-  if (photo.data.length <= mostBytes) return photo;
+  const asItIs = photo.data.length <= mostBytes ? photo : null;
   const size = photo.type === 'image/jpeg' ? jpegSize(photo.data) : null;
-  if (!size) return null;
+  if (!size || (asItIs && photo.turned === 1)) return asItIs;
   const longest = Math.max(size.width, size.height);
   for (const side of SIDES.filter((side) => side === 1 || (longest * side) / 8 <= LONGEST_SIDE)) {
     const planes = readJpeg(photo.data, side);
-    if (!planes) return null;
+    if (!planes) return asItIs;
     for (const quality of QUALITIES) {
-      const data = writeJpeg(planes, quality);
-      if (data.length <= mostBytes) return { ...photo, data };
+      const data = writeJpeg(upright(planes, photo.turned), quality);
+      if (data.length <= mostBytes) return { ...photo, data, turned: 1 };
     }
   }
-  return null;
+  return asItIs;
 }
 
 const PNG_SIGNATURE = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
@@ -98,7 +101,7 @@ function cleanJpeg(file: Buffer): Photo | null {
       if (close < 0) return null;
       const held = notes.turned === 1 ? [] : [exifOf(notes.turned)];
       const data = Buffer.concat([start, ...held, ...rest, file.subarray(at, close + 2)]);
-      return { type: 'image/jpeg', data, takenLocalMs: notes.takenLocalMs };
+      return { type: 'image/jpeg', data, ...notes };
     }
     const isDropped = marker === COMMENT || (marker > 0xe0 && marker < 0xf0 && marker !== 0xee);
     if (!isDropped) kept.push(segment);

@@ -47,6 +47,15 @@ describe.skipIf(!anyBrowser).each(browsers)('printing with %s', (_, change) => {
   const print = async (html: string, pageSize: 'a4' | 'letter' = 'a4') =>
     (await printer.print({ name: 'page', html, pageSize, dateMs: DATE_MS })).toString('latin1');
 
+  test('a link within the page leads there and says where; one to another file is plain text', async () => {
+    const pdf = await print(
+      pageOf(`<p><a href="#w">Wakes</a> <a class="x" href="../other.html">Other</a></p><h2 id="w">W</h2>`),
+    );
+    expect(pdf.match(/\/Subtype \/Link/g)).toHaveLength(1);
+    expect(pdf).toContain(`/Contents <FEFF${Buffer.from('Wakes', 'utf16le').swap16().toString('hex').toUpperCase()}>`);
+    expect(pdf).not.toContain('standstill.invalid');
+  });
+
   test('title, language, date, bookmarks and a structure with headings, table and figure', async () => {
     const pdf = await print(pageOf(REPORT));
     expect(titleOf(pdf)).toBe('Flat after a weekend – Ä');

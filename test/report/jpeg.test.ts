@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { jpegSize, type Plane, readJpeg, type Side } from '../../src/report/jpeg-read.ts';
 import { HUFFMAN, ZIGZAG } from '../../src/report/jpeg-tables.ts';
+import { upright } from '../../src/report/jpeg-turn.ts';
 import { writeJpeg } from '../../src/report/jpeg-write.ts';
 
 /**
@@ -98,6 +99,30 @@ describe('a JPEG of ours', () => {
     const { width: w, height: h } = read ?? { width: 0, height: 0 };
     expect(w).toBe(Math.ceil((width * side) / 8));
     expect(difference(read?.planes[0] as Plane, w, h, () => 200)).toBeLessThan(3);
+  });
+});
+
+describe('a picture that the camera took lying or mirrored', () => {
+  /** A picture of 3 × 2 with filling at its right, and what it shows upright (EXIF 2.3, tag 0x0112, from memory). */
+  const plane = { id: 1, across: 2, down: 1, width: 4, height: 2 };
+  const data = Uint8ClampedArray.from([1, 2, 3, 0, 4, 5, 6, 0]);
+  const head = Buffer.from([0xff, 0xe1, 0, 2]);
+  const picture = { width: 3, height: 2, planes: [{ ...plane, data }], heads: [head, Buffer.from([0xff, 0xe0, 0, 2])] };
+  it.each([
+    [1, 3, [1, 2, 3, 4, 5, 6]],
+    [2, 3, [3, 2, 1, 6, 5, 4]],
+    [3, 3, [6, 5, 4, 3, 2, 1]],
+    [4, 3, [4, 5, 6, 1, 2, 3]],
+    [5, 2, [1, 4, 2, 5, 3, 6]],
+    [6, 2, [4, 1, 5, 2, 6, 3]],
+    [7, 2, [6, 3, 5, 2, 4, 1]],
+    [8, 2, [3, 6, 2, 5, 1, 4]],
+  ])('%i stands upright', (turned, width, wanted) => {
+    const { planes, heads, ...size } = upright(picture, turned);
+    expect(size).toEqual({ width, height: 6 / width });
+    expect(planes[0]).toMatchObject({ width, across: width === 2 ? 1 : 2, down: width === 2 ? 2 : 1 });
+    expect([...planes[0].data]).toEqual(wanted);
+    expect(heads).toHaveLength(1);
   });
 });
 

@@ -41,6 +41,7 @@ describe('a PNG', () => {
       type: 'image/png',
       data: png(chunk('PLTE', 'abc')),
       takenLocalMs: null,
+      turned: 1,
     });
   });
   it('loses what stands behind its end', () => {
@@ -58,6 +59,7 @@ describe('a JPEG', () => {
       type: 'image/jpeg',
       data: jpeg(),
       takenLocalMs: null,
+      turned: 1,
     });
   });
   it.each([true, false])('keeps how it was held (little-endian: %s) and no more', (isLittle) => {
