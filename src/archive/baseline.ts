@@ -128,8 +128,7 @@ async function soundBaseline(session: Session, { id, at }: LimitsFrom, outDir: s
   const read = await readStored(folder, id);
   if ('message' in read) return refuse(`The report of session "${id}" cannot be used: ${read.message}`);
   const { vehicle, limits_from } = read.report.session;
-  if (limits_from)
-    refuse(`"${id}" takes its own limits from "${limits_from.session}". Taken: a session that was judged by itself.`);
+  if (limits_from) refuse(`"${id}" takes its own limits from another session. Taken: one that was judged by itself.`);
   if (vehicle.system_voltage_v !== session.vehicle.systemV || vehicle.powertrain !== session.vehicle.powertrain)
     refuse(
       `"${id}" is of another kind of vehicle (${vehicle.powertrain}, ${vehicle.system_voltage_v} V). Taken: a healthy session of the same model.`,

@@ -50,7 +50,7 @@ export async function writeHandOut(
   }
   const sessions = [...chosen.values()];
   const named = sessions.flatMap(({ session: { id, limits_from } }) =>
-    limits_from && !chosen.has(limits_from.session) ? [{ in: id, id: limits_from.session }] : [],
+    limits_from?.session && !chosen.has(limits_from.session) ? [{ in: id, id: limits_from.session }] : [],
   );
   return { sessions, named };
 }

@@ -67,7 +67,7 @@ export function reportSession(session: Session, language: string, phrase: Phrase
     limits,
     limits_from: limitsFrom
       ? {
-          session: limitsFrom.id,
+          session: session.redacted ? null : limitsFrom.id,
           left: Object.entries(limitsFrom.left ?? {}).map(([key, reason]) => ({ key, reason })),
         }
       : null,

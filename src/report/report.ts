@@ -156,9 +156,12 @@ export interface ReportSession {
     readonly unit: string;
     readonly source: string;
   }[];
-  /** The healthy session that gave limits, and those that it could not give; reports of earlier versions lack it. */
+  /**
+   * The healthy session that gave limits (null in a redacted report), and those that it could not give; reports of earlier
+   * versions lack it.
+   */
   readonly limits_from?: {
-    readonly session: string;
+    readonly session: string | null;
     readonly left: readonly { readonly key: string; readonly reason: string }[];
   } | null;
   readonly install: {

@@ -149,7 +149,7 @@ describe('a session that is no baseline is refused, with its place', () => {
     [
       'that leans on another',
       () => changed(healthy(), (own) => Object.assign(own.session, { limits_from: { session: 'first' } })),
-      /takes its own limits from "first"/,
+      /takes its own limits from another session/,
     ],
   ])('%s', async (_, baseline, message) => {
     await expect(taken(baseline())).rejects.toThrow(message);

@@ -1,10 +1,10 @@
-/** A session for the benchmark: a logger at 10 Hz on a van that is driven twice a day and wakes at intervals while parked. */
+/** A session for the benchmarks: a logger at 10 Hz, or slower, on a van that is driven twice a day and wakes at intervals while parked. */
 import { closeSync, mkdirSync, openSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 
-const MANIFEST = `standstill: 1
-session: {id: benchmark, title: Benchmark, purpose: baseline, timezone: Europe/Dublin}
-vehicle: {description: van, powertrain: combustion, system_voltage: 12 V}
+const manifest = (id, registration) => `standstill: 1
+session: {id: ${id}, title: Benchmark, purpose: baseline, timezone: Europe/Dublin}
+vehicle: {description: van, registration: ${registration}, powertrain: combustion, system_voltage: 12 V}
 battery: {chemistry: agm, capacity: 70 Ah}
 log:
   files: ["log.csv"]
@@ -21,7 +21,6 @@ log:
 `;
 export const COLUMNS = ['time', 'battery_v', 'battery_a', 'temp_c', 'in1_v', 'in2_v', 'in3_v', 'in4_v'];
 
-const PER_S = 10;
 const DAY_S = 86_400;
 const START_MS = Date.UTC(2026, 0, 5);
 /** Key on and key off, s after midnight. */
@@ -34,18 +33,27 @@ const AFTER_RUN_S = 600;
 const WAKE_EVERY_S = 2220;
 const WAKE_S = 40;
 
-/** Writes `session.yaml` and a log of `rows` rows into `folder`, the same in every run; gives the log's bytes. */
-export function makeSession(folder, rows) {
+/**
+ * Writes `session.yaml` and a log of `rows` rows into `folder`, the same in every run; gives the log's bytes.
+ *
+ * @param perS rows a second
+ * @param noise where its random numbers start
+ */
+export function makeSession(
+  folder,
+  rows,
+  { id = 'benchmark', registration = 'BENCH-1', perS = 10, noise: seed = 12_345 } = {},
+) {
   mkdirSync(folder, { recursive: true });
-  writeFileSync(join(folder, 'session.yaml'), MANIFEST);
+  writeFileSync(join(folder, 'session.yaml'), manifest(id, registration));
   const file = openSync(join(folder, 'log.csv'), 'w');
   let bytes = writeSync(file, `${COLUMNS.join(',')}\n`);
-  const noise = noiseFrom(12_345);
+  const noise = noiseFrom(seed);
   let text = '';
   let second = '';
   for (let row = 0; row < rows; row++) {
-    if (row % PER_S === 0) second = new Date(START_MS + (row / PER_S) * 1000).toISOString().slice(0, 20);
-    text += `${second}${row % PER_S}00Z,${readings(row / PER_S, noise)}\n`;
+    if (row % perS === 0) second = new Date(START_MS + (row / perS) * 1000).toISOString().slice(0, 20);
+    text += `${second}${row % perS}00Z,${readings(row / perS, noise)}\n`;
     if (text.length < 1 << 20 && row < rows - 1) continue;
     bytes += writeSync(file, text);
     text = '';
@@ -76,7 +84,7 @@ function readings(atS, noise) {
     awake ? '12.10' : '0.02',
     awake || after ? '11.8' : '0.01',
     running ? '14.2' : '0.0',
-    `12.${((atS * PER_S) % 9) | 0}`,
+    `12.${((atS * 10) % 9) | 0}`,
   ].join(',');
 }
 

@@ -5,8 +5,10 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeArchiveIndex } from '../../src/archive/index-page.ts';
 import { build } from '../../src/cli/build.ts';
+import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
 import { recordingTerminal } from './terminal.ts';
 
+const browser = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;
 const work = mkdtempSync(join(tmpdir(), 'standstill-build-'));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
@@ -71,6 +73,36 @@ describe('building a second time', () => {
     expect(readFileSync(report, 'utf8')).toBe(whole);
     await run([folders[0]], out, { redact: true });
     expect(JSON.parse(readFileSync(report, 'utf8')).session.vehicle.registration).toBeNull();
+  });
+});
+
+describe('a report that is whole but for its PDF', () => {
+  const pdfOf = (out: string) => join(out, 'sessions', 'one', 'report.pdf');
+
+  it('stays as it is for as long as there is no browser', async () => {
+    const out = join(work, 'unprinted');
+    const none = { pdf: true, browser: join(work, 'no-browser') };
+    expect((await run([folders[0]], out, none)).err).toContain('No PDF was written');
+    const made = stamp(out, 'one');
+    expect((await run([folders[0]], out, none)).err).toContain('No PDF was written');
+    expect(stamp(out, 'one')).toBe(made);
+  });
+
+  it.skipIf(!browser)('has only that printed, to the same bytes as in one go', { timeout: 60_000 }, async () => {
+    const [late, whole] = [join(work, 'unprinted'), join(work, 'printed')];
+    const made = stamp(late, 'one');
+    expect(await run([folders[0]], late, { pdf: true, browser })).toMatchObject({ code: 0, err: '' });
+    expect(stamp(late, 'one')).toBe(made);
+    await run([folders[0]], whole, { pdf: true, browser });
+    expect(readFileSync(pdfOf(late)).equals(readFileSync(pdfOf(whole)))).toBe(true);
+    const printed = statSync(pdfOf(late)).mtimeMs;
+    await run([folders[0]], late, { pdf: true, browser });
+    expect(statSync(pdfOf(late)).mtimeMs).toBe(printed);
+    writeFileSync(pdfOf(late), 'damaged');
+    await run([folders[0]], late);
+    expect(readFileSync(pdfOf(late), 'utf8')).toBe('damaged');
+    await run([folders[0]], late, { pdf: true, browser });
+    expect(readFileSync(pdfOf(late)).equals(readFileSync(pdfOf(whole)))).toBe(true);
   });
 });
 
