@@ -153,7 +153,7 @@ interface BuildFlags extends PrintFlags {
 
 function withBuildOptions(command: Command): Command {
   return withPrintOptions(command)
-    .option('--redact', 'leave registration and VIN out', false)
+    .option('--redact', 'leave out whose vehicle it is, and what people wrote of it', false)
     .option('--jobs <n>', 'sessions at once', whole, 1);
 }
 

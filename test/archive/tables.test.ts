@@ -8,7 +8,8 @@ import type { StoredReport } from '../../src/archive/stored.ts';
 import { TABLES, writeTables } from '../../src/archive/tables.ts';
 import { changed, stored, withFinding } from './reports.ts';
 
-const out = mkdtempSync(join(tmpdir(), 'standstill-tables-'));
+const work = mkdtempSync(join(tmpdir(), 'standstill-tables-'));
+const out = join(work, 'out');
 let duck: DuckDBConnection;
 const ask = async (sql: string) => (await duck.runAndReadAll(sql)).getRowObjectsJS();
 const table = (name: string) =>
@@ -47,7 +48,7 @@ beforeAll(async () => {
 });
 afterAll(() => {
   duck?.closeSync();
-  rmSync(out, { recursive: true, force: true });
+  rmSync(work, { recursive: true, force: true });
 });
 
 describe('the tables', () => {
@@ -94,6 +95,17 @@ describe('the tables', () => {
     const failed = await ask(`select s.registration, f."check" from ${table('sessions')} s
       join ${table('findings')} f using (session_id) where s.purpose = 'after-repair' and f.status = 'fault'`);
     expect(failed).toEqual([{ registration: 'aaa', check: 'parked-draw' }]);
+  });
+
+  it('answer the query that README gives', async () => {
+    const readme = readFileSync(join(import.meta.dirname, '../../README.md'), 'utf8');
+    const queries = [...readme.matchAll(/^```sql\n(.*?)^```/gms)].map(([, sql]) => sql);
+    expect(queries).toHaveLength(1);
+    await duck.run(`set file_search_path = '${work.replaceAll("'", "''")}'`);
+    expect(await ask(queries[0])).toEqual([
+      { vehicle: 'Small car', sessions: 1n, asleep_ma: 75, faults: 1n },
+      { vehicle: 'Panel van', sessions: 2n, asleep_ma: 40, faults: 1n },
+    ]);
   });
 
   it('are the same bytes each time', async () => {
