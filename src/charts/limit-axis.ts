@@ -8,8 +8,9 @@ import { AXIS, BLUE, INK, PALE, TEXT_PX } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 import type { Words } from './words.ts';
 
-export const LIMIT_AXIS_WIDTH = 480;
-const PADDING = { left: 16, right: 88, top: 2, bottom: 22 };
+/** px: as wide as a narrow phone shows it, so that its words are as large there as on paper. */
+export const LIMIT_AXIS_WIDTH = 340;
+const PADDING = { left: 14, right: 70, top: 2, bottom: 22 };
 const PLOT_PX = LIMIT_AXIS_WIDTH - PADDING.left - PADDING.right;
 const TEXT_DX = 6;
 
@@ -60,7 +61,7 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
   const margin = 0.2 * (high - (fromZero ? 0 : low)) || Math.abs(high) * 0.1 || 1;
   const shown = shownAs(limit.unit, Math.max(Math.abs(low), Math.abs(high)), words);
   const show = (value: number) => rounded(value * shown.factor);
-  const axis = niceTicks(show(fromZero ? 0 : low - margin), show(Math.min(high + margin, most)), 6);
+  const axis = niceTicks(show(fromZero ? 0 : low - margin), show(Math.min(high + margin, most)), 4);
   const x = {
     field: 'x',
     type: 'quantitative',
@@ -86,7 +87,8 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
   const px = (at: number) => pxAlong(at, axis.domain, PLOT_PX);
   const toLeft = (wish: boolean, from: number, to: number, label: string, weight: number) => {
     const needPx = textWidthPx(label, TEXT_PX, weight) + TEXT_DX;
-    return wish ? px(from) >= needPx : px(to) + needPx > PLOT_PX + PADDING.right;
+    const [left, right] = [px(from) + PADDING.left, PLOT_PX + PADDING.right - px(to)];
+    return wish ? left >= needPx || left > right : right < needPx && left > right;
   };
   const isBelow = value.x < show(limit.value);
   const valueLeft = toLeft(isBelow, value.lo, value.hi, valueText, 600);

@@ -19,8 +19,10 @@ import { niceTicks } from './ticks.ts';
 export const name = 'stand-time';
 const DAY_S = 86_400;
 const MOST_DAYS = 366;
-/** Between a drop line and its words. */
-const LABEL_DX = 4;
+/** px between a dot and its words, and between two lines of words. */
+const GAP_PX = 7;
+const LINE_PX = 15;
+const HEIGHT_PX = 200;
 
 export function standTime({ findings, words }: Subject): Draft | null {
   const finding = findingOf(findings, 'stand-time');
@@ -38,7 +40,7 @@ export function standTime({ findings, words }: Subject): Draft | null {
   most.noStartAh = most.startAh - loseHighAh;
   const limitDays = finding?.limit ? finding.limit.value / DAY_S : null;
   const lastDays = Number.isFinite(highDays) ? highDays : 3 * lowDays;
-  const spanDays = Math.min(Math.max(1.15 * lastDays, 1.25 * (limitDays ?? 0)), MOST_DAYS);
+  const spanDays = Math.min(Math.max(1.25 * lastDays, 1.25 * (limitDays ?? 0)), MOST_DAYS);
 
   const yTicks = niceTicks(0, most.startAh, 5);
   const xTicks = niceTicks(0, spanDays, 8).values.filter((day) => day <= spanDays);
@@ -57,16 +59,16 @@ export function standTime({ findings, words }: Subject): Draft | null {
     .sort((a, b) => a - b);
   const edge = (of: typeof least, day: number) => rounded(Math.max(0, of.startAh - of.rateAh * day));
   const daysText = (days: number) => fixed(days, days < 10 ? 1 : 0, words);
-  const px = (days: number) => (days / spanDays) * PLOT;
-  const hasRoom = (label: string, days: number) => px(days) > textWidthPx(label, TEXT_PX, 600) + LABEL_DX;
-  const soonest = words.say('mark.soonest', { days: daysText(lowDays) });
-  const latest = words.say('mark.latest', { days: daysText(highDays) });
   const meets = [
-    { days: lowDays, ah: least.noStartAh, label: soonest, left: hasRoom(soonest, lowDays), up: 22 },
-    { days: highDays, ah: most.noStartAh, label: latest, left: hasRoom(latest, highDays - lowDays), up: 6 },
+    { days: lowDays, ah: least.noStartAh, label: words.say('mark.soonest', { days: daysText(lowDays) }) },
+    { days: highDays, ah: most.noStartAh, label: words.say('mark.latest', { days: daysText(highDays) }) },
   ]
     .filter(({ days }) => days <= spanDays)
-    .map(({ days, ah, ...words }) => ({ t: rounded(days), y: rounded(ah), ...words }));
+    .map(({ days, ah, label }) => ({ t: rounded(days), y: rounded(ah), label }));
+  const px = (days: number) => (days / spanDays) * PLOT;
+  // The lower edge of the wedge, where it is a line of words above the ground.
+  const lineAh = (LINE_PX / HEIGHT_PX) * yTicks.domain[1];
+  const said = labelsOf(meets, px, limitDays, px((least.startAh - lineAh) / least.rateAh));
   const layer = [
     // Deeper where even the longer end of the range expects no start.
     {
@@ -92,24 +94,17 @@ export function standTime({ findings, words }: Subject): Draft | null {
     {
       data: rows(meets.map(({ t, y }) => ({ t, y }))),
       mark: { type: 'rule', color: GREY, strokeWidth: 1, strokeDash: [1, 2] },
-      encoding: { x, y: y('y'), y2: { value: 200 } },
+      encoding: { x, y: y('y'), y2: { value: HEIGHT_PX } },
     },
     {
       data: rows(meets.map(({ t, y }) => ({ t, y }))),
       mark: { type: 'point', shape: 'circle', filled: true, size: 50, color: BLUE, opacity: 1 },
       encoding: { x, y: y('y') },
     },
-    ...meets.map((meet) => ({
-      data: rows([{ t: meet.t, label: meet.label }]),
-      mark: {
-        type: 'text',
-        align: meet.left ? 'right' : 'left',
-        baseline: 'bottom',
-        dx: meet.left ? -LABEL_DX : LABEL_DX,
-        dy: -meet.up,
-        fontWeight: 600,
-      },
-      encoding: { x, y: { value: 200 }, text: { field: 'label' } },
+    ...said.map(({ px, y: ah, up, align, label }) => ({
+      data: rows([{ y: ah, label }]),
+      mark: { type: 'text', align, baseline: align === 'right' ? 'top' : 'bottom', dy: -up, fontWeight: 600 },
+      encoding: { x: { value: px }, y: y('y'), text: { field: 'label' } },
     })),
     ...(limitDays !== null && finding?.limit
       ? limitUpright(x, rounded(limitDays), `${words.say('mark.limit')} ${quantity(finding.limit.value, 's', words)}`)
@@ -122,7 +117,7 @@ export function standTime({ findings, words }: Subject): Draft | null {
     title,
     spec: topLevel(
       title,
-      panel({ title: words.say('axis.charge_left'), note: words.say('note.stand-time'), height: 200, layer }),
+      panel({ title: words.say('axis.charge_left'), note: words.say('note.stand-time'), height: HEIGHT_PX, layer }),
     ),
     altFacts: {
       lowS,
@@ -133,4 +128,52 @@ export function standTime({ findings, words }: Subject): Draft | null {
       limitS: finding?.limit?.value ?? null,
     },
   };
+}
+
+interface Meet {
+  /** Days. */
+  readonly t: number;
+  /** Ah. */
+  readonly y: number;
+  readonly label: string;
+}
+
+interface Said {
+  readonly px: number;
+  /** Ah, and px above it. */
+  readonly y: number;
+  readonly up: number;
+  readonly align: 'left' | 'right';
+  readonly label: string;
+}
+
+/**
+ * The wedge falls to the right: below its lower edge there is room to the left of the first dot, or on the ground to the right
+ * of it up to `endPx`; above its upper edge there is room to the right of the second, where the first one's words stand too if
+ * there is none for them elsewhere.
+ */
+function labelsOf(
+  meets: readonly Meet[],
+  pxOf: (days: number) => number,
+  limitDays: number | null,
+  endPx: number,
+): Said[] {
+  const [soonest, latest] = meets;
+  if (!soonest) return [];
+  const limitPx = limitDays === null ? Number.NaN : pxOf(limitDays);
+  const width = (label: string) => textWidthPx(label, TEXT_PX, 600);
+  const isCrossed = (from: number, to: number) => limitPx > from - GAP_PX && limitPx < to + GAP_PX;
+  const [first, second] = [pxOf(soonest.t), latest ? pxOf(latest.t) : PLOT];
+  const need = width(soonest.label) + GAP_PX;
+  const left = { px: first - GAP_PX, y: soonest.y, up: -3, align: 'right', label: soonest.label } as const;
+  const ground = { px: first + GAP_PX, y: 0, up: 4, align: 'left', label: soonest.label } as const;
+  const isLeft = first - need >= 0 && !isCrossed(first - need, first - GAP_PX);
+  const isGround = first + need + GAP_PX <= Math.min(second, endPx) && !isCrossed(first + GAP_PX, first + need);
+  if (!latest) return [isGround && !isLeft ? ground : left];
+  const isOver = !isLeft && !isGround;
+  const widest = Math.max(width(latest.label), isOver ? width(soonest.label) : 0);
+  const px = isCrossed(second + GAP_PX, second + GAP_PX + widest) ? limitPx + GAP_PX : second + GAP_PX;
+  const right = { px, y: latest.y, up: 3, align: 'left', label: latest.label } as const;
+  const over = { ...right, up: 3 + LINE_PX, label: soonest.label };
+  return [isOver ? over : isLeft ? left : ground, right];
 }

@@ -68,7 +68,7 @@ describe('the charts of a session', () => {
 
   test('are all of one width, findings’ axes of another, and what they write stays inside', () => {
     for (const { name, width, svg } of charts) {
-      expect(width, name).toBe(name.startsWith('limit-') ? 480 : 720);
+      expect(width, name).toBe(name.startsWith('limit-') ? 340 : 720);
       expect(svg).toContain(`viewBox="0 0 ${width} `);
     }
   });
