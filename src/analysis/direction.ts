@@ -4,6 +4,7 @@
  */
 import type { Direction } from './analysis.ts';
 import type { RawCrank } from './crank-measure.ts';
+import { isSupplyLost } from './supply.ts';
 import { joined, type Tiles } from './tiles.ts';
 
 /** Steps from tile to tile that are large enough to tell: A and V for a 12 V system. */
@@ -14,6 +15,8 @@ const FED_V = 13.6;
 
 export function findDirection(tiles: Tiles, cranks: readonly RawCrank[], systemV: number): Direction {
   const scale = systemV / 12;
+  // When a battery is put back on, voltage and draw rise together.
+  const isLost = (k: number) => isSupplyLost(tiles.vMin[k], systemV) || isSupplyLost(tiles.vMax[k], systemV);
   const crank = { what: 'crank' as const, agree: 0, against: 0 };
   for (const { sign } of cranks) {
     if (sign < 0) crank.agree++;
@@ -24,7 +27,7 @@ export function findDirection(tiles: Tiles, cranks: readonly RawCrank[], systemV
   for (let k = 1; k < tiles.n; k++) {
     const di = tiles.i[k] - tiles.i[k - 1];
     const dv = tiles.v[k] - tiles.v[k - 1];
-    if (joined(tiles, k) && Math.abs(di) >= STEP_A && Math.abs(dv) >= STEP_V * scale) {
+    if (joined(tiles, k) && Math.abs(di) >= STEP_A && Math.abs(dv) >= STEP_V * scale && !isLost(k - 1) && !isLost(k)) {
       if (di > 0 === dv > 0) step.agree++;
       else step.against++;
     }

@@ -33,6 +33,11 @@ const UNCHARGED_S = 180;
 const UNCHARGED_A = 15;
 /** No sensor is so noisy: readings that change by more from one to the next come from consumers, A. */
 const RESTLESS_A = 0.3;
+/** Rows further apart than this differ also by what is switched in between, s. */
+const FAST_S = 3;
+/** Where no more than this flows in for longer than a drive is lowered, and the voltage does not rise (V), nothing does, A. */
+const TRICKLE_A = 1;
+const RISE_V = 0.05;
 /** An empty battery that takes current rises above this at once, V. */
 const LEAST_FED_V = 10;
 /** How far to look for what came before and after; as far as the second in a slow log, s. */
@@ -45,14 +50,22 @@ const QUIET_A = 0.3;
 
 export function findFedSpans(tiles: Tiles, cranks: readonly RawCrank[], session: Session): FedSpan[] {
   const floor = quietFloor(tiles);
-  const fed = joinPauses(tiles, cranks, findFed(tiles, session, floor));
+  const fed = withoutZero(tiles, session, floor, joinPauses(tiles, cranks, findFed(tiles, session, floor)));
   const spans = joinLowered(
     tiles,
     cranks,
     floor,
     fed.map((span) => ({ ...span, kind: kindOf(tiles, span, cranks, session, floor) })),
   );
-  return [...spans, ...unchargedDrives(tiles, cranks, spans, floor)].sort((a, b) => a.first - b.first);
+  const lasting = spans.filter(
+    (span) => span.kind === 'driving' || tiles.t1[span.last] - tiles.t0[span.first] > PAUSE_S,
+  );
+  const uncharged = unchargedDrives(tiles, cranks, lasting, floor);
+  // A moment of charging in such a drive is not a charger's.
+  const parted = spans.filter(
+    (span) => !uncharged.some((drive) => span.first >= drive.first && span.last <= drive.last),
+  );
+  return [...parted, ...uncharged].sort((a, b) => a.first - b.first);
 }
 
 interface Span {
@@ -136,6 +149,21 @@ function joinPauses(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly S
     out.push({ ...span });
   }
   return out;
+}
+
+/** Without stretches in which the sensor's zero, not a charger, gives a current: a small and quiet one that fills nothing. */
+function withoutZero(tiles: Tiles, session: Session, floor: Restlessness, spans: readonly Span[]): readonly Span[] {
+  const scale = session.vehicle.systemV / 12;
+  const restV = (session.battery.chemistry === 'lfp' ? 13.35 : 12.9) * scale;
+  const usual = (column: Float64Array, { first, last }: Span) => median(column.subarray(first, last + 1));
+  const isStill = (span: Span) =>
+    usual(tiles.i, span) < TRICKLE_A &&
+    usual(tiles.v, span) < restV &&
+    tiles.v[span.last] < tiles.v[span.first] + RISE_V * scale &&
+    !(restlessness(tiles, span).amps > Math.max(0.05, 2.5 * floor.amps));
+  const still = new Set(spans.filter(isStill));
+  const proven = [...still].some((span) => tiles.t1[span.last] - tiles.t0[span.first] > LOWERED_S);
+  return proven ? spans.filter((span) => !still.has(span)) : spans;
 }
 
 function consumersStayOn(tiles: Tiles, first: number, until: number): boolean {
@@ -270,12 +298,15 @@ function unchargedDrives(
     const next = cranks[at + 1]?.at ?? Number.POSITIVE_INFINITY;
     const early: number[] = [];
     for (let k = first; k < tiles.n && tiles.t1[k] < end + 40; k++) if (tiles.t0[k] > end + 10) early.push(-tiles.i[k]);
-    const usualA = early.length ? median(early) : Number.NaN;
-    if (!(usualA >= KEY_ON_A)) return;
+    if (early.length === 0) return;
+    const usualA = median(early);
+    // A weak generator carries about what the consumers draw: their restlessness alone is left, from row to row of a fast log.
+    const rests = (k: number) => !(tiles.iRough[k] > RESTLESS_A) || tiles.t1[k] - tiles.t0[k] > FAST_S;
+    const isOff = (k: number) => (usualA >= KEY_ON_A ? -tiles.i[k] < 0.5 * usualA : rests(k));
     let last = first;
     let lowS = 0;
     for (let k = first; k < tiles.n && joined(tiles, k) && tiles.t1[k] < next && !covered(k); k++) {
-      lowS = -tiles.i[k] < 0.5 * usualA ? lowS + tiles.t1[k] - tiles.t0[k] : 0;
+      lowS = isOff(k) ? lowS + tiles.t1[k] - tiles.t0[k] : 0;
       if (lowS === 0) last = k;
       if (lowS > 15) break;
     }

@@ -46,3 +46,11 @@ describe('the sign of current', () => {
     expect(turned.periods).toEqual(straight.periods);
   });
 });
+
+describe('a battery that was taken off', () => {
+  it('several times does not speak against the sign: voltage and draw come back together', () => {
+    const refitted = [stretch(120, 1, { v: 0.01, i: 0 }), ...settling(1), asleep(3600, 1)];
+    const log6 = [asleep(3600, 1), ...Array.from({ length: 6 }, () => refitted).flat()];
+    expect(directionOf(log6)).toMatchObject({ flipped: false, against: 0 });
+  });
+});

@@ -129,3 +129,33 @@ describe('a drive', () => {
     expect(made).toHaveLength(2);
   });
 });
+
+describe('a current that comes from the sensor', () => {
+  it('is no charger: it leaves the voltage where a battery rests', () => {
+    const shifted = (seconds: number) => stretch(seconds, 1, { v: 12.45, i: noisy(0.58, 0.002) });
+    const log = [shifted(9000), ...drive(1200, 1, 0.02), ...settling(1), shifted(9000)];
+    expect(secondsOf(log, 'on-charger')).toBe(0);
+    expect(secondsOf(log, 'asleep')).toBeGreaterThan(17_000);
+    expect(drivesOf(log)).toHaveLength(1);
+  });
+
+  it('but a charger that lifts the voltage is one, however little it gives', () => {
+    const trickle = stretch(7200, 1, { v: noisy(13.3, 0.002, 2), i: noisy(0.6, 0.002) });
+    expect(secondsOf([before, trickle, asleep(3600, 1)], 'on-charger')).toBeGreaterThan(7100);
+  });
+});
+
+describe('a generator that only carries the consumers', () => {
+  const weak = (seconds: number) => stretch(seconds, 1, { v: noisy(12.6, 0.02, 2), i: noisy(-0.4, 0.8) });
+
+  it('is a drive after a crank, told by a current that never rests', () => {
+    const day = [before, keyOn(6, 1), crank(1.2, 0.02), weak(1500), ...after];
+    expect(drivesOf(day)).toHaveLength(1);
+    expect(Math.abs(secondsOf(day, 'driving') - 1500)).toBeLessThan(30);
+  });
+
+  it('is none where the engine did not start and the draw is steady', () => {
+    const failed = [before, keyOn(6, 1), crank(1.2, 0.02), draw(0.4, 1500, 1), ...after];
+    expect(drivesOf(failed)).toHaveLength(0);
+  });
+});
