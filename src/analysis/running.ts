@@ -50,7 +50,7 @@ const QUIET_A = 0.3;
 
 export function findFedSpans(tiles: Tiles, cranks: readonly RawCrank[], session: Session): FedSpan[] {
   const floor = quietFloor(tiles);
-  const fed = withoutZero(tiles, session, floor, joinPauses(tiles, cranks, findFed(tiles, session, floor)));
+  const fed = joinPauses(tiles, cranks, withoutZero(tiles, session, floor, findFed(tiles, session, floor)));
   const spans = joinLowered(
     tiles,
     cranks,
