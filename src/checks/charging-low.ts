@@ -2,9 +2,11 @@
  * Does charging reach its window? Newer vehicles lower the voltage on purpose, so a drive counts as not charged only
  * where nearly all of it stays below the window and clearly more charge left the battery than came back. It is a fault where that
  * holds for at least half of the driving time, and worth watching where for less. Also worth watching: no drive reached the
- * window although the battery was clearly not full, which is no time to lower the voltage.
+ * window although the battery was clearly not full, which is no time to lower the voltage; or all stayed below what any
+ * vehicle lowers it to.
  */
 import type { Analysis } from '../analysis/analysis.ts';
+import { perTwelveVolt } from '../battery/chemistry.ts';
 import { accuracyU, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Check, DefaultLimit } from './check.ts';
@@ -22,6 +24,8 @@ const CHARGING_MIN: DefaultLimit = {
   applies: '12 V at 20 °C; 14.0 V at −20 °C, 13.2 V at 60 °C; twice that for 24 V',
 };
 
+/** Lower than this no vehicle lowers the voltage on purpose, V for 12 V. Common practice, no source: 12.5 to 13 V while full. */
+const LEAST_LOWERED_V = 12.4;
 /** A vehicle that runs without any charging drains more than this; a full battery may be let sink by less. Common practice, no source. */
 const LEAST_DRAIN_A = 1;
 
@@ -63,10 +67,12 @@ export const check: Check = {
     if (worst.verdict === 'untold') return { ...base, status: 'undecided', reason: 'low-without-current' };
     if (worst.verdict === 'open') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     if (worst.verdict === 'reached') return { ...base, status: 'clear' };
-    const wanting = drives.every((one) => one.reach === 'beyond') && drivenWhileLow(analysis, session, drives);
-    return wanting
-      ? { ...base, status: 'watch', variant: 'not-full' }
-      : { ...base, status: 'clear', variant: 'lowered' };
+    const none = drives.every((one) => one.reach === 'beyond');
+    if (none && drivenWhileLow(analysis, session, drives)) return { ...base, status: 'watch', variant: 'not-full' };
+    const leastV = LEAST_LOWERED_V * perTwelveVolt(session.vehicle.systemV);
+    if (none && drives.every((one) => one.volts + one.U < leastV))
+      return { ...base, status: 'watch', variant: 'too-low' };
+    return { ...base, status: 'clear', variant: 'lowered' };
   },
 };
 
