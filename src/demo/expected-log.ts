@@ -11,8 +11,8 @@ const FULL_SLEEP_S = 3600;
 /** Voltage lost at the starter's steady draw, for 12 V. */
 const CABLE_V = 0.4;
 const GROUND_V = 0.2;
-/** Resistance × capacity of a 12 V battery, Ω·Ah, beyond which none is sound: a share of current elsewhere shows only so. */
-const WORN_OHM_AH = 0.6;
+/** Resistance × capacity of a 12 V battery, Ω·Ah, beyond which none is in use: a share of current elsewhere shows only so. */
+const WORN_OHM_AH = 1.7;
 
 export function expectedOfLog(told: Told): Expected {
   const { sensor } = told.scenario;
@@ -70,7 +70,8 @@ function supply(told: Told): Expected {
 function charger({ scenario }: Told): Expected {
   const chargers = scenario.chargers ?? [];
   if (chargers.some(({ from, to }) => to - from > 600)) return { 'charger-seen': ['fault', 'watch'] };
-  return chargers.length === 0 && scenario.powertrain === 'combustion' ? { 'charger-seen': ['clear'] } : {};
+  const isSure = chargers.length === 0 && scenario.powertrain === 'combustion' && scenario.sensor.bypass === 0;
+  return isSure ? { 'charger-seen': ['clear'] } : {};
 }
 
 function direction({ scenario, truth }: Told): Expected {
@@ -89,7 +90,7 @@ function path(told: Told): Expected {
   if (sensor.missesStarter) return stepS <= 0.1 && dips.length >= 2 ? { 'current-path': ['fault', 'watch'] } : {};
   if (unseen.length > 0) return unseen.length > 5 ? { 'current-path': ['fault', 'watch', 'undecided'] } : {};
   if (sensor.bypass === 0) return { 'current-path': ['clear', 'undecided'] };
-  // A sensor that misses a share of the current makes the battery look that much worse.
+  // A sensor that misses a share of the current makes the battery look that much worse: far worse than any in use.
   const looksWorn = truth.cranks.every(
     ({ resistanceOhm }) => (resistanceOhm * battery.capacityAh) / (1 - sensor.bypass) > (WORN_OHM_AH * systemV) / 12,
   );

@@ -43,6 +43,7 @@ const FAULTS: readonly Fault[] = [
   droppingGround,
   shortRange,
   shortLog,
+  shortTrips,
   heldByCircuit,
 ];
 
@@ -113,7 +114,7 @@ function coldAndEmpty(scenario: Scenario, random: Random): Scenario {
 }
 
 function hot(scenario: Scenario, random: Random): Scenario {
-  const climate = { ...scenario.climate, meanC: random.between(30, 46), engineC: random.between(8, 32) };
+  const climate = { ...scenario.climate, meanC: random.between(32, 50), engineC: random.between(12, 40) };
   return { ...scenario, climate };
 }
 
@@ -139,8 +140,9 @@ function loadsPastSensor(scenario: Scenario, random: Random): Scenario {
 }
 
 function shiftedZero(scenario: Scenario, random: Random): Scenario {
-  const offsetA = scaled(0.004, 0.6, random) * (random.chance(0.7) ? 1 : -1);
-  return { ...scenario, sensor: { ...scenario.sensor, offsetA } };
+  const offsetA = scaled(0.01, 0.6, random) * (random.chance(0.7) ? 1 : -1);
+  // A draw so large would hide the shift.
+  return { ...scenario, sleepA: Math.min(scenario.sleepA, 0.08), sensor: { ...scenario.sensor, offsetA } };
 }
 
 function coarseSteps(scenario: Scenario, random: Random): Scenario {
@@ -181,6 +183,17 @@ function shortLog(scenario: Scenario, random: Random): Scenario {
     topUps: inside(scenario.topUps),
     disconnected: inside(scenario.disconnected),
     logging: { ...scenario.logging, gaps: inside(scenario.logging.gaps) },
+  };
+}
+
+/** Drives of a few minutes that put back little, and a draw that takes more. */
+function shortTrips(scenario: Scenario, random: Random): Scenario {
+  const seconds = random.between(90, 420);
+  return {
+    ...scenario,
+    battery: { ...scenario.battery, charge: Math.max(0.8, scenario.battery.charge) },
+    sleepA: scaled(0.04, 0.4, random),
+    drives: scenario.drives.map((drive) => ({ ...drive, seconds, lowered: [], stops: [] })),
   };
 }
 
