@@ -30,11 +30,6 @@ export function capacityFromReserveAh(chemistry: Chemistry, reserveMin: number):
   return relation && (reserveMin / relation.beta) ** (1 / relation.alpha);
 }
 
-/** Charge drawn while a reserve capacity is measured, Ah: 25 A for its minutes. Not the 20-hour capacity. */
-export function reserveChargeAh(reserveMin: number): number {
-  return (25 * reserveMin) / 60;
-}
-
 /**
  * Hours that a battery lasts at a current, by Peukert's relation normalised to its rating: t = T · (C / (I · T))^k.
  * At the rated current it gives the rated hours exactly. Source: published worked example (seen).

@@ -1,5 +1,5 @@
 /** What the charging voltage may be, by chemistry and temperature. */
-import { type Chemistry, perTwelveVolt, type Span, type SystemVoltage } from './chemistry.ts';
+import { type Chemistry, perTwelveVolt, type SystemVoltage } from './chemistry.ts';
 import { interpolate } from './interpolation.ts';
 
 export interface ChargingWindow {
@@ -75,17 +75,6 @@ export function chargingWindowV(asked: {
     maxV: scale * interpolate(table.temperaturesC, table.maxV, asked.temperatureC),
     source: table.source,
   };
-}
-
-/**
- * Voltage at which a lead-acid battery begins to gas, V: 2.39 to 2.40 V a cell at 25 °C (handbooks, from memory), falling
- * 3 mV/°C (IEEE 1361 family, from memory) to 5 mV/°C (flooded data sheets, seen) a cell.
- */
-export function gassingVoltageV(systemV: SystemVoltage, temperatureC: number): Span {
-  const cells = systemV / 2;
-  const warmer = temperatureC - 25;
-  const shifts = [-0.003 * warmer, -0.005 * warmer];
-  return { low: cells * (2.39 + Math.min(...shifts)), high: cells * (2.4 + Math.max(...shifts)) };
 }
 
 /** Electrolyte may get no hotter than this while charging, °C. Source: NAVEDTRA 14113 (seen). */

@@ -1,7 +1,6 @@
 /**
  * What a count of chance events says: exact bounds, without the normal approximation, since the counts here are small.
- * Poisson for events in a time (Garwood 1936), binomial for hits among trials (Clopper and Pearson 1934), hypergeometric
- * for two marks on the same things (Fisher 1935).
+ * Poisson for events in a time (Garwood 1936), hypergeometric for two marks on the same things (Fisher 1935).
  */
 import type { Span } from './chemistry.ts';
 
@@ -13,20 +12,6 @@ export function poissonAtMost(count: number, expected: number): number {
   let sum = Math.exp(logTerm);
   for (let i = 1; i <= count; i++) {
     logTerm += Math.log(expected / i);
-    sum += Math.exp(logTerm);
-  }
-  return Math.min(1, sum);
-}
-
-/** Probability of at most `hits` in `trials`, each with probability `p` (binomial). */
-export function binomialAtMost(hits: number, trials: number, p: number): number {
-  if (hits < 0) return 0;
-  if (hits >= trials || p <= 0) return 1;
-  if (p >= 1) return 0;
-  let logTerm = trials * Math.log1p(-p);
-  let sum = Math.exp(logTerm);
-  for (let i = 1; i <= hits; i++) {
-    logTerm += Math.log(((trials - i + 1) / i) * (p / (1 - p)));
     sum += Math.exp(logTerm);
   }
   return Math.min(1, sum);
@@ -58,15 +43,6 @@ export function poissonBounds(count: number, confidence = 0.95): Span {
     low:
       count === 0 ? 0 : whereFalling((expected) => poissonAtMost(count - 1, expected), 1 - tail, poissonCeiling(count)),
     high: whereFalling((expected) => poissonAtMost(count, expected), tail, poissonCeiling(count)),
-  };
-}
-
-/** Exact two-sided bounds of a probability, where `hits` in `trials` were seen. */
-export function binomialBounds(hits: number, trials: number, confidence = 0.95): Span {
-  const tail = (1 - confidence) / 2;
-  return {
-    low: hits === 0 ? 0 : whereFalling((p) => binomialAtMost(hits - 1, trials, p), 1 - tail, 1),
-    high: hits === trials ? 1 : whereFalling((p) => binomialAtMost(hits, trials, p), tail, 1),
   };
 }
 

@@ -23,17 +23,8 @@ export function crankingMinimumV(systemV: SystemVoltage, temperatureC: number): 
  */
 export const INRUSH_S = 0.3;
 
-/** Voltage lost in a starter cable for each ampere, V/A: 0.20 V for each 100 A. Source: TM 10-3930-671-24, p. F-303 (seen). */
-export const CABLE_DROP_V_PER_A = 0.002;
-
 /** Most that the positive cable may lose while cranking, 12 V system, V. Source: TM 10-3930-671-24, p. F-303 (seen). */
 export const POSITIVE_CABLE_DROP_V = 0.4;
 
-/** Longest crank, s, and pause after it, s. Source: TM 10-3930-671-24, p. F-303 (seen). */
+/** Longest crank, s; 2 min to cool after it. Source: TM 10-3930-671-24, p. F-303 (seen). */
 export const LONGEST_CRANK_S = 30;
-export const CRANK_PAUSE_S = 120;
-
-/** Voltage that a sound starter cable loses at a current, V. */
-export function cableDropV(amperes: number): number {
-  return CABLE_DROP_V_PER_A * Math.abs(amperes);
-}

@@ -22,11 +22,6 @@ export function densityFromCharge(charge: number): number {
   return interpolate(TABLE_CHARGES, TABLE_DENSITIES, charge);
 }
 
-/** Charge, 0 to 1, for a density at 26.7 °C (80 °F), held at the ends of the table. */
-export function chargeFromDensity(density: number): number {
-  return interpolate(TABLE_DENSITIES, TABLE_CHARGES, density);
-}
-
 /**
  * Rested open-circuit voltage for a density, off charge for more than 16 h.
  *
@@ -38,13 +33,4 @@ export function restVoltageFromDensityV(
   cellOffsetV: number = CELL_OFFSETS_V[0],
 ): number {
   return (systemV / 2) * (density + cellOffsetV);
-}
-
-/**
- * A hydrometer's reading brought to 26.7 °C (80 °F): 0.001 for each 3 °F, added when the acid is warmer.
- * Source: NAVEDTRA 14344 (seen).
- */
-export function densityAtReference(reading: number, temperatureC: number): number {
-  const fahrenheit = temperatureC * 1.8 + 32;
-  return reading + (0.001 * (fahrenheit - 80)) / 3;
 }

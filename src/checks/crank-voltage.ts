@@ -4,7 +4,7 @@
  * only one of its causes.
  */
 import type { Analysis, Crank, Measured } from '../analysis/analysis.ts';
-import { crankingMinimumV, INRUSH_S } from '../battery/cranking.ts';
+import { crankingMinimumV, INRUSH_S, LONGEST_CRANK_S } from '../battery/cranking.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Check, CheckLimit, DefaultLimit } from './check.ts';
@@ -111,6 +111,7 @@ const warmestV = ({ vehicle }: Session) => crankingMinimumV(vehicle.systemV, Num
 
 function crankFacts(analysis: Analysis, crank: Crank) {
   const failed = analysis.cranks.filter((one) => !one.started).length;
+  const longestS = Math.max(...analysis.cranks.map((one) => one.seconds));
   return {
     worstT: crank.at,
     worstS: crank.seconds,
@@ -120,5 +121,6 @@ function crankFacts(analysis: Analysis, crank: Crank) {
     temperatureKnown: crank.temperatureC !== null,
     peakA: crank.ampsPeak,
     failed,
+    tooLongS: longestS > LONGEST_CRANK_S ? longestS : null,
   };
 }

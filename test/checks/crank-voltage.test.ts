@@ -64,6 +64,13 @@ test('a limit that falls with the cold lies as far above the table at every temp
   expect(judged(8.8, { temperature: false })).toMatchObject({ status: 'fault' });
 });
 
+test('a starter that turned for longer than 30 s is told', () => {
+  const analysis = week({ crankV: 10 });
+  const cranks = analysis.cranks.map((crank, k) => (k === 2 ? { ...crank, seconds: 34 } : crank));
+  expect(check.answer({ ...analysis, cranks }, session()).facts?.tooLongS).toBe(34);
+  expect(check.answer(analysis, session()).facts?.tooLongS).toBeNull();
+});
+
 test('a limit within value ± U gives no verdict', () => {
   expect(ask({ crankV: 9.5, temperatureC: 16 })).toMatchObject({
     status: 'undecided',

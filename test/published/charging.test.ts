@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { chargingWindowV, gassingVoltageV, HEAT_LIMIT_C } from '../../src/battery/charging.ts';
+import { chargingWindowV, HEAT_LIMIT_C } from '../../src/battery/charging.ts';
 
 describe('charging window, flooded', () => {
   // a vehicle maker's data (seen), 12 V
@@ -32,19 +32,6 @@ describe('charging window, other chemistries, at 20 °C', () => {
     ['lfp', 14.6],
   ] as const)('%s: at most %f V', (chemistry, maxV) => {
     expect(chargingWindowV({ chemistry, systemV: 12, temperatureC: 20 }).maxV).toBeCloseTo(maxV, 9);
-  });
-});
-
-describe('gassing', () => {
-  // handbooks (from memory): 2.39 to 2.40 V a cell, 14.3 to 14.4 V, at 25 °C; −3 to −5 mV/°C a cell
-  it('begins at 14.3 to 14.4 V at 25 °C, lower when warmer', () => {
-    const { low, high } = gassingVoltageV(12, 25);
-    expect(low).toBeCloseTo(14.34, 9);
-    expect(high).toBeCloseTo(14.4, 9);
-    expect(gassingVoltageV(12, 45).low).toBeCloseTo(14.34 - 0.6, 9);
-    expect(gassingVoltageV(12, 45).high).toBeCloseTo(14.4 - 0.36, 9);
-    expect(gassingVoltageV(12, 5).low).toBeCloseTo(14.34 + 0.36, 9);
-    expect(gassingVoltageV(12, 5).high).toBeCloseTo(14.4 + 0.6, 9);
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { binomialBounds, expectedToSee, poissonBounds } from '../../src/battery/counts.ts';
+import { expectedToSee, poissonBounds } from '../../src/battery/counts.ts';
 
 describe('Poisson bounds, 95 %', () => {
   // Garwood 1936, as in every table of exact Poisson limits (from memory)
@@ -12,18 +12,6 @@ describe('Poisson bounds, 95 %', () => {
   ])('%i seen: %f to %f', (count, low, high) => {
     expect(poissonBounds(count).low).toBeCloseTo(low, 2);
     expect(poissonBounds(count).high).toBeCloseTo(high, 2);
-  });
-});
-
-describe('binomial bounds, 95 %', () => {
-  // Clopper and Pearson 1934 (from memory); the first and last are 1 − 0.025^(1/10), exact
-  it.each([
-    [0, 10, 0, 0.3085],
-    [5, 10, 0.1871, 0.8129],
-    [10, 10, 0.6915, 1],
-  ])('%i of %i: %f to %f', (hits, trials, low, high) => {
-    expect(binomialBounds(hits, trials).low).toBeCloseTo(low, 4);
-    expect(binomialBounds(hits, trials).high).toBeCloseTo(high, 4);
   });
 });
 
