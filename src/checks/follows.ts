@@ -33,6 +33,8 @@ export function withCauses(findings: readonly Finding[]): Finding[] {
 /** The one finding under which another is told, whatever else is wrong. */
 function loneCause(finding: Finding, told: ReadonlyMap<string, Finding>): string | undefined {
   const isFault = (id: string) => told.get(id)?.status === 'fault';
+  // Held against another system's limits, nothing else means what it says.
+  if (told.get('log-coverage')?.variant === 'other-system' && finding.check !== 'log-coverage') return 'log-coverage';
   if (finding.follows) return told.has(finding.follows) ? finding.follows : undefined;
   // A vehicle that never slept draws too much because of that.
   if (finding.check === 'parked-draw' && finding.variant === 'never-asleep')

@@ -1,9 +1,10 @@
 /**
- * Is the log whole? Missing time and unreadable rows are judged as shares; anything else that leaves a hole or a doubt
+ * Is the log whole, and of the vehicle that the manifest tells of? Missing time and unreadable rows are judged as shares; anything else that leaves a hole or a doubt
  * about the clock is worth watching. Repeated rows are dropped without loss, and a clock change that the order of the
  * rows settles costs nothing: both are told and judged clear.
  */
 import type { Analysis } from '../analysis/analysis.ts';
+import { weightedQuantile } from '../battery/statistics.ts';
 import type { FaultKind } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Check, DefaultLimit } from './check.ts';
@@ -73,12 +74,36 @@ export const check: Check = {
       },
       evidence: [{ chart: 'log-coverage', from: analysis.start, to: analysis.end }],
     } as const;
+    const other = otherSystem(analysis, session);
+    if (other) {
+      const facts = { ...base.facts, ...other, declaredV: session.vehicle.systemV };
+      const evidence = [{ chart: 'session-overview', from: analysis.start, to: analysis.end }];
+      return { ...base, facts, evidence, status: other.tooHigh ? 'fault' : 'watch', variant: 'other-system' };
+    }
     if (value > limit.value || rejected > limit.value) return { ...base, status: 'fault' };
     const spotted =
       analysis.missingS > TRIFLE_S || outside > 0 || rejected > TRIFLING_ROWS || count(...DOUBTFUL, 'cut-short') > 0;
     return { ...base, status: spotted ? 'watch' : 'clear' };
   },
 };
+
+/** Beyond this part of the declared system's voltage no battery of it gets; below that one none of it stays all the time. */
+const TOO_HIGH = 5 / 3;
+const TOO_LOW = 0.66;
+
+/** The system that the voltage suits, where it does not suit the declared one; null where it does. */
+function otherSystem({ tiles }: Analysis, session: Session) {
+  const { systemV } = session.vehicle;
+  const [volts, seconds] = [
+    tiles.v.subarray(0, tiles.n),
+    tiles.t1.subarray(0, tiles.n).map((end, k) => end - tiles.t0[k]),
+  ];
+  const usualV = weightedQuantile(volts, seconds, 0.5);
+  const tooHigh = usualV > TOO_HIGH * systemV;
+  if (!tooHigh && !(weightedQuantile(volts, seconds, 0.99) < TOO_LOW * systemV)) return null;
+  const suitsV = mostBy([6, 12, 24], (volts) => -Math.abs(Math.log(usualV / volts))) ?? systemV;
+  return suitsV === systemV ? null : { usualV, suitsV, tooHigh };
+}
 
 /** Time for which the logger was fitted, as the manifest says, but wrote nothing before its first or after its last row, s. */
 function outsideS(analysis: Analysis, session: Session): number {

@@ -46,3 +46,16 @@ test('of several causes, one that is itself told under another is not named', ()
   const findings = [held, found('sleep-time', 'fault'), found('stand-time', 'fault')];
   expect(follows(findings)['stand-time']).toBe('sleep-time');
 });
+
+test('held against another system, every finding follows from that', () => {
+  const findings = [
+    found('log-coverage', 'fault', { variant: 'other-system' }),
+    found('resting-charge', 'fault'),
+    found('supply-lost', 'watch'),
+  ];
+  expect(follows(findings)).toEqual({
+    'log-coverage': undefined,
+    'resting-charge': 'log-coverage',
+    'supply-lost': 'log-coverage',
+  });
+});

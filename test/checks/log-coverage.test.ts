@@ -47,3 +47,32 @@ test('a log of a single moment covers no time', () => {
   const analysis = { ...nothing(), start: START, end: START };
   expect(check.answer(analysis, session())).toMatchObject({ status: 'undecided', reason: 'no-time-covered' });
 });
+
+const scaled = (scale: number, systemV: 6 | 12 | 24) => ask({ scale }, { vehicle: { systemV } });
+
+test.each([
+  [2, 12, 24],
+  [2, 6, 24],
+  [1, 6, 12],
+] as const)('a log of another system than declared is told: %s times 12 V as %s V', (scale, declared, suits) => {
+  expect(scaled(scale, declared)).toMatchObject({
+    status: 'fault',
+    variant: 'other-system',
+    facts: { suitsV: suits, declaredV: declared },
+  });
+});
+
+test('a lower voltage may be that of a flat battery', () => {
+  expect(scaled(1, 24)).toMatchObject({ status: 'watch', variant: 'other-system', facts: { suitsV: 12 } });
+  expect(scaled(0.5, 12)).toMatchObject({ status: 'watch', variant: 'other-system', facts: { suitsV: 6 } });
+  // Flat, but no other system's: 8 V for 12 V.
+  expect(scaled(0.67, 12).variant).toBeUndefined();
+});
+
+test.each([
+  [1, 12],
+  [0.5, 6],
+  [2, 24],
+] as const)('a log of the declared system is not: %s times 12 V as %s V', (scale, declared) => {
+  expect(scaled(scale, declared).status).toBe('clear');
+});

@@ -97,13 +97,14 @@ function periodCases(scenario: Scenario, analysis: Analysis, truth: Truth): Case
   );
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.03;
   const falsely = found.filter(({ periodS }) => !periods.some((everyS) => near(periodS, everyS)));
-  const asleepS = truth.parked.reduce((sum, stand) => sum + stand.asleepS, 0);
   const told = `${found.map(({ periodS, count: n }) => `${Math.round(periodS)} s (${n})`).join(', ') || 'none'}; truly ${periods.map(Math.round).join(', ') || 'none'}; ${analysis.wakes.length} wakes`;
   if (falsely.length > 0) return [{ asked, outcome: 'falsely accused', told }];
   if (found.length > 0) return [{ asked, outcome: 'found', told }];
   if (periods.length === 0) return analysis.wakes.length > 2 ? [{ asked, outcome: 'rightly clear', told }] : [];
-  // Ten wakes of one source are enough to see its clock by; fewer may be.
-  const often = scenario.sensor.hasCurrent && periods.some((everyS) => asleepS > 10 * everyS);
+  // Ten intervals of one source are enough to see its clock by; fewer may be. Each stand begins anew.
+  const intervals = (everyS: number) =>
+    truth.parked.reduce((sum, { asleepS }) => sum + Math.max(0, Math.floor(asleepS / everyS) - 1), 0);
+  const often = scenario.sensor.hasCurrent && periods.some((everyS) => intervals(everyS) >= 10);
   return [{ asked, outcome: often ? 'missed' : 'undecided', told }];
 }
 
