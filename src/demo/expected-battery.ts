@@ -33,7 +33,7 @@ export function expectedOfBattery(told: Told): Expected {
   };
 }
 
-const chargesOf = ({ truth }: Told) => truth.parked.flatMap(({ charge }) => [charge.start, charge.end]);
+const chargesOf = ({ truth }: Told) => truth.parked.flatMap(({ charge }) => [charge.start, charge.end, charge.low]);
 
 function restingCharge(told: Told): Expected {
   const charges = chargesOf(told);
@@ -52,8 +52,11 @@ function deepDischarge({ scenario, truth }: Told): Expected {
   if (lowest.length === 0) return {};
   const leastV = Math.min(...lowest);
   if (leastV < limitV - 0.1 * scale) return { 'deep-discharge': ['fault', 'watch'] };
-  const leastCharge = Math.min(...truth.parked.map(({ charge }) => Math.min(charge.start, charge.end)));
-  return leastV > limitV + 0.1 * scale && leastCharge > 0.15 ? { 'deep-discharge': ['clear'] } : {};
+  const leastCharge = Math.min(...truth.parked.map(({ charge }) => charge.low));
+  // A draw that the log does not show makes a loaded battery look empty.
+  return leastV > limitV + 0.1 * scale && leastCharge > 0.15 && seesAll(scenario)
+    ? { 'deep-discharge': ['clear'] }
+    : {};
 }
 
 function frost({ scenario, truth }: Told): Expected {
@@ -66,13 +69,14 @@ function frost({ scenario, truth }: Told): Expected {
     .filter(({ coldestC }) => Number.isFinite(coldestC))
     .map(({ charge, coldestC }) => ({
       belowC: freezingPointC(Math.max(charge.start, charge.end)).low - coldestC,
-      aboveC: coldestC - freezingPointC(Math.max(0, Math.min(charge.start, charge.end))).high,
+      aboveC: coldestC - freezingPointC(Math.max(0, charge.low)).high,
+      low: charge.low,
       coldestC,
     }));
   if (stands.some(({ belowC }) => belowC > 2.5)) return { 'freeze-risk': ['fault', 'undecided'] };
   const safe = stands.length > 0 && stands.every(({ aboveC }) => aboveC > 2.5);
   if (!safe) return {};
-  const lastC = freezingPointC(Math.max(0, truth.charge.end)).low;
+  const lastC = freezingPointC(Math.max(0, Math.min(...stands.map(({ low }) => low)))).low;
   const winter = lastC > WINTER_NIGHT_C - 2 && Math.min(...stands.map(({ coldestC }) => coldestC)) < SEASON_C + 1;
   return { 'freeze-risk': winter ? ['clear', 'watch', 'undecided'] : ['clear', 'undecided'] };
 }

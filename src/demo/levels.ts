@@ -23,8 +23,8 @@ export interface StandLevels {
   /** Below which it was for a minute, not counting chargers and disconnections, V. */
   readonly lowestV: number;
   readonly coldestC: number;
-  /** State of charge at its begin and end, 0 to 1. */
-  readonly charge: { readonly start: number; readonly end: number };
+  /** State of charge at its begin and end, and at its lowest, 0 to 1. */
+  readonly charge: { readonly start: number; readonly end: number; readonly low: number };
 }
 
 export interface Levels {
@@ -49,6 +49,7 @@ export function makeLevels(plan: Plan): Levels {
     coldestC: Number.POSITIVE_INFINITY,
     start: Number.NaN,
     end: Number.NaN,
+    low: Number.POSITIVE_INFINITY,
   }));
   const extremes = { chargedC: Number.NEGATIVE_INFINITY, everC: Number.NEGATIVE_INFINITY, amps: 0 };
   return {
@@ -67,6 +68,7 @@ export function makeLevels(plan: Plan): Levels {
       const sums = stands[stand];
       if (Number.isNaN(sums.start)) sums.start = charge;
       sums.end = charge;
+      sums.low = Math.min(sums.low, charge);
       if (segment.kind !== 'settling' && segment.kind !== 'asleep' && segment.kind !== 'awake') return;
       sums.volts.add(v, dt);
       sums.coldestC = Math.min(sums.coldestC, tempC);
@@ -76,8 +78,8 @@ export function makeLevels(plan: Plan): Levels {
       return { voltsMedian: volts.share(0.5), voltsHigh: volts.share(0.95), meanC: warmthCs / seconds };
     },
     stand(k) {
-      const { volts, coldestC, start, end } = stands[k];
-      return { lowestV: volts.below(LASTED_S), coldestC, charge: { start, end } };
+      const { volts, coldestC, start, end, low } = stands[k];
+      return { lowestV: volts.below(LASTED_S), coldestC, charge: { start, end, low } };
     },
     extremes: () => extremes,
   };

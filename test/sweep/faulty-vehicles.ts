@@ -76,7 +76,12 @@ function undercharging(scenario: Scenario, random: Random): Scenario {
 /** A slipping belt, or a generator that gives nothing: nobody drives such a vehicle for long. */
 function noCharging(scenario: Scenario, random: Random): Scenario {
   const maxA = random.pick([0, 0, random.between(2, 25)]);
-  const drives = scenario.drives.slice(0, 3).map((drive) => ({ ...drive, seconds: Math.min(drive.seconds, 1500) }));
+  const drives = scenario.drives.slice(0, 3).map((drive) => ({
+    ...drive,
+    seconds: Math.min(drive.seconds, 1500),
+    lowered: [],
+    stops: [],
+  }));
   return { ...scenario, drives, source: { ...scenario.source, maxA } };
 }
 
