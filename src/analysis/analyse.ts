@@ -1,6 +1,6 @@
 /** The analysis, once over the samples as they stream by, then once over the tiles that stay. */
 import { median } from '../battery/statistics.ts';
-import { chargeU } from '../battery/uncertainty.ts';
+import { chargeU, combine, resolutionU } from '../battery/uncertainty.ts';
 import type { LogAccount, SampleBlock } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Analysis, Crank, Drive, Parked, Period, PeriodKind, Totals } from './analysis.ts';
@@ -121,7 +121,7 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
     cranks: whole.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors)),
     drives,
     links,
-    totals: totalsOf(tiles, periods, parked, session, noiseA),
+    totals: totalsOf(tiles, periods, parked, sensors, noiseA),
     direction,
   };
 }
@@ -162,7 +162,7 @@ function totalsOf(
   tiles: Tiles,
   periods: readonly Period[],
   parked: readonly Parked[],
-  session: Session,
+  { session, resolution }: Sensors,
   noiseA: number | null,
 ): Totals {
   const time = (kind: PeriodKind) => periods.reduce((sum, p) => sum + (p.kind === kind ? p.end - p.start : 0), 0);
@@ -180,7 +180,11 @@ function totalsOf(
   return {
     chargeInAh,
     chargeOutAh,
-    balanceUAh: chargeU({ amperes, seconds: countedS, accuracy, scatterA: noiseA ?? 0, n: rows }),
+    // A steady draw between two steps of the log reads as one of them all along, unless noise takes it over both.
+    balanceUAh: combine(
+      chargeU({ amperes, seconds: countedS, accuracy, scatterA: noiseA ?? 0, n: rows }),
+      (noiseA ?? 0) > resolution.i / 2 ? 0 : (resolutionU(resolution.i) * countedS) / 3600,
+    ),
     drivingS: time('driving'),
     parkedS: parked.reduce((sum, stand) => sum + stand.countedS, 0),
     asleepS: time('asleep'),

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { analysed, blockOf, hole, log, type Row, START, type Stretch, stretch } from './blocks.ts';
+import { analysed, blockOf, hole, log, noisy, type Row, START, type Stretch, stretch } from './blocks.ts';
 import { asleep, charger, crank, draw, drive, keyOn, running, settling } from './vehicle.ts';
 
 /** Any life, likely or not: pieces in any order, at any step, with or without current. */
@@ -104,4 +104,17 @@ describe('the smallest logs', () => {
   it('of no rows at all is analysed without a fault', () => {
     expect(analysed(blockOf([])).periods).toEqual([]);
   });
+});
+
+it('a balance is no surer than the steps of the log, unless noise takes a draw over several of them', () => {
+  const stepped = (step: number, noiseA: number) => {
+    const of = noisy(-0.3, noiseA);
+    const i = (s: number, n: number) => step * Math.round((typeof of === 'function' ? of(s, n) : of) / step);
+    // One draw of a step, so that the log shows how large they are.
+    return analysed(log([stretch(60, 1, { v: 12.4, i: -step }), stretch(86_400, 10, { v: 12.4, i })])).totals
+      .balanceUAh;
+  };
+  // 1 A / √12 over a day.
+  expect(stepped(1, 0.001)).toBeGreaterThan(6.9);
+  expect(stepped(1, 0.8)).toBeLessThan(stepped(1, 0.001) / 3);
 });
