@@ -3,7 +3,7 @@ import type { Status } from '../checks/check.ts';
 import { LOG_CHECKS } from '../checks/registry.ts';
 import type { Content } from './content.ts';
 import type { Format } from './format.ts';
-import { part, readSections, render, toText } from './prose.ts';
+import { part, readSections, render, type Section, toText } from './prose.ts';
 import type { Report, ReportFinding } from './report.ts';
 
 /** Without an answer to these there is no all-clear. */
@@ -50,7 +50,7 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
 /** What the first page says. Each list has at most three entries, and none twice. */
 export function summarise(findings: readonly ReportFinding[], content: Content, format: Format): Report['summary'] {
   const { situation, findings: shown, causes } = headlines(findings);
-  // One cause, one story: what follows from it is named by its conclusion alone.
+  // One cause, one story: what follows from it is named in a few words.
   const follows = new Set(shown.filter((finding) => finding.status !== 'undecided' && !causes.includes(finding)));
   const prose = readSections('summary.md', content.text('summary.md'));
   const lead = causes.filter((finding) => finding.status === situation);
@@ -71,13 +71,18 @@ export function summarise(findings: readonly ReportFinding[], content: Content, 
     answer: say('answer')[0] ?? '',
     found:
       shown.length > 0
-        ? shown.map((finding) => (follows.has(finding) ? sentence(finding.title) : finding.plain))
+        ? shown.map((finding) => (follows.has(finding) ? (inBrief(finding, prose) ?? finding.plain) : finding.plain))
         : say('found'),
     means: say('means'),
     suggest: say('suggest'),
     until_then: say('until then'),
     not_yet: [...new Set(notYet)].slice(0, MOST),
   };
+}
+
+/** What follows from a cause, in a few plain words; null where there are none, and where a doubt needs more than a few. */
+function inBrief({ check, status }: ReportFinding, prose: Section): string | null {
+  return status === 'fault' ? toText(part(part(prose, 'also'), check)?.source ?? '') || null : null;
 }
 
 function sentence(text: string): string {

@@ -70,6 +70,20 @@ describe('the first page', () => {
     ]);
     expect(summary.not_yet[0]).toMatch(/^Please do not fit a new battery/);
   });
+  it('names what follows from the cause in a few plain words, without its figures', () => {
+    const rest = plain('resting-charge', 'fault', { follows: 'parked-draw' });
+    const wakes = plain('wake-ups', 'watch', { follows: 'parked-draw' });
+    const { summary, findings } = sampleReport({ findings: [drawFault, rest, wakes] });
+    expect(summary.found).toEqual([findings[0].plain, 'The battery is not full enough now.', findings[2].plain]);
+  });
+  it('has such words in every language for all that may follow from something', () => {
+    const alike = ['en', 'de'].map((language) => {
+      const prose = readSections('summary.md', loadContent(language).text('summary.md'));
+      return part(prose, 'also')?.parts.map(({ name }) => name);
+    });
+    expect(alike[0]).toEqual(alike[1]);
+    expect(alike[0]).toEqual(expect.arrayContaining(['stand-time', 'resting-charge', 'circuit-link', 'wake-ups']));
+  });
   it('names what could not be answered among what may not be concluded', () => {
     const open = plain('sleep-time', 'undecided', { reason: 'no-current' });
     expect(sampleReport({ findings: [drawFault, open] }).summary.not_yet).toContain(
@@ -98,7 +112,7 @@ describe('the first page', () => {
         expect(toText(part(part(prose, situation), name)?.source ?? ''), `${situation}, ${name}`).not.toBe('');
       }
     }
-    for (const section of prose.parts.filter((one) => one.name !== 'open')) {
+    for (const section of prose.parts.filter((one) => !['open', 'also'].includes(one.name))) {
       expect(part(section, 'answer'), section.name).toBeDefined();
     }
   });
