@@ -32,6 +32,8 @@ export interface InitOptions {
 export interface InitWorld {
   /** The computer's own, IANA. */
   readonly timezone: string;
+  /** ms since the epoch: the day on which the sheet is made. */
+  readonly nowMs: number;
   /** Null: no PDF is wanted. */
   readonly printer: LazyPrinter | null;
 }
@@ -71,7 +73,7 @@ export async function init(
     await mkdir(join(root, 'log'), { recursive: true });
     if (place?.copyTo) await copyFile(resolve(options.from ?? ''), join(root, place.copyTo));
     await writeFile(join(root, MANIFEST), manifest, { flag: 'wx' });
-    sheets = await writeSheet(root, known, options, world.printer);
+    sheets = await writeSheet(root, known, options, world);
   } catch (error) {
     throw notWritten(folder, error);
   }
@@ -149,7 +151,7 @@ async function writeSheet(
   root: string,
   known: Known,
   { page }: InitOptions,
-  printer: LazyPrinter | null,
+  { printer, nowMs }: InitWorld,
 ): Promise<string[]> {
   const value = (path: DraftPath) => known[path]?.value;
   const content = loadContent(chooseLanguage({ asked: value('session.language') }));
@@ -165,8 +167,7 @@ async function writeSheet(
   ];
   const html = renderFittingSheet({ title: value('session.title'), facts }, { pageSize: page, content });
   await writeFile(join(root, `${SHEET}.html`), html);
-  // Dated 1970: a sheet that is not filled in has no day of its own, and the clock's would change its bytes.
-  const pdf = await printer?.print(SHEET, html, page, 0);
+  const pdf = await printer?.print(SHEET, html, page, nowMs);
   if (pdf) await writeFile(join(root, `${SHEET}.pdf`), pdf);
   return pdf ? [`${SHEET}.html`, `${SHEET}.pdf`] : [`${SHEET}.html`];
 }

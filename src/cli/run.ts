@@ -56,7 +56,11 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       const printer = flags.pdf ? createLazyPrinter(flags.browser) : null;
       const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
       try {
-        code = await init(folder, { ...flags, given: givenFields(flags) }, terminal, { timezone: timeZone, printer });
+        code = await init(folder, { ...flags, given: givenFields(flags) }, terminal, {
+          timezone: timeZone,
+          nowMs: Date.now(),
+          printer,
+        });
       } finally {
         await printer?.close();
       }

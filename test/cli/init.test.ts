@@ -6,13 +6,15 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type InitOptions, init } from '../../src/cli/init.ts';
 import { givenFields, withInitOptions } from '../../src/cli/init-options.ts';
 import { askFields } from '../../src/cli/init-questions.ts';
+import type { LazyPrinter } from '../../src/cli/lazy-printer.ts';
 import { run } from '../../src/cli/run.ts';
 import { DRAFT_FIELDS, pathOf } from '../../src/manifest/draft-fields.ts';
 import { UserError } from '../../src/manifest/problem.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
 import { recordingTerminal } from './terminal.ts';
 
-const WORLD = { timezone: 'Europe/Dublin', printer: null };
+const NOW_MS = Date.UTC(2026, 2, 3, 16, 30);
+const WORLD = { timezone: 'Europe/Dublin', nowMs: NOW_MS, printer: null };
 const FILLED = {
   'session.title': 'Flat: "after" a #weekend',
   'session.purpose': 'complaint',
@@ -50,6 +52,20 @@ const PARKED = Array.from({ length: 40 }, (_, k) => `2026-03-03T17:40:${String(1
 async function manifestOf(folder: string): Promise<string> {
   return readFile(join(folder, 'session.yaml'), 'utf8');
 }
+
+it('the sheet is dated by the clock that was handed in', async () => {
+  const dates: number[] = [];
+  const printer: LazyPrinter = {
+    refused: null,
+    print: async (_name, _html, _page, dateMs) => {
+      dates.push(dateMs);
+      return Buffer.from('%PDF');
+    },
+    close: async () => {},
+  };
+  await init(fresh(), options(), recordingTerminal(), { ...WORLD, printer });
+  expect(dates).toEqual([NOW_MS]);
+});
 
 function faultsOf(folder: string): string[] {
   try {
