@@ -1,11 +1,12 @@
 /** `standstill build`: analyses sessions, writes their reports and brings the archive's index up to date. */
-import { basename, resolve } from 'node:path';
+import { readFileSync } from 'node:fs';
+import { basename, join, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { withLock } from '../archive/lock.ts';
 import { toolKey } from '../archive/made-from.ts';
 import { tidy } from '../archive/tidy.ts';
 import { asWriteFault } from '../archive/write-fault.ts';
-import { readSession } from '../manifest/read-session.ts';
+import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import { loadContent } from '../report/content.ts';
 import { chooseLanguage } from '../report/languages.ts';
 import { loadShop } from '../report/shop.ts';
@@ -97,9 +98,10 @@ async function buildAll(folders: readonly string[], shared: Shared, terminal: Te
   return failed;
 }
 
-/** A manifest that cannot be read is told when its turn comes. */
+/** A manifest that cannot be read is told when its turn comes. Most need no closer look than whether the key is there. */
 function takesLimits(folder: string): boolean {
   try {
+    if (!readFileSync(join(folder, MANIFEST), 'utf8').includes('from')) return false;
     return readSession(resolve(folder)).limitsFrom !== undefined;
   } catch {
     return false;
