@@ -37,6 +37,8 @@ export interface LoadStep {
   /** Changes, V and A, positive up and into the battery. */
   readonly volts: number;
   readonly amps: number;
+  /** True where the voltage moved enough to ask for a current. */
+  readonly shown: boolean;
   /** True where the current is enough to explain the voltage, or the voltage too little to ask. */
   readonly matched: boolean;
 }
@@ -61,7 +63,7 @@ export function findLoadSteps(analysis: Analysis, session: Session): LoadStep[] 
     const shown = Math.abs(volts) >= least && Math.abs(volts) >= OUT_OF_NOISE * roughnessAround(tiles, k);
     if (!shown && !(Math.abs(amps) >= STEP_A)) continue;
     const matched = !shown || amps * Math.sign(volts) * mostOhm >= Math.abs(volts);
-    steps.push({ at: tiles.t0[k], volts, amps, matched });
+    steps.push({ at: tiles.t0[k], volts, amps, shown, matched });
     k += 2;
   }
   return steps;

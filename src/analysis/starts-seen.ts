@@ -1,12 +1,15 @@
 /** Starts of the engine as the voltage alone shows them, and what current came with each. */
 import type { Session } from '../manifest/session.ts';
 import type { Analysis } from './analysis.ts';
+import { findClipping } from './clipping.ts';
 import { mostResistanceOhm } from './load-steps.ts';
 import { joined, type Tiles, tileAt } from './tiles.ts';
 
 /** A dip that only a starter makes just before the generator takes over, V for 12 V; and how long before, s. */
 const DIP_V = 1;
 const BEFORE_S = 40;
+/** Of the range: a reading this near to its end may have gone beyond it. */
+const NEAR_END = 0.98;
 /** Tiles longer than this need not hold the dip's own current, s. */
 const LONGEST_TILE_S = 12;
 
@@ -15,7 +18,7 @@ export interface SeenStart {
   /** Fall of voltage, V, and the largest draw above what flowed before, A, within a tile of it. */
   readonly dipV: number;
   readonly drawA: number;
-  /** True where the current is enough to explain the dip in any battery that is still in use. */
+  /** True where the current is enough to explain the dip in any battery that is still in use, or ran out of the sensor's range. */
   readonly matched: boolean;
 }
 
@@ -36,16 +39,19 @@ export function findSeenStarts(analysis: Analysis, session: Session): SeenStart[
   if (session.vehicle.powertrain === 'electric') return [];
   const { tiles } = analysis;
   const mostOhm = mostResistanceOhm(session);
+  const clippedA = findClipping(analysis, session.log.columns.current?.rangeA)?.levelA ?? Number.POSITIVE_INFINITY;
   return analysis.drives.flatMap((drive) => {
     const dip = dipBefore(tiles, drive.start, session.vehicle.systemV);
     if (dip === null) return [];
     const { low, dipV } = dip;
     let drawA = 0;
+    let mostA = 0;
     for (let k = low - 1; k <= low + 1 && k < tiles.n; k++) {
       const above = tiles.i[low - 2] - tiles.iMin[k];
       if (above > drawA) drawA = above;
+      if (-tiles.iMin[k] > mostA) mostA = -tiles.iMin[k];
     }
     if (Number.isNaN(tiles.i[low - 2])) return [];
-    return [{ at: tiles.t0[low], dipV, drawA, matched: drawA * mostOhm >= dipV }];
+    return [{ at: tiles.t0[low], dipV, drawA, matched: drawA * mostOhm >= dipV || mostA >= NEAR_END * clippedA }];
   });
 }

@@ -16,13 +16,15 @@ const WORN_OHM_AH = 1.7;
 
 export function expectedOfLog(told: Told): Expected {
   const { sensor } = told.scenario;
+  // Turned round without anything that would show it, a draw reads as a current into the battery.
+  const isTurned = sensor.reversed && told.truth.cranks.length + told.truth.drives.length === 0;
   return {
     ...length(told),
     ...coverage(told),
     ...supply(told),
-    ...charger(told),
-    ...(sensor.hasCurrent && { ...direction(told), ...path(told), ...zero(told), ...range(told), ...steps(told) }),
-    ...(sensor.hasCurrent && drop(told)),
+    ...(!isTurned && charger(told)),
+    ...(sensor.hasCurrent && !isTurned && { ...direction(told), ...path(told), ...zero(told), ...drop(told) }),
+    ...(sensor.hasCurrent && { ...range(told), ...steps(told) }),
   };
 }
 
@@ -100,8 +102,6 @@ function path(told: Told): Expected {
 /** A zero that is off shows where it hides the whole draw, or while nothing can flow. As a draw of its own it does not show. */
 function zero({ scenario, truth }: Told): Expected {
   const { sensor, disconnected = [], logging } = scenario;
-  // Turned round without anything that would show it, a draw reads as a current into the battery.
-  if (sensor.reversed && truth.cranks.length + truth.drives.length === 0) return {};
   const statedA = statedAccuracy(sensor).absolute;
   const atC = (celsius: number) => sensor.offsetA + sensor.driftA * (celsius - 20);
   const surelyA = 1.3 * statedA + sensor.resolutionA / 2 + 0.002;

@@ -3,7 +3,7 @@
  * that can be read; the trade's habits stand as limits (50 mA on the mean, an hour to sleep).
  */
 import { meetAtLeast } from '../battery/counts.ts';
-import { type Expected, isReadable, type Told } from './told.ts';
+import { drivesShow, type Expected, isReadable, type Told } from './told.ts';
 import type { TruePeriod } from './truth.ts';
 
 const LIMIT_A = 0.05;
@@ -39,7 +39,7 @@ export function expectedOfWakes({ scenario, truth }: Told): Expected {
 export function longRunDraw({ scenario, truth }: Told): { readonly lowA: number; readonly highA: number } | null {
   const stands = truth.parked.filter((stand) => stand.sleepDrawA !== null);
   const asleepS = stands.reduce((sum, stand) => sum + stand.asleepS, 0);
-  if (asleepS < ENOUGH_SEEN_S || !isReadable(scenario)) return null;
+  if (asleepS < ENOUGH_SEEN_S || !isReadable(scenario) || !drivesShow({ scenario, truth })) return null;
   const { offsetA, driftA, resolutionA } = scenario.sensor;
   const errorA = Math.abs(offsetA) + 20 * Math.abs(driftA) + resolutionA + 0.002;
   const sleepA = stands.reduce((sum, stand) => sum + (stand.sleepDrawA ?? 0) * stand.asleepS, 0) / asleepS;

@@ -34,10 +34,12 @@ export function isReadable(scenario: Scenario): boolean {
   return seesParked(scenario) && Math.abs(offsetA) < 0.02 && resolutionA < 0.03;
 }
 
-/** Drives show, be it by a starter or by a voltage that nothing but charging gives. */
+/** Drives show, be it by a starter that the log is fast enough for, or by a voltage that nothing but charging gives. */
 export function drivesShow({ scenario, truth }: Told): boolean {
-  const { powertrain, systemV } = scenario;
-  return powertrain === 'combustion' || truth.drives.every(({ voltsMedian }) => !(voltsMedian < (13.3 * systemV) / 12));
+  const { powertrain, systemV, logging, sensor } = scenario;
+  const stepS = logging.crank?.stepS ?? logging.stepS;
+  if (powertrain === 'combustion' && stepS <= 1 && !sensor.missesStarter) return true;
+  return truth.drives.every(({ voltsMedian }) => !(voltsMedian < (13.3 * systemV) / 12));
 }
 
 /** True where the log is fast enough for the voltage after the inrush. */

@@ -159,3 +159,12 @@ describe('a generator that only carries the consumers', () => {
     expect(drivesOf(failed)).toHaveLength(0);
   });
 });
+
+describe('a log of voltage alone', () => {
+  it('tells a charger by the crank that it lacks, where no crank is missed', () => {
+    const restless = { ...charger(7200, 0.1), v: noisy(14.1, 0.02, 2) };
+    const day = [asleep(600, 0.1), ...drive(1200, 0.1), ...settling(0.1), restless, asleep(600, 0.1)];
+    expect(Math.abs(secondsOf(withoutCurrent(day), 'on-charger') - 7200)).toBeLessThan(60);
+    expect(drivesOf(withoutCurrent(day))).toHaveLength(1);
+  });
+});

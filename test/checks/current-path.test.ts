@@ -51,6 +51,13 @@ test('a starter that goes round the sensor is a fault', () => {
   expect(finding.facts?.firstDipV).toBeCloseTo(1.5, 3);
 });
 
+test('a start beyond the sensor’s range shows no path: its current was there, and more', () => {
+  const analysis = driven({ starter: 0.05, loads: 1 });
+  expect(answerOf(check, analysis, session()).status).toBe('fault');
+  const current = { name: 'a', unit: 'A', positive: 'charging', rangeA: 15 } as const;
+  expect(answerOf(check, analysis, session({ columns: { current } }))).toMatchObject({ facts: { unseenStarts: 0 } });
+});
+
 test('loads that go round the sensor are a fault too', () => {
   const finding = answerOf(check, driven({ starter: 1, loads: 0, count: 2 }), session());
   expect(finding).toMatchObject({ status: 'fault', variant: 'loads', facts: { unseenStarts: 0 } });
