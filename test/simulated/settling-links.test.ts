@@ -5,6 +5,7 @@ import { check } from '../../src/checks/circuit-link.ts';
 import { drive, GOOD_SENSOR, QUICK_SETTLING } from '../../src/demo/parts.ts';
 import type { ChannelSpec, Scenario } from '../../src/demo/scenario.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
+import { buildReport } from '../../src/report/build-report.ts';
 import { cleanLog, sessionFor } from './session-for.ts';
 
 const HOUR = 3600;
@@ -78,6 +79,21 @@ describe('a circuit that holds the vehicle awake after every second key-off', ()
       variant: 'settlings',
       facts: { channel: 'Heater valve', slowWith: 5, slowSeen: 5, quickWith: 0 },
     });
+  });
+});
+
+describe('report.json', () => {
+  const report = (channels: readonly ChannelSpec[]) => {
+    const { analysis, session } = analysed(scenarioWith(channels, { amps: 2.2, seconds: 70 * MIN, channel: 0 }));
+    return buildReport({ analysis, session, findings: [], language: 'en', version: '0' });
+  };
+
+  test('has them beside the wakes', () => {
+    const [heater] = report([{ label: 'Heater valve', measures: 'supply' }]).links;
+    expect(heater).toMatchObject({ channel: 'Heater valve', wakes_with: 0, wakes_seen: 0, lag_s: null });
+    expect(heater.settlings).toMatchObject({ slow_with: 5, slow_seen: 5, quick_with: 0, quick_seen: 5 });
+    expect(heater.settlings?.chance).toBeCloseTo(1 / 252, 6);
+    expect(heater.settlings?.lag_s).toBeLessThan(-600);
   });
 });
 
