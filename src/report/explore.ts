@@ -1,6 +1,7 @@
 /** What the page's script draws from: the log in some thousands of columns, its periods, and moments worth a look. */
 import { createHash } from 'node:crypto';
 import type { Analysis } from '../analysis/analysis.ts';
+import { LEFT, RIGHT } from '../charts/theme.ts';
 import { bandPoints, type ColumnsOf, tilesToColumns } from '../charts/tiles-to-columns.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import type { Content } from './content.ts';
@@ -58,6 +59,8 @@ export function exploreJson(report: Report, series: Series, content: Content, fo
     locale: content.locale,
     start: startS,
     seconds,
+    // px at both sides of the plot in the picture of the whole log.
+    plot: { left: LEFT, right: RIGHT },
     offsets: offsetsOf(report.session.timezone, startS, seconds),
     series: [
       ...quantity(series.voltage, 'voltage', 'V', 2),

@@ -136,17 +136,22 @@
     return group;
   };
 
-  const read = () => {
+  /** What the log holds at `s`, in words. */
+  const told = (s) => {
     const values = data.series.flatMap((series) => {
-      const k = indexAt(series.t, at);
+      const k = indexAt(series.t, s);
       if (series.lo[k] === null || series.lo[k] === undefined) return [];
       const spread = series.hi[k] - series.lo[k] > 10 ** -series.decimals;
       const range = spread ? ` (${written(series.lo[k], series)} \u2026 ${written(series.hi[k], series)})` : '';
       return [`${series.label} ${written(series.y[k], series)}${range}`];
     });
-    const period = data.periods.findLast(([since]) => since <= at);
-    const text = [`${clock(at, DAY)}, ${clock(at, { ...HOUR, second: '2-digit' })}`, period?.[1], ...values];
-    reading.textContent = text.filter(Boolean).join(' \u00b7 ');
+    const period = data.periods.findLast(([since]) => since <= s);
+    const text = [`${clock(s, DAY)}, ${clock(s, { ...HOUR, second: '2-digit' })}`, period?.[1], ...values];
+    return text.filter(Boolean).join(' \u00b7 ');
+  };
+
+  const read = () => {
+    reading.textContent = told(at);
     plot.setAttribute('aria-valuenow', String(Math.round(at)));
     plot.setAttribute('aria-valuetext', reading.textContent);
   };
@@ -249,6 +254,26 @@
     else drawCursor();
   });
   plot.addEventListener('dblclick', ACTIONS.whole);
+
+  // The picture of the whole log above tells its values too: a line under the pointer, and their words below.
+  const picture = document.querySelector('#figure-session-overview svg');
+  if (picture) {
+    const { left, right } = data.plot;
+    const { width, height } = picture.viewBox.baseVal;
+    const line = element('path', { stroke: '#d9730d', 'stroke-width': 1.5, 'pointer-events': 'none' });
+    const words = byId('overview-reading');
+    picture.append(line);
+    picture.addEventListener('pointermove', (event) => {
+      const box = picture.getBoundingClientRect();
+      const px = Math.min(Math.max(((event.clientX - box.left) / box.width) * width, left), width - right);
+      line.setAttribute('d', `M${px.toFixed(1)} 0V${height}`);
+      words.textContent = told(((px - left) / (width - left - right)) * data.seconds);
+    });
+    picture.addEventListener('pointerleave', () => {
+      line.removeAttribute('d');
+      words.textContent = '';
+    });
+  }
 
   plot.setAttribute('aria-valuemax', String(Math.round(data.seconds)));
   byId('explore').hidden = false;

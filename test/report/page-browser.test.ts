@@ -31,7 +31,10 @@ describe.skipIf(!browserPath)('the page in a browser', () => {
     const t = of((hour) => hour * 3600);
     const volts = { t, lo: of(() => 12.1), hi: of(() => 12.5), y: of((hour) => 12.2 + hour / 1000) };
     const series = { voltage: volts, current: null, temperature: null };
-    const charts = [{ name: 'parked-draw', check: 'parked-draw', title: 'Draw', svg }];
+    const charts = [
+      { name: 'session-overview', check: null, title: 'The whole log', svg: svg.replaceAll('c-t', 'o-t') },
+      { name: 'parked-draw', check: 'parked-draw', title: 'Draw', svg },
+    ];
     writeFileSync(file, renderPage({ ...report, wakes }, charts, { pageSize: 'a4', content: sampleContent(), series }));
     browser = await puppeteer.launch({
       executablePath: browserPath,
@@ -118,6 +121,23 @@ describe.skipIf(!browserPath)('the page in a browser', () => {
     await page.keyboard.press('0');
     const whole = await page.$$eval('#explore-plot text', (texts) => texts.map((text) => text.textContent));
     expect(whole).not.toEqual(ticks);
+  });
+
+  it('tells the values under the pointer on the picture of the whole log', async () => {
+    await open(1300, 'light');
+    const picture = await page.$('#figure-session-overview svg');
+    await picture?.scrollIntoView();
+    const box = await picture?.boundingBox();
+    const said = () => page.$eval('#overview-reading', (words) => words.textContent ?? '');
+    const y = (box?.y ?? 0) + 20;
+    // 76 px of 720 lie left of the plot: before it is the log's start, its right end the log's.
+    await page.mouse.move(box?.x ?? 0, y);
+    const first = await said();
+    expect(first).toContain('Voltage 12.20\u00a0V');
+    await page.mouse.move((box?.x ?? 0) + (box?.width ?? 0) - 1, y);
+    expect(await said()).toContain('Voltage 12.25\u00a0V');
+    await page.mouse.move(0, 0);
+    expect(await said()).toBe('');
   });
 
   it('leads the keyboard past the contents to the report', async () => {
