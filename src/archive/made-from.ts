@@ -13,11 +13,19 @@ import type { Session } from '../manifest/session.ts';
 import { replaceFile } from './write-file.ts';
 
 const NAME = 'made-from.json';
+const Log = z.object({ bytes: z.number(), mtimeMs: z.number(), ctimeMs: z.number(), sha256: z.string() });
 const MadeFrom = z.object({
   schema: z.literal('standstill-made-from/1'),
   key: z.string(),
   files: z.record(z.string(), z.number()),
+  logs: z.array(Log.nullable()).default([]),
 });
+
+/**
+ * The logs as the system tells of them, each with its hash, in the session's order; without names, which a redacted report
+ * leaves out. Size and both times the same: nobody has written to it since.
+ */
+export type NotedLogs = readonly (z.infer<typeof Log> | null)[];
 
 /** Files whose loss or damage is noticed. */
 const WATCHED = ['index.html', 'report.json', 'report.pdf'];
@@ -65,6 +73,7 @@ async function fileHash(path: string): Promise<string> {
 
 export interface Made {
   readonly key: string;
+  readonly logs: NotedLogs;
   /** True where the report is whole but for its PDF: none was wanted, no browser was there, or it is not as it was written. */
   readonly lacksPdf: boolean;
 }
@@ -72,22 +81,68 @@ export interface Made {
 /**
  * The report in `folder` where it was made from the same things and is still as it was written; null where it must be made.
  *
- * @param key asked for only where all else speaks for it, since it takes a reading of the logs
+ * @param key `sessionKey`'s; asked for only where all else speaks for it, with the hashes of logs that need no reading again
  */
-export async function findMade(folder: string, key: () => Promise<string>): Promise<Made | null> {
+export async function findMade(
+  folder: string,
+  session: Session,
+  key: (logs: ReadonlyMap<string, string>) => Promise<string>,
+): Promise<Made | null> {
   const text = await readFile(join(folder, NAME), 'utf8').catch(() => null);
   const parsed = MadeFrom.safeParse(text === null ? null : parseOrNull(text));
   if (!parsed.success) return null;
-  const { files } = parsed.data;
+  const { files, logs } = parsed.data;
   const sizes = await sizesOf(folder);
   const isWhole = (name: string) => files[name] !== undefined && files[name] === sizes[name];
-  if (!isWhole('index.html') || !isWhole('report.json') || parsed.data.key !== (await key())) return null;
-  return { key: parsed.data.key, lacksPdf: !isWhole('report.pdf') };
+  if (!isWhole('index.html') || !isWhole('report.json')) return null;
+  const now = await stampLogs(session);
+  const known = now.flatMap(({ name, ...stamp }, k) => {
+    const noted = logs[k];
+    return noted && isSame(noted, stamp) ? [[name, noted.sha256] as const] : [];
+  });
+  if (parsed.data.key !== (await key(new Map(known)))) return null;
+  return { key: parsed.data.key, logs, lacksPdf: !isWhole('report.pdf') };
+}
+
+interface Stamp {
+  readonly bytes: number;
+  readonly mtimeMs: number;
+  readonly ctimeMs: number;
+}
+
+const isSame = (one: Stamp, other: Stamp) =>
+  one.bytes === other.bytes && one.mtimeMs === other.mtimeMs && one.ctimeMs === other.ctimeMs;
+
+/** The session's logs as the system tells of them, in their order. */
+export async function stampLogs(session: Session): Promise<readonly (Stamp & { readonly name: string })[]> {
+  const stamps = resolveLogFiles(session).map(async (name) => {
+    const { size, mtimeMs, ctimeMs } = await stat(join(session.folder, name));
+    return { name, bytes: size, mtimeMs, ctimeMs };
+  });
+  return Promise.all(stamps);
+}
+
+/**
+ * What to note of the logs: only those that nobody wrote to while they were read.
+ *
+ * @param before `stampLogs` of the time before they were read
+ * @param hashes of what was read, by name
+ */
+export async function noteLogs(
+  session: Session,
+  before: Awaited<ReturnType<typeof stampLogs>>,
+  hashes: ReadonlyMap<string, string>,
+): Promise<NotedLogs> {
+  const after = await stampLogs(session);
+  return before.map(({ name, ...stamp }, k) => {
+    const [sha256, now] = [hashes.get(name), after[k]];
+    return sha256 !== undefined && now?.name === name && isSame(stamp, now) ? { ...stamp, sha256 } : null;
+  });
 }
 
 /** Notes beside a finished report what it was made from; until then it counts as not made. */
-export async function noteMadeFrom(folder: string, key: string): Promise<void> {
-  const note = { schema: 'standstill-made-from/1', key, files: await sizesOf(folder) };
+export async function noteMadeFrom(folder: string, key: string, logs: NotedLogs = []): Promise<void> {
+  const note = { schema: 'standstill-made-from/1', key, files: await sizesOf(folder), logs };
   await replaceFile(join(folder, NAME), `${JSON.stringify(note)}\n`);
 }
 

@@ -3,11 +3,12 @@ import { existsSync } from 'node:fs';
 import { readFile, rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
-import { findMade, noteMadeFrom, sessionKey } from '../archive/made-from.ts';
+import { findMade, type Made, noteLogs, noteMadeFrom, sessionKey, stampLogs } from '../archive/made-from.ts';
 import { openTraces } from '../archive/open-traces.ts';
 import { replaceFile } from '../archive/write-file.ts';
 import { UserError } from '../manifest/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
+import type { Session } from '../manifest/session.ts';
 import { loadContent } from '../report/content.ts';
 import { chooseLanguage } from '../report/languages.ts';
 import { makeReport } from '../report/make-report.ts';
@@ -54,11 +55,12 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
   const page = join(target, 'index.html');
   const { redact } = options;
   const how = { tool, shop: shopKey(shop), pageSize, redact, language, limits, limitsFrom };
-  const there = await findMade(target, () => sessionKey(told, how));
+  const there = await findMade(target, told, (logs) => sessionKey(told, how, logs));
   if (there) {
-    if (there.lacksPdf && printer) await printAgain(target, there.key, shared, progress);
+    if (there.lacksPdf && printer) await printAgain(target, told, there, shared, progress);
     return page;
   }
+  const stamps = await stampLogs(told);
   const made = await makeReport(session, {
     pageSize,
     language,
@@ -68,12 +70,13 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
   });
   // Of the logs as they were read: one that grows meanwhile has another key next time, and is analysed again.
   const key = await sessionKey(told, how, made.logHashes);
+  const logs = await noteLogs(told, stamps, made.logHashes);
   if (printer) progress.say('printing the PDF');
   const pdf = await printer?.print(folder, made.html, pageSize, made.endS * 1000);
   await shared.write(async () => {
     const traces = redact ? await openTraces(options.out, id) : [];
     await writeReport(options.out, { ...made, pdf: pdf ?? undefined });
-    await noteMadeFrom(target, key);
+    await noteMadeFrom(target, key, logs);
     for (const path of traces) {
       await rm(path, { recursive: true });
       shared.tell(`${path} was taken away: it showed what the redacted report of ${id} leaves out. Make it again.`);
@@ -88,7 +91,13 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
 }
 
 /** The PDF of a report that is whole but for it: where no browser could be had before, one may be there now. */
-async function printAgain(target: string, key: string, shared: Shared, progress: Progress): Promise<void> {
+async function printAgain(
+  target: string,
+  session: Session,
+  { key, logs }: Made,
+  shared: Shared,
+  progress: Progress,
+): Promise<void> {
   const { printer, pageSize, write } = shared;
   progress.say('printing the PDF');
   const [html, data] = await Promise.all(
@@ -99,8 +108,8 @@ async function printAgain(target: string, key: string, shared: Shared, progress:
   if (!pdf) return;
   await write(async () => {
     // Another build may have replaced the report meanwhile.
-    if (!(await findMade(target, async () => key))) return;
+    if (!(await findMade(target, session, async () => key))) return;
     await replaceFile(join(target, 'report.pdf'), withData(pdf, data, dateMs));
-    await noteMadeFrom(target, key);
+    await noteMadeFrom(target, key, logs);
   });
 }

@@ -1,5 +1,6 @@
 /** Building many sessions into one archive, also twice and at once. */
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -63,6 +64,40 @@ describe('building a second time', () => {
     const after = ['one', 'two', 'three'].map((id) => stamp(out, id));
     expect([after[0], after[2]]).toEqual([before[0], before[2]]);
     expect(after[1]).toBeGreaterThan(before[1]);
+  });
+
+  it('notices a log that was changed without a sign but the time of the change', async () => {
+    const log = join(folders[2], 'log.csv');
+    const { atime, mtime } = statSync(log);
+    const text = readFileSync(log, 'utf8');
+    const made = stamp(out, 'three');
+    writeFileSync(log, text.replaceAll('-0.020', '-0.030'));
+    utimesSync(log, atime, mtime);
+    expect(statSync(log)).toMatchObject({ size: Buffer.byteLength(text), mtime });
+    await run(folders, out);
+    expect(stamp(out, 'three')).toBeGreaterThan(made);
+  });
+
+  it('reads no log again that nobody wrote to, and is not misled by one that was only touched', async () => {
+    const note = () => JSON.parse(readFileSync(join(out, 'sessions', 'three', 'made-from.json'), 'utf8'));
+    const made = stamp(out, 'three');
+    const noted = note().logs[0].sha256;
+    expect(noted).toBe(
+      createHash('sha256')
+        .update(readFileSync(join(folders[2], 'log.csv')))
+        .digest('hex'),
+    );
+    utimesSync(join(folders[2], 'log.csv'), new Date(), new Date());
+    await run(folders, out);
+    expect(stamp(out, 'three')).toBe(made);
+    // Another hash in the note would make another key: so it is the note that was asked.
+    laySession('noted');
+    await run([join(work, 'noted')], out);
+    const file = join(out, 'sessions', 'noted', 'made-from.json');
+    const before = stamp(out, 'noted');
+    writeFileSync(file, readFileSync(file, 'utf8').replace(/"sha256":"\w/, '"sha256":"x'));
+    await run([join(work, 'noted')], out);
+    expect(stamp(out, 'noted')).toBeGreaterThan(before);
   });
 
   it('makes again what was damaged, and what other options ask for', async () => {
