@@ -1,8 +1,6 @@
 /** Photos and logos from outside, made fit to stand inside a page: known kinds alone, without what a camera adds, and small. */
 import { type CameraNotes, exifOf, readExif } from './exif.ts';
-import { jpegSize, readJpeg, type Side } from './jpeg-read.ts';
-import { upright } from './jpeg-turn.ts';
-import { writeJpeg } from './jpeg-write.ts';
+import { averaged, jpegSize, readJpeg, upright, writeJpeg } from './jpeg.ts';
 
 export interface Picture {
   readonly type: 'image/png' | 'image/jpeg' | 'image/svg+xml';
@@ -33,23 +31,25 @@ export function cleanPhoto(bytes: Uint8Array): Photo | null {
 
 /** px: as long as a photo needs to be on paper and on a screen. */
 const LONGEST_SIDE = 1300;
-const SIDES: readonly Side[] = [8, 4, 2, 1];
 const QUALITIES = [80, 65, 50];
+/** So many times are its sides halved, if need be. */
+const HALVINGS = 3;
 
 /**
- * The photo upright and in at most `mostBytes`: as it is where that will do, else drawn anew with all, a half, a quarter or an
- * eighth of its pixels a side. Null where it stays larger, or is no JPEG of the kind that cameras write.
+ * The photo upright and in at most `mostBytes`: as it is where that will do, else drawn anew, smaller. Null where it stays
+ * larger, or cannot be decoded.
  */
 export function smallerPhoto(photo: Photo, mostBytes: number): Photo | null {
   const asItIs = photo.data.length <= mostBytes ? photo : null;
   const size = photo.type === 'image/jpeg' ? jpegSize(photo.data) : null;
   if (!size || (asItIs && photo.turned === 1)) return asItIs;
-  const longest = Math.max(size.width, size.height);
-  for (const side of SIDES.filter((side) => side === 1 || (longest * side) / 8 <= LONGEST_SIDE)) {
-    const planes = readJpeg(photo.data, side);
-    if (!planes) return asItIs;
+  const whole = readJpeg(photo.data);
+  if (!whole) return asItIs;
+  const least = Math.ceil(Math.max(size.width, size.height) / LONGEST_SIDE);
+  for (let halved = 0; halved <= HALVINGS; halved++) {
+    const pixels = upright(averaged(whole, least * 2 ** halved), photo.turned);
     for (const quality of QUALITIES) {
-      const data = writeJpeg(upright(planes, photo.turned), quality);
+      const data = writeJpeg(pixels, quality);
       if (data.length <= mostBytes) return { ...photo, data, turned: 1 };
     }
   }

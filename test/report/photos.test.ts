@@ -1,8 +1,7 @@
 import { expect, it } from 'vitest';
 import { type Files, nodeFiles } from '../../src/manifest/files.ts';
 import type { Photo } from '../../src/manifest/session.ts';
-import { jpegSize } from '../../src/report/jpeg-read.ts';
-import { writeJpeg } from '../../src/report/jpeg-write.ts';
+import { jpegSize, writeJpeg } from '../../src/report/jpeg.ts';
 import { renderPage } from '../../src/report/page.ts';
 import { readPhotos } from '../../src/report/photos.ts';
 import { sampleReport, session } from './sample.ts';
@@ -13,7 +12,7 @@ const jpeg = Buffer.from([0xff, 0xd8, 0xff, 0xda, 0, 4, 1, 2, 9, 9, 0xff, 0xd9])
 /** A camera's: noise, so that it is large, with what the camera notes. */
 function cameraJpeg(width: number, height: number, taken = '2026:03:03 17:35:20'): Buffer {
   let state = 1;
-  const data = Uint8ClampedArray.from({ length: width * height }, () => {
+  const data = Uint8Array.from({ length: 4 * width * height }, () => {
     state = (state * 48_271) % 0x7fffffff;
     return state & 0xff;
   });
@@ -32,8 +31,8 @@ function cameraJpeg(width: number, height: number, taken = '2026:03:03 17:35:20'
   tiff.write(`${taken}\0`, 44, 'latin1');
   const body = Buffer.concat([Buffer.from('Exif\0\0'), tiff]);
   const head = Buffer.concat([Buffer.from([0xff, 0xe1, 0, body.length + 2]), body]);
-  const planes = [{ id: 1, across: 1, down: 1, width, height, data }];
-  return writeJpeg({ width, height, planes, heads: [head] }, 90);
+  const written = writeJpeg({ width, height, data }, 90);
+  return Buffer.concat([written.subarray(0, 2), head, written.subarray(2)]);
 }
 
 const disk = (contents: Readonly<Record<string, Buffer>>): Files => {
