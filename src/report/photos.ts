@@ -22,7 +22,7 @@ export interface ReadPhotos {
 /** A page of five days stays under 2 MB with them. */
 const MOST_BYTES = 600 * 1024;
 const MOST_BYTES_EACH = 200 * 1024;
-/** Larger files are no camera's JPEG, and are not opened. */
+/** Larger files are no photo of a camera, and are not opened. */
 const MOST_BYTES_FILE = 40e6;
 
 /** Each photo may take its share of what is left, so that small ones make room for others. */
