@@ -1,14 +1,15 @@
 /**
- * Was the battery taken so low that it may be damaged? The lowest voltage that a parked vehicle kept for a minute, cranks
- * and glow plugs left out. Some minutes below the limit are worth watching, longer is a fault; so low asleep that any
+ * Was the battery taken so low that it may be damaged? The lowest voltage that a parked vehicle kept for a minute of one
+ * stand, cranks and glow plugs left out. Some minutes below the limit are worth watching, longer is a fault; so low asleep that any
  * table calls it empty is worth watching too.
  */
 import { tilesIn } from '../analysis/tiles-in.ts';
 import { restVoltageV } from '../battery/rest-voltage.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Check } from './check.ts';
-import { LOWEST_VOLTAGE, lowestVoltage, parkedTiles } from './parked-voltage.ts';
+import { LOWEST_VOLTAGE, lowestVoltage, parkedTiles, tilesByStand } from './parked-voltage.ts';
 import { accuracyStated, levelU } from './sensor.ts';
+import { mostBy } from './spans.ts';
 import { belowS, sustained } from './sustained.ts';
 
 /** Below the limit for this long, together, a battery is harmed. Common practice, no source. */
@@ -24,7 +25,10 @@ export const check: Check = {
     const limit = lowestVoltage(session);
     const { tiles } = analysis;
     const parked = parkedTiles(analysis);
-    const lowest = sustained(tiles, tiles.v, parked, 'lowest');
+    const lowest = mostBy(
+      tilesByStand(analysis, parked).flatMap((stand) => sustained(tiles, tiles.v, stand, 'lowest') ?? []),
+      ({ value }) => -value,
+    );
     if (!lowest) return { status: 'undecided', limit, reason: 'not-parked' };
 
     const value = lowest.value;

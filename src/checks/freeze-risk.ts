@@ -9,7 +9,7 @@ import { freezingPointC } from '../battery/freezing.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Check, DefaultLimit } from './check.ts';
-import { lowestVoltage, parkedTiles } from './parked-voltage.ts';
+import { lowestVoltage, parkedTiles, tilesByStand } from './parked-voltage.ts';
 import { type RestedCharge, restedCharges } from './rested-charge.ts';
 import { temperatureU } from './sensor.ts';
 import { mostBy } from './spans.ts';
@@ -42,7 +42,10 @@ export const check: Check = {
     if (!coldest) return { status: 'undecided', reason: 'not-parked' };
 
     // A battery drained below the tables' last row is on its way to water.
-    const drained = belowS(tiles, tiles.v, parked, lowestVoltage(session).value) >= SUSTAINED_S;
+    const limitV = lowestVoltage(session).value;
+    const drained = tilesByStand(analysis, parked).some(
+      (stand) => belowS(tiles, tiles.v, stand, limitV) >= SUSTAINED_S,
+    );
     const emptyC = drained ? 0 : freezingPointC(0).high;
     const facts = { coldT: coldest.from, coldC: coldest.value };
     const U = temperatureU(coldest.value, session);

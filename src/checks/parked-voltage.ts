@@ -31,3 +31,14 @@ export function lowestVoltage({ battery, vehicle }: Session): CheckLimit {
 export function parkedTiles(analysis: Analysis): number[] {
   return [...tilesIn(analysis, PARKED)];
 }
+
+/** Tiles of `parkedTiles`, stand by stand: what adds up to a minute over weeks of short dips is no low battery. */
+export function tilesByStand({ tiles, parked }: Analysis, chosen: readonly number[]): number[][] {
+  const stands: number[][] = parked.map(() => []);
+  let at = 0;
+  for (const k of chosen) {
+    while (at < parked.length && parked[at].end <= tiles.t0[k]) at++;
+    if (at < parked.length && parked[at].start <= tiles.t0[k]) stands[at].push(k);
+  }
+  return stands;
+}

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/deep-discharge.ts';
-import { nothing, type SessionChanges, session, standing } from './analysis-fixture.ts';
+import { nothing, type SessionChanges, session, standing, week } from './analysis-fixture.ts';
 import { withTiles } from './tile-story.ts';
 import { answerOf } from './words.ts';
 
@@ -48,6 +48,13 @@ test('key-on, cranks and a disconnected battery do not count', () => {
     const told = withTiles({ ...stand, periods }, (t) => ({ v: t < cut ? 5 : 12.6 }));
     expect(answerOf(check, told, session()).status).toBe('clear');
   }
+});
+
+test('a dip of seconds before each of many starts adds up to nothing', () => {
+  const tenDays = week({ days: 10 });
+  const dips = tenDays.parked.map(({ end }) => end - 5);
+  const told = withTiles(tenDays, (t) => ({ v: dips.some((at) => Math.abs(t - at) < 5) ? 10.55 : 12.6 }));
+  expect(answerOf(check, told, session())).toMatchObject({ status: 'clear', measured: { value: 12.6 } });
 });
 
 test('nothing parked, nothing to say', () => {
