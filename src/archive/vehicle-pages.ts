@@ -9,6 +9,7 @@ import { type Content, loadTemplate } from '../report/content.ts';
 import { makeFormat } from '../report/format.ts';
 import { engine } from '../report/page.ts';
 import { headlines } from '../report/summary.ts';
+import { driftOf } from './drift.ts';
 import { MEASURE, type MeasureName, reading } from './measures.ts';
 import type { StoredReport } from './stored.ts';
 import { trendChart } from './trend-chart.ts';
@@ -56,6 +57,7 @@ function vehicleView({ name, sessions }: Vehicle, compared: readonly string[], c
     facts: facts.flatMap(([key, value]) => (value ? [{ key, value }] : [])),
     measures: FOLLOWED,
     rows: sessions.map((report) => sessionRow(report, content)),
+    drifts: FOLLOWED.flatMap((name) => driftRow(name, sessions, content)),
     comparisons: sessions.flatMap((before, k) =>
       sessions.slice(k + 1).flatMap((after) => {
         const pair = `${before.session.id}--${after.session.id}`;
@@ -86,12 +88,33 @@ function sessionRow(report: StoredReport, content: Content) {
   };
 }
 
+/** How a figure stands to the vehicle's first sessions; none where there are too few. */
+function driftRow(name: MeasureName, sessions: readonly StoredReport[], content: Content) {
+  const format = formatOf(sessions[sessions.length - 1], content);
+  const drift = driftOf(pointsOf(name, sessions));
+  if (!drift) return [];
+  const { usual, last, sinceMs, perYear } = drift;
+  const write = (value: number, U?: number) => format.quantity(value, MEASURE[name].unit as Unit, U);
+  return [
+    {
+      name,
+      usual: write(usual),
+      last: write(last),
+      since: sinceMs === null ? '–' : format.date(sinceMs / 1000),
+      perYear: perYear === null ? '–' : write(perYear.value, perYear.U),
+    },
+  ];
+}
+
+const pointsOf = (name: MeasureName, sessions: readonly StoredReport[]) =>
+  sessions.map((report) => ({ atMs: Date.parse(report.log.start), reading: reading(name, report) }));
+
 async function trendFigures({ folder, sessions }: Vehicle, content: Content) {
   const format = formatOf(sessions[sessions.length - 1], content);
   const trends = FOLLOWED.map((name) => ({
     title: content.label(`comparison.measure.${name}`),
     unit: MEASURE[name].unit as Unit,
-    points: sessions.map((report) => ({ atMs: Date.parse(report.log.start), reading: reading(name, report) })),
+    points: pointsOf(name, sessions),
   }));
   const title = content.label('vehicle.trend');
   const spec = trendChart(title, trends, (ms) => format.date(ms / 1000), content.words);
