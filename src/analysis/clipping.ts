@@ -6,7 +6,7 @@ import { INRUSH_S } from '../battery/cranking.ts';
 import type { Analysis, Crank } from './analysis.ts';
 
 /** From this share of the stated range on a reading is taken for clipped. Common practice, no source. */
-const FULL_SCALE = 0.995;
+export const FULL_SCALE = 0.995;
 /** Cranks that stop at the same value; or readings of one that stay on it, for longer than a starter's peak is flat, s. */
 const SAME_CRANKS = 3;
 const SAME_READINGS = 5;

@@ -62,7 +62,7 @@ export function findLinks(
       chance: together.length > 0 ? chanceOf(scenes, asIs.count, stepS, c) : 1,
       lagS: asIs.lagS,
       match: matchShare(scenes, asIs.count),
-      settlings: linkToSettlings(tiles, settlings, c, channel),
+      settlings: channel.measures === 'drop' ? null : linkToSettlings(tiles, settlings, c, channel),
     };
   });
 }

@@ -5,6 +5,7 @@
 import { INRUSH_S } from '../battery/cranking.ts';
 import { mean, median, robustSd } from '../battery/statistics.ts';
 import type { Analysis, Crank, Measured } from './analysis.ts';
+import { FULL_SCALE } from './clipping.ts';
 import type { Tiles } from './tiles.ts';
 import { tilesIn } from './tiles-in.ts';
 
@@ -26,12 +27,14 @@ export interface PathDrop {
   readonly at: number;
 }
 
-/** Channel `c`; null where the battery never gave enough while the channel read. */
-export function findPathDrop(analysis: Analysis, c: number): PathDrop | null {
+/** Channel `c`; null where the battery never gave enough while the channel read. `rangeA`: as the manifest states it. */
+export function findPathDrop(analysis: Analysis, c: number, rangeA: number | undefined): PathDrop | null {
   const { tiles } = analysis;
+  // Where the current ran out of range, the drop is that of a larger one.
+  const clippedA = FULL_SCALE * (rangeA ?? Number.POSITIVE_INFINITY);
   const zero = channelZero(analysis, c);
   const loaded = [...tilesIn(analysis, ['cranking', 'key-on', 'settling', 'awake'])].filter(
-    (k) => -tiles.iMin[k] >= LEAST_A && !Number.isNaN(tiles.chMax[c][k]),
+    (k) => -tiles.iMin[k] >= LEAST_A && -tiles.iMin[k] < clippedA && !Number.isNaN(tiles.chMax[c][k]),
   );
   if (loaded.length === 0) return null;
   loaded.sort((a, b) => tiles.iMin[a] - tiles.iMin[b]);

@@ -27,7 +27,7 @@ export function circuitDrop({ analysis, session, findings, words }: Subject): Dr
   const measured = finding?.measured;
   const limit = finding?.limit;
   const c = session.log.channels.findIndex(({ label }) => label === finding?.facts?.channel);
-  const drop = c < 0 ? null : findPathDrop(analysis, c);
+  const drop = c < 0 ? null : findPathDrop(analysis, c, session.log.columns.current?.rangeA);
   if (!drop || !measured || !limit) return null;
   const { loadA } = drop;
   const shown = drop.points.filter(({ amps }) => amps <= SHOWN_TO * loadA);

@@ -1,5 +1,4 @@
-/** When each monitored circuit was on, below the draw: a few wakes from the middle of the log, near enough to see which came first. */
-import type { Wake } from '../analysis/analysis.ts';
+/** When each monitored circuit was on, below the draw: a few wakes (or key-offs) from the middle of the log, near enough to see which came first. */
 import type { Tiles } from '../analysis/tiles.ts';
 import { isActive } from '../analysis/wakes.ts';
 import { type Draft, factOf, findingOf, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
@@ -10,7 +9,7 @@ import { niceTicks } from './ticks.ts';
 import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
 
 export const name = 'circuit-link';
-const WAKES_SHOWN = 8;
+const SHOWN = 8;
 /** Seen before the first and after the last of them, s, and the least and most that is shown at all. */
 const AROUND_S = 600;
 const LEAST_S = 3600;
@@ -23,9 +22,14 @@ export function circuitLink(subject: Subject): Draft | null {
   const channels = session.log.channels.flatMap((channel, c) =>
     has.channels[c] && channel.measures === 'supply' ? [{ channel, c }] : [],
   );
-  if (channels.length === 0 || wakes.length === 0 || !has.current) return null;
+  const finding = findingOf(findings, name);
+  const isOfSettlings = finding?.variant === 'settlings' || finding?.reason === 'few-settlings';
+  const awake: readonly Span[] = isOfSettlings
+    ? analysis.periods.filter(({ kind }) => kind === 'settling')
+    : wakes.map((wake) => ({ start: wake.start, end: wake.start + wake.seconds }));
+  if (channels.length === 0 || awake.length === 0 || !has.current) return null;
 
-  const { start, end } = windowOf(wakes, analysis.start, analysis.end);
+  const { start, end } = windowOf(awake, analysis.start, analysis.end);
   const runs = tilesToColumns(tiles, { mean: tiles.i, min: tiles.iMin, max: tiles.iMax }, start, end);
   const points = bandPoints(runs, clock.x, (amps) => rounded(-amps));
   const draws = points.flatMap(({ lo, hi }) => (lo === null || hi === null ? [] : [lo, hi]));
@@ -34,7 +38,7 @@ export function circuitLink(subject: Subject): Draft | null {
   const yOf = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
   const draw = panel({
     title: words.say('axis.draw_a'),
-    note: `${words.say('note.circuit-link')}; ${words.say('note.band')}`,
+    note: `${words.say(isOfSettlings ? 'note.circuit-settlings' : 'note.circuit-link')}; ${words.say('note.band')}`,
     height: 130,
     data: rows(points),
     layer: [
@@ -49,13 +53,15 @@ export function circuitLink(subject: Subject): Draft | null {
     ],
   });
 
-  const labels = [words.say('period.awake'), ...channels.map(({ channel }) => channel.label)];
+  const labels = [
+    words.say(isOfSettlings ? 'period.settling' : 'period.awake'),
+    ...channels.map(({ channel }) => channel.label),
+  ];
   const x = timeX(subject, start, end);
   const lane = (spans: readonly Span[], place: number, color: string) => ({
     ...laneMark(visible(spans, start, end), place, clock.x, color, LANE_PX - 6),
     encoding: { x, y: laneY(labels.map(shortened)) },
   });
-  const awake = wakes.map((wake) => ({ start: wake.start, end: wake.start + wake.seconds }));
   const lanes = panel({
     title: words.say('axis.circuits_on'),
     height: LANE_PX * labels.length,
@@ -71,7 +77,6 @@ export function circuitLink(subject: Subject): Draft | null {
     ],
   });
   const title = words.say(`title.${name}`);
-  const finding = findingOf(findings, 'circuit-link');
   return {
     name,
     check: 'circuit-link',
@@ -81,19 +86,21 @@ export function circuitLink(subject: Subject): Draft | null {
       circuits: channels.length,
       wakesWith: factOf(finding, 'wakesWith'),
       wakesSeen: factOf(finding, 'wakesSeen'),
+      slowWith: factOf(finding, 'slowWith'),
+      slowSeen: factOf(finding, 'slowSeen'),
       fromT: start,
       toT: end,
     },
   };
 }
 
-/** A few wakes that follow each other, from the middle of all. */
-function windowOf(wakes: readonly Wake[], logStart: number, logEnd: number): Span {
-  const first = Math.max(0, Math.floor((wakes.length - WAKES_SHOWN) / 2));
-  const shown = wakes.slice(first, first + WAKES_SHOWN).filter((wake) => wake.start < wakes[first].start + MOST_S);
+/** A few of them that follow each other, from the middle of all. */
+function windowOf(awake: readonly Span[], logStart: number, logEnd: number): Span {
+  const first = Math.max(0, Math.floor((awake.length - SHOWN) / 2));
+  const shown = awake.slice(first, first + SHOWN).filter(({ start }) => start < awake[first].start + MOST_S);
   const last = shown[shown.length - 1];
-  const start = Math.max(logStart, wakes[first].start - AROUND_S);
-  const end = Math.min(logEnd, Math.max(last.start + last.seconds + AROUND_S, start + LEAST_S));
+  const start = Math.max(logStart, awake[first].start - AROUND_S);
+  const end = Math.min(logEnd, Math.max(last.end + AROUND_S, start + LEAST_S));
   return { start, end };
 }
 

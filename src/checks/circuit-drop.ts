@@ -44,7 +44,9 @@ export const check: Check = {
       channel.measures === 'drop' ? [{ channel, c }] : [],
     );
     if (channels.length === 0) return { status: 'undecided', limit, reason: 'no-drop-channel' };
-    const judged = channels.flatMap(({ channel, c }) => judge(analysis, session, channel, findPathDrop(analysis, c)));
+    const judged = channels.flatMap(({ channel, c }) =>
+      judge(analysis, session, channel, findPathDrop(analysis, c, session.log.columns.current?.rangeA)),
+    );
     const worst = mostBy(judged, (one) => one.volts);
     if (!worst) return { status: 'undecided', limit, facts: { channels: channels.length }, reason: 'no-load' };
 

@@ -101,6 +101,22 @@ describe.each(languagesThere())('in %s', (language) => {
   });
 });
 
+test('a circuit that goes with slow settlings is shown beside them', () => {
+  const held = { amps: 2.2, seconds: 100 * 60, channel: 0 };
+  const first = SOUND.drives[0];
+  const drives = Array.from({ length: 10 }, (_, k) => ({
+    ...first,
+    at: (1 + 6 * k) * HOUR,
+    seconds: 1200,
+    ...(k % 2 && { held }),
+  }));
+  const channels = [{ label: 'Heater valve', measures: 'supply' }] as const;
+  const subject = subjectOf({ seconds: 60 * HOUR, drives, channels, wakes: [] });
+  const draft = draftCharts({ ...subject, words: loadContent('en').words }).find(({ name }) => name === 'circuit-link');
+  expect(draft?.altFacts).toMatchObject({ slowWith: 5, slowSeen: 5 });
+  expect(JSON.stringify(draft?.spec)).toContain('key-offs from the middle of the log');
+});
+
 test('a vehicle without a fault shows none of them', () => {
   const names = draftCharts({ ...subjectOf({}), words: loadContent('en').words }).map(({ name }) => name);
   expect(names.filter((name) => NAMES.includes(name))).toEqual([]);

@@ -72,3 +72,11 @@ test('a small load that already loses too much is a fault, one that loses little
   expect(answerOf(check, loaded(1), ground)).toMatchObject({ status: 'fault', facts: { cranking: false } });
   expect(answerOf(check, loaded(0.02), ground)).toMatchObject({ status: 'undecided', reason: 'no-load' });
 });
+
+test('a current that ran out of the sensor’s range is none to measure by', () => {
+  // Half of what flowed: the path would seem twice as bad.
+  const ranged = withChannels([channel('Engine ground', 'drop')], {
+    columns: { current: { name: 'a', unit: 'A', positive: 'charging', rangeA: 600 } },
+  });
+  expect(answerOf(check, cranked(1), ranged)).toMatchObject({ status: 'undecided', reason: 'no-load' });
+});
