@@ -50,9 +50,6 @@ const LEAST_S = 300;
 /** What cranks of a healthy vehicle may lie lower, V of 12 V. Common practice, no source. */
 const CRANK_MARGIN_V = 0.5;
 
-/** Of a limit; more would feign a knowledge that one session does not give. */
-const DIGITS = 4;
-
 const TAKINGS: readonly Taking[] = [
   {
     key: 'parkedDraw',
@@ -106,7 +103,7 @@ function limitsOf(
     if (taken) {
       const { value, U, limit, own, fallsWithCold } = taken;
       limits[key] = {
-        value: Number(limit.toPrecision(DIGITS)),
+        value: limit,
         source: say('limit', own ? `${key}: own` : key, { value, U }),
         fallsWithCold,
       };
@@ -156,7 +153,8 @@ function atMost(values: readonly MeasureValue[], least: number, judged: StoredFi
   const highest = known.sort((a, b) => b.value + b.U - (a.value + a.U))[0];
   if (!highest || !judged?.limit) return null;
   const { value, U } = highest;
-  const wide = Math.max(0, value) + U + Math.max(SHARE * value, least);
+  // Three digits; more would feign a knowledge that one session does not give.
+  const wide = Number((Math.max(0, value) + U + Math.max(SHARE * value, least)).toPrecision(3));
   return { value, U, limit: Math.min(wide, judged.limit.value), own: judged.limit.value <= wide };
 }
 
@@ -170,6 +168,6 @@ function crankingAtLeast(report: StoredReport): Taken | null {
   const systemV = report.session.vehicle.system_voltage_v as SystemVoltage;
   const aboveV = value - U - (CRANK_MARGIN_V * systemV) / 12 - judged.limit.value;
   if (aboveV <= 0) return null;
-  const limit = crankingMinimumV(systemV, Number.POSITIVE_INFINITY) + aboveV;
+  const limit = Number((crankingMinimumV(systemV, Number.POSITIVE_INFINITY) + aboveV).toFixed(2));
   return { value, U, limit, own: false, fallsWithCold: true };
 }
