@@ -20,6 +20,7 @@ export interface SeenStart {
   readonly drawA: number;
   /** True where the current is enough to explain the dip in any battery that is still in use, or ran out of the sensor's range. */
   readonly matched: boolean;
+  readonly isClipped: boolean;
 }
 
 /** Tile of the deepest voltage in the 40 s before `at` where that is a dip that only a starter makes, and its depth, V. */
@@ -52,6 +53,7 @@ export function findSeenStarts(analysis: Analysis, session: Session): SeenStart[
       if (-tiles.iMin[k] > mostA) mostA = -tiles.iMin[k];
     }
     if (Number.isNaN(tiles.i[low - 2])) return [];
-    return [{ at: tiles.t0[low], dipV, drawA, matched: drawA * mostOhm >= dipV || mostA >= NEAR_END * clippedA }];
+    const isClipped = mostA >= NEAR_END * clippedA;
+    return [{ at: tiles.t0[low], dipV, drawA, matched: isClipped || drawA * mostOhm >= dipV, isClipped }];
   });
 }

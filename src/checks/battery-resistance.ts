@@ -108,7 +108,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
     if (temperatureC !== null && temperatureC < RATED_AT_C)
       return { ...base, status: 'undecided', reason: 'colder-than-rating' };
     const holds = voltageHolds(cranks, session);
-    if (holds && starterDrawsTooLittle(cranks, session))
+    if (holds && starterDrawsTooLittle({ ohm: value, drawA: base.facts.starterA }, session))
       return { ...base, status: 'undecided', reason: 'path-in-doubt' };
     if (!charge || charge.value < GOOD_CHARGE) return { ...base, status: 'watch' };
     const far = value - U > FAR_BEYOND * limit.value;

@@ -5,11 +5,11 @@
  * starter then seems to draw less than any starter does.
  */
 import { findLoadSteps } from '../analysis/load-steps.ts';
-import { findSeenStarts } from '../analysis/starts-seen.ts';
+import { findSeenStarts, type SeenStart } from '../analysis/starts-seen.ts';
 import type { Check } from './check.ts';
 import { NO_SOURCE } from './limit.ts';
 import { median } from './spans.ts';
-import { measuredCranks, starterA, starterDrawsTooLittle, usualOhm } from './starter.ts';
+import { measuredCranks, type StarterSeen, seenInCranks, starterDrawsTooLittle, usualOhm } from './starter.ts';
 
 /** Events without current that make a fault, and share of all such events. */
 const UNSEEN_SHARE = {
@@ -42,7 +42,8 @@ export const check: Check = {
     const cranks = measuredCranks(analysis, session);
     const unseenStarts = starts.filter((start) => !start.matched);
     const unseenSteps = steps.filter((step) => !step.matched);
-    const crankOhm = cranks.length > 0 ? median(cranks.map((crank) => crank.resistanceOhm.value)) : null;
+    const starter = seenInCranks(cranks) ?? seenInStarts(starts);
+    const crankOhm = starter?.ohm ?? null;
     const seen = steps.filter((step) => step.matched && Math.abs(step.amps) >= 2);
     const stepOhm = seen.length >= STEPS ? median(seen.map((step) => step.volts / step.amps)) : null;
     const usual = usualOhm(session);
@@ -56,12 +57,12 @@ export const check: Check = {
         firstT: first?.at ?? null,
         firstDipV: unseenStarts[0]?.dipV ?? (unseenSteps[0] ? Math.abs(unseenSteps[0].volts) : null),
         firstA: unseenStarts[0]?.drawA ?? (unseenSteps[0] ? Math.abs(unseenSteps[0].amps) : null),
-        cranks: cranks.length,
+        cranks: starter === null ? 0 : cranks.length || starts.length,
         crankOhm,
         stepOhm,
         stepsMeasured: stepOhm !== null,
         usualOhm: usual,
-        starterA: starterA(cranks),
+        starterA: starter?.drawA ?? null,
         sensorPlace: session.install.currentSensorPlace ?? null,
         placeTold: session.install.currentSensorPlace !== undefined,
       },
@@ -75,7 +76,8 @@ export const check: Check = {
     if (unseenStarts.length > 0 || (unseenSteps.length >= FEW_STEPS && unseenSteps.length >= FEW_SHARE * steps.length))
       return { ...base, status: 'watch' };
     const odd = oddRatio(crankOhm, stepOhm, usual);
-    if (odd || starterDrawsTooLittle(cranks, session)) return { ...base, status: 'watch', variant: odd ?? 'starter' };
+    if (odd || (starter && starterDrawsTooLittle(starter, session)))
+      return { ...base, status: 'watch', variant: odd ?? 'starter' };
     if (crankOhm !== null && usual !== null && crankOhm > TOO_HIGH * usual)
       return { ...base, status: 'undecided', reason: 'resistance-high' };
     if (unseenSteps.length > 0 && unseenSteps.length >= UNSEEN_SHARE.value * steps.length)
@@ -85,6 +87,13 @@ export const check: Check = {
     return enough ? { ...base, status: 'clear' } : { ...base, status: 'undecided', reason: 'too-little-seen' };
   },
 };
+
+/** Starts whose cranks the log is too slow, or their current too small, to measure: dip against peak. Null where none has a current. */
+function seenInStarts(starts: readonly SeenStart[]): StarterSeen | null {
+  const drawn = starts.filter(({ drawA, isClipped }) => drawA > 0 && !isClipped);
+  if (drawn.length === 0) return null;
+  return { ohm: median(drawn.map(({ dipV, drawA }) => dipV / drawA)), drawA: median(drawn.map(({ drawA }) => drawA)) };
+}
 
 function oddRatio(crankOhm: number | null, stepOhm: number | null, usual: number | null) {
   if (crankOhm === null) return null;

@@ -52,18 +52,30 @@ export function usualOhm(session: Session): number | null {
 const LEAST_OF_COLD_CRANKING = 0.2;
 const LEAST_PER_AH = 1.2;
 
+/** What starter and battery show together. */
+export interface StarterSeen {
+  readonly ohm: number;
+  /** Steady draw, A; an upper bound of it where the log is too slow for one. */
+  readonly drawA: number | null;
+}
+
 /**
- * True where the cranks show a high resistance together with a draw too small for any starter that goes with the battery.
- * A worn battery does not make the starter draw so little; a current of which the sensor sees a part does both.
+ * True where starts show a high resistance together with a draw too small for any starter that goes with the battery. A
+ * worn battery does not make the starter draw so little; a current of which the sensor sees a part does both.
  */
-export function starterDrawsTooLittle(cranks: readonly MeasuredCrank[], session: Session): boolean {
+export function starterDrawsTooLittle({ ohm, drawA }: StarterSeen, session: Session): boolean {
   const usual = usualOhm(session);
   const { coldCrankingA, capacityAh } = session.battery;
-  const drawA = starterA(cranks);
   if (usual === null || drawA === null) return false;
   const leastA =
     coldCrankingA !== undefined ? LEAST_OF_COLD_CRANKING * coldCrankingA : LEAST_PER_AH * (capacityAh ?? 0);
-  return drawA < leastA && median(cranks.map((crank) => crank.resistanceOhm.value)) > usual;
+  return drawA < leastA && ohm > usual;
+}
+
+/** Middle resistance and draw of cranks; null without any. */
+export function seenInCranks(cranks: readonly MeasuredCrank[]): StarterSeen | null {
+  if (cranks.length === 0) return null;
+  return { ohm: median(cranks.map((crank) => crank.resistanceOhm.value)), drawA: starterA(cranks) };
 }
 
 /** Middle of the steady draws while cranking, A: the fall of voltage over the resistance that was measured with it. */

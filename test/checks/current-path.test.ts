@@ -58,6 +58,15 @@ test('a start beyond the sensor’s range shows no path: its current was there, 
   expect(answerOf(check, analysis, session({ columns: { current } }))).toMatchObject({ facts: { unseenStarts: 0 } });
 });
 
+test('without a crank to measure the starts tell of a share that goes round the sensor', () => {
+  // 45 A where 300 A flowed: 33 mΩ, which a dying battery could have, but no starter draws so little.
+  expect(answerOf(check, driven({ starter: 0.15, loads: 1 }), session())).toMatchObject({
+    status: 'watch',
+    variant: 'starter',
+    facts: { unseenStarts: 0, cranks: 14 },
+  });
+});
+
 test('loads that go round the sensor are a fault too', () => {
   const finding = answerOf(check, driven({ starter: 1, loads: 0, count: 2 }), session());
   expect(finding).toMatchObject({ status: 'fault', variant: 'loads', facts: { unseenStarts: 0 } });
