@@ -50,7 +50,9 @@ const QUIET_A = 0.3;
 
 export function findFedSpans(tiles: Tiles, cranks: readonly RawCrank[], session: Session): FedSpan[] {
   const floor = quietFloor(tiles);
-  const fed = joinPauses(tiles, cranks, withoutZero(tiles, session, floor, findFed(tiles, session, floor)));
+  const asRead = findFed(tiles, session, floor, 0);
+  const zeroA = zeroOf(tiles, session, floor, asRead);
+  const fed = joinPauses(tiles, cranks, zeroA > 0 ? findFed(tiles, session, floor, zeroA) : asRead);
   const spans = joinLowered(
     tiles,
     cranks,
@@ -74,7 +76,7 @@ interface Span {
 }
 
 /** +1 fed, −1 not fed, 0 could be either: keeps what it was. */
-function feeding(tiles: Tiles, session: Session, floor: Restlessness): (k: number) => -1 | 0 | 1 {
+function feeding(tiles: Tiles, session: Session, floor: Restlessness, zeroA: number): (k: number) => -1 | 0 | 1 {
   const scale = session.vehicle.systemV / 12;
   const lfp = session.battery.chemistry === 'lfp';
   const high = (lfp ? 13.8 : 13.4) * scale;
@@ -85,7 +87,7 @@ function feeding(tiles: Tiles, session: Session, floor: Restlessness): (k: numbe
   const quietA = Math.max(0.05, 2.5 * floor.amps);
   return (k) => {
     const v = tiles.v[k];
-    const i = tiles.i[k];
+    const i = tiles.i[k] - zeroA;
     // Where nothing is known, nothing is claimed.
     if (Number.isNaN(i)) return v >= high - 0.1 * scale ? 1 : v >= high - 0.2 * scale ? 0 : -1;
     if ((i >= intoA && v >= LEAST_FED_V * scale) || (v >= high && i > -intoA)) return 1;
@@ -95,8 +97,8 @@ function feeding(tiles: Tiles, session: Session, floor: Restlessness): (k: numbe
   };
 }
 
-function findFed(tiles: Tiles, session: Session, floor: Restlessness): Span[] {
-  const sign = feeding(tiles, session, floor);
+function findFed(tiles: Tiles, session: Session, floor: Restlessness, zeroA: number): Span[] {
+  const sign = feeding(tiles, session, floor, zeroA);
   const spans: Span[] = [];
   let open: number | null = null;
   /** First tile of a run that speaks against the present state, and the time it has spoken for. */
@@ -151,19 +153,20 @@ function joinPauses(tiles: Tiles, cranks: readonly RawCrank[], spans: readonly S
   return out;
 }
 
-/** Without stretches in which the sensor's zero, not a charger, gives a current: a small and quiet one that fills nothing. */
-function withoutZero(tiles: Tiles, session: Session, floor: Restlessness, spans: readonly Span[]): readonly Span[] {
+/** What the sensor reads of nothing, A: a small and quiet current that flowed in for longer than a drive is lowered and filled nothing. */
+function zeroOf(tiles: Tiles, session: Session, floor: Restlessness, spans: readonly Span[]): number {
   const scale = session.vehicle.systemV / 12;
   const restV = (session.battery.chemistry === 'lfp' ? 13.35 : 12.9) * scale;
   const usual = (column: Float64Array, { first, last }: Span) => median(column.subarray(first, last + 1));
-  const isStill = (span: Span) =>
-    usual(tiles.i, span) < TRICKLE_A &&
-    usual(tiles.v, span) < restV &&
-    tiles.v[span.last] < tiles.v[span.first] + RISE_V * scale &&
-    !(restlessness(tiles, span).amps > Math.max(0.05, 2.5 * floor.amps));
-  const still = new Set(spans.filter(isStill));
-  const proven = [...still].some((span) => tiles.t1[span.last] - tiles.t0[span.first] > LOWERED_S);
-  return proven ? spans.filter((span) => !still.has(span)) : spans;
+  const still = spans.filter(
+    (span) =>
+      tiles.t1[span.last] - tiles.t0[span.first] > LOWERED_S &&
+      usual(tiles.i, span) < TRICKLE_A &&
+      usual(tiles.v, span) < restV &&
+      tiles.v[span.last] < tiles.v[span.first] + RISE_V * scale &&
+      !(restlessness(tiles, span).amps > Math.max(0.05, 2.5 * floor.amps)),
+  );
+  return still.length > 0 ? median(still.map((span) => usual(tiles.i, span))) : 0;
 }
 
 function consumersStayOn(tiles: Tiles, first: number, until: number): boolean {

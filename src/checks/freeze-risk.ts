@@ -1,6 +1,6 @@
 /**
- * Could the electrolyte freeze? For each stand its coldest lasting temperature against the freezing point at the charge of
- * the nearest rest. The charge's uncertainty is that of the freezing point too. Where it never got as cold as an empty
+ * Could the electrolyte freeze? For each stand its coldest lasting temperature against the freezing point at its charge, from
+ * its own rest or the nearest one. The charge's uncertainty is that of the freezing point too. Where it never got as cold as an empty
  * battery freezes at, no charge is needed; where it did not freeze but the charge is so low that an ordinary winter's night
  * would do it, that is worth watching.
  */
@@ -12,7 +12,7 @@ import type { Check, DefaultLimit } from './check.ts';
 import { lowestVoltage, parkedTiles, tilesByStand } from './parked-voltage.ts';
 import { type RestedCharge, restedCharges } from './rested-charge.ts';
 import { temperatureU } from './sensor.ts';
-import { mostBy } from './spans.ts';
+import { mostBy, total } from './spans.ts';
 import { belowS, SUSTAINED_S, type Sustained, sustained } from './sustained.ts';
 
 const SOURCE = 'US Army OD 1002, p. 54; TM 5-3820-256-24-4, Table 2';
@@ -102,7 +102,7 @@ export function standRisks(analysis: Analysis, session: Session, parked: readonl
   const { charges } = restedCharges(analysis, session);
   const { tiles } = analysis;
   return analysis.parked.flatMap((stand) => {
-    const charge = nearest(charges, stand);
+    const charge = chargeIn(analysis, session, charges, stand);
     const inside = parked.filter((k) => tiles.t0[k] >= stand.start && tiles.t1[k] <= stand.end);
     const cold = sustained(tiles, tiles.temp, inside, 'lowest');
     if (!charge || !cold) return [];
@@ -113,9 +113,32 @@ export function standRisks(analysis: Analysis, session: Session, parked: readonl
   });
 }
 
-function nearest(charges: readonly RestedCharge[], stand: Parked): RestedCharge | undefined {
+/** By this part of the charge counted between a rest and another stand its state of charge is uncertain. Common practice, no source. */
+const COUNTED_U = 0.2;
+
+/**
+ * Charge of a stand: that of its own rest; else of the nearest one, with what was counted between the two. Where nothing
+ * was counted it may be any.
+ */
+function chargeIn(
+  { periods, has }: Analysis,
+  { battery }: Session,
+  charges: readonly RestedCharge[],
+  stand: Parked,
+): RestedCharge | undefined {
   const away = ({ rest }: RestedCharge) => Math.max(stand.start - rest.at, rest.at - stand.end, 0);
-  return mostBy(charges, (charge) => -away(charge));
+  const near = mostBy(charges, (charge) => -away(charge));
+  if (!near || away(near) === 0) return near;
+  if (battery.capacityAh === undefined || !has.current) return { ...near, value: 0.5, U: 0.5 };
+  const isEarlier = near.rest.at < stand.start;
+  const [from, to] = isEarlier ? [near.rest.at, stand.start] : [stand.end, near.rest.at];
+  const netAh = total(periods, ({ start, end, chargeInAh, chargeOutAh }) => {
+    const share = Math.max(0, Math.min(to, end) - Math.max(from, start)) / (end - start || 1);
+    return share * (chargeInAh - chargeOutAh);
+  });
+  const change = (isEarlier ? netAh : -netAh) / battery.capacityAh;
+  const value = Math.min(1, Math.max(0, near.value + change));
+  return { ...near, value, U: near.U + COUNTED_U * Math.abs(change) };
 }
 
 /** True where the latest charge is surely so low that a winter's night would freeze it, and winter is not far. */

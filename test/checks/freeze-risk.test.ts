@@ -70,3 +70,22 @@ test('no table for lfp', () => {
     reason: 'not-lead',
   });
 });
+
+test('a stand without a rest of its own has not the charge that drives put in after it', () => {
+  const days = week({ days: 1, restV: 12.6, temperatureC: -22, driveA: 80 });
+  const withoutRest = (analysis: Analysis): Analysis => ({
+    ...analysis,
+    parked: analysis.parked.map((stand, k) => (k === 0 ? { ...stand, rest: null } : stand)),
+  });
+  const ask = (analysis: Analysis, changes = {}) =>
+    answerOf(
+      check,
+      withTiles(analysis, () => ({ v: 12.6, temp: -22 }), 60),
+      session(changes),
+    );
+  expect(ask(days).status).toBe('clear');
+  // Half an hour at 80 A is more than half of 70 Ah.
+  expect(ask(withoutRest(days))).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
+  // Where nothing can be counted it may have been empty.
+  expect(ask(withoutRest(days), { battery: { capacityAh: undefined } }).status).toBe('undecided');
+});

@@ -50,7 +50,7 @@ const FAULTS: readonly Fault[] = [
 const scaled = (low: number, high: number, random: Random) => low * (high / low) ** random.uniform();
 
 function wornBattery(scenario: Scenario, random: Random): Scenario {
-  const resistanceOhm = usualOhm(scenario.battery, scenario.systemV) * scaled(1.3, 7, random);
+  const resistanceOhm = usualOhm(scenario.battery, scenario.systemV) * scaled(1.3, 5, random);
   return { ...scenario, battery: { ...scenario.battery, resistanceOhm } };
 }
 
