@@ -1,9 +1,10 @@
 /** What each tile belongs to, before sleep is looked for: driving, cranking, key-on, charger, disconnected, or parked. */
 import type { PeriodKind } from './analysis.ts';
 import type { RawCrank } from './crank-measure.ts';
-import { type FedSpan, KEY_ON_A, TAKEOVER_S } from './running.ts';
+import type { FedSpan } from './running.ts';
 import type { LostSupply } from './supply.ts';
 import { joined, type Tiles, tileAt } from './tiles.ts';
+import { KEY_ON_A, TAKEOVER_S } from './uncharged.ts';
 
 export type Label = Exclude<PeriodKind, 'settling' | 'asleep' | 'awake'> | 'parked' | 'top-up';
 

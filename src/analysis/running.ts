@@ -2,11 +2,13 @@
  * When something feeds the battery: an engine's generator, a DC–DC converter, or a charger. Told from current and voltage
  * with hysteresis, then sorted by what comes before and after. Figures are common practice, no source, for a 12 V system.
  */
-import { median, quantile } from '../battery/statistics.ts';
+import { median } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import type { RawCrank } from './crank-measure.ts';
+import { isRestless, quietFloor, RESTLESS_A, type Restlessness, restlessness, type Span } from './restless.ts';
 import { dipBefore } from './starts-seen.ts';
-import { joined, type Tiles, tileAt } from './tiles.ts';
+import { joined, type Tiles } from './tiles.ts';
+import { KEY_ON_A, TAKEOVER_S, unchargedDrives } from './uncharged.ts';
 
 export type SpanKind = 'driving' | 'on-charger' | 'top-up';
 
@@ -26,15 +28,6 @@ const PAUSE_S = 20;
 const STOP_S = 90;
 /** Without a crank between them, two restless stretches this near belong to one drive, s. */
 const LOWERED_S = 7200;
-/** From the end of the crank until the generator takes over, s: the drive has begun. */
-export const TAKEOVER_S = 25;
-/** Without charging, consumers that stay on this long (s) after a crank show a running engine: restless, or this many (A). */
-const UNCHARGED_S = 180;
-const UNCHARGED_A = 15;
-/** No sensor is so noisy: readings that change by more from one to the next come from consumers, A. */
-const RESTLESS_A = 0.3;
-/** Rows further apart than this differ also by what is switched in between, s. */
-const FAST_S = 3;
 /** Where no more than this flows in for longer than a drive is lowered, and the voltage does not rise (V), nothing does, A. */
 const TRICKLE_A = 1;
 const RISE_V = 0.05;
@@ -43,8 +36,6 @@ const LEAST_FED_V = 10;
 /** How far to look for what came before and after; as far as the second in a slow log, s. */
 const NEAR_S = 15;
 const NEAR_MOST_S = 1200;
-/** Draw that only an opened, switched-on vehicle shows, A. */
-export const KEY_ON_A = 2;
 /** No vehicle draws so little seconds, or in a slow log a minute or two, after it was driven, A. */
 const QUIET_A = 0.3;
 
@@ -68,11 +59,6 @@ export function findFedSpans(tiles: Tiles, cranks: readonly RawCrank[], session:
     (span) => !uncharged.some((drive) => span.first >= drive.first && span.last <= drive.last),
   );
   return [...parted, ...uncharged].sort((a, b) => a.first - b.first);
-}
-
-interface Span {
-  first: number;
-  last: number;
 }
 
 /** +1 fed, −1 not fed, 0 could be either: keeps what it was. */
@@ -230,31 +216,6 @@ function cranksShow(cranks: readonly RawCrank[]): boolean {
   return cranks.length > 0 && median(cranks.map((crank) => crank.rows)) >= 4;
 }
 
-/** Mean change from reading to reading: usual in a stretch, A and V. */
-interface Restlessness {
-  readonly amps: number;
-  readonly volts: number;
-}
-
-function restlessness(tiles: Tiles, span: Span): Restlessness {
-  const of = (column: Float64Array) => median(known(column.subarray(span.first, span.last + 1)));
-  return { amps: of(tiles.iRough), volts: of(tiles.vRough) };
-}
-
-/** What the sensors' own noise makes of the quietest tenth of the log. */
-function quietFloor(tiles: Tiles): Restlessness {
-  const of = (column: Float64Array) => quantile(known(column.subarray(0, tiles.n)), 0.1);
-  return { amps: of(tiles.iRough), volts: of(tiles.vRough) };
-}
-
-const known = (column: Float64Array) => column.filter((x) => !Number.isNaN(x));
-
-/** A running vehicle's consumers never rest; a charger's current does. */
-function isRestless(found: Restlessness, floor: Restlessness): boolean {
-  if (Number.isNaN(found.amps)) return found.volts > Math.max(0.004, 4 * floor.volts);
-  return found.amps > Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps));
-}
-
 /** A regulator that lets the voltage down on purpose parts one drive: no crank between the pieces, and no rest either. */
 function joinLowered(
   tiles: Tiles,
@@ -279,46 +240,4 @@ function isLowered(tiles: Tiles, cranks: readonly RawCrank[], floor: Restlessnes
   const between = restlessness(tiles, { first: a.last + 1, last: b.first - 1 });
   if (!isRestless(running, floor) || !isRestless(between, floor)) return false;
   return Number.isNaN(running.amps) ? between.volts > 0.15 * running.volts : between.amps > 0.15 * running.amps;
-}
-
-/** An engine that runs without charging: after the crank the consumers stay on for minutes, from the battery. */
-function unchargedDrives(
-  tiles: Tiles,
-  cranks: readonly RawCrank[],
-  spans: readonly FedSpan[],
-  floor: Restlessness,
-): FedSpan[] {
-  const found: FedSpan[] = [];
-  cranks.forEach((crank, at) => {
-    const end = crank.at + crank.seconds;
-    const first = tileAt(tiles, end) + 1;
-    const covered = (k: number) => [...spans, ...found].some((span) => k >= span.first && k <= span.last);
-    if (
-      first >= tiles.n ||
-      covered(first) ||
-      spans.some((s) => tiles.t0[s.first] >= end && tiles.t0[s.first] - end < TAKEOVER_S)
-    )
-      return;
-    const next = cranks[at + 1]?.at ?? Number.POSITIVE_INFINITY;
-    const early: number[] = [];
-    for (let k = first; k < tiles.n && tiles.t1[k] < end + 40; k++) if (tiles.t0[k] > end + 10) early.push(-tiles.i[k]);
-    if (early.length === 0) return;
-    const usualA = median(early);
-    // A weak generator carries about what the consumers draw: their restlessness alone is left, from row to row of a fast log.
-    const rests = (k: number) => !(tiles.iRough[k] > RESTLESS_A) || tiles.t1[k] - tiles.t0[k] > FAST_S;
-    const isOff = (k: number) => (usualA >= KEY_ON_A ? -tiles.i[k] < 0.5 * usualA : rests(k));
-    let last = first;
-    let lowS = 0;
-    for (let k = first; k < tiles.n && joined(tiles, k) && tiles.t1[k] < next && !covered(k); k++) {
-      lowS = isOff(k) ? lowS + tiles.t1[k] - tiles.t0[k] : 0;
-      if (lowS === 0) last = k;
-      if (lowS > 15) break;
-    }
-    const ranS = tiles.t1[last] - end;
-    // A fan that runs on after a failed attempt is steady; an engine's consumers are not.
-    const runs =
-      ranS >= UNCHARGED_S && (usualA >= UNCHARGED_A || isRestless(restlessness(tiles, { first, last }), floor));
-    if (runs) found.push({ kind: 'driving', first, last });
-  });
-  return found;
 }
