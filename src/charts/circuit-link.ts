@@ -32,7 +32,12 @@ export function circuitLink(subject: Subject): Draft | null {
   const { start, end } = windowOf(awake, analysis.start, analysis.end);
   const runs = tilesToColumns(tiles, { mean: tiles.i, min: tiles.iMin, max: tiles.iMax }, start, end);
   const points = bandPoints(runs, clock.x, (amps) => rounded(-amps));
-  const draws = points.flatMap(({ lo, hi }) => (lo === null || hi === null ? [] : [lo, hi]));
+  // Between key-offs lie drives, whose currents would leave no room for what a parked vehicle draws.
+  const isParked = (t: number) => awake.some((span) => t > clock.x(span.start) && t < clock.x(span.end));
+  const draws = points.flatMap(({ t, lo, hi, y }) => {
+    if (lo === null || hi === null || y === null) return [];
+    return isOfSettlings ? (isParked(t) ? [y] : []) : [lo, hi];
+  });
   if (draws.length === 0) return null;
   const { values, domain } = niceTicks(Math.min(0, ...draws), Math.max(...draws), 4);
   const yOf = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
