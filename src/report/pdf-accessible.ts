@@ -18,7 +18,7 @@ export function accessiblePdf(pdf: Uint8Array, html: string, dateMs: number): Bu
   const catalog = objects?.bodies.get(objects.root);
   if (!objects || !catalog || /\/Metadata\b/.test(catalog) || !/\/StructTreeRoot\b/.test(catalog)) return null;
   if (!markDecoration(objects)) return null;
-  for (const [number, body] of objects.bodies) if (isElement(body, 'LI')) giveBody(objects, number, body);
+  for (const [number, body] of objects.bodies) if (isElement(body, ITEM)) giveBody(objects, number, body);
   nameLinks(objects, html);
   const written = objects.bodies.get(objects.info) ?? '';
   const about: About = {
@@ -33,10 +33,16 @@ export function accessiblePdf(pdf: Uint8Array, html: string, dateMs: number): Bu
   return writePdf(objects);
 }
 
-const isElement = (body: string, kinds: string) => new RegExp(`^<</Type /StructElem\\s*/S /(?:${kinds})\\b`).test(body);
+/** Whether an object is an element of the structure, of one of the kinds. */
+function isElement(body: string, kinds: ReadonlySet<string>): boolean {
+  const kind = /^<<\/Type \/StructElem\s*\/S \/(\w+)/.exec(body)?.[1];
+  return kind !== undefined && kinds.has(kind);
+}
 
 /** Elements that hold other elements alone; the browser puts their lines and backgrounds into them as content (14.8.4.3). */
-const HOLDERS = 'Table|THead|TBody|TFoot|TR|L|LI';
+const HOLDERS: ReadonlySet<string> = new Set(['Table', 'THead', 'TBody', 'TFoot', 'TR', 'L', 'LI']);
+const ITEM: ReadonlySet<string> = new Set(['LI']);
+const ITEM_PARTS: ReadonlySet<string> = new Set(['Lbl', 'LBody']);
 const KID = /\d+ 0 R|<<[\s\S]*?>>|\d+/g;
 
 /** Rewrites what the pages draw, so that all of it is marked; false where it is not as expected. */
@@ -110,7 +116,7 @@ function giveBody(objects: PdfObjects, number: number, body: string): void {
   const all = /\/K (\[[^\]]*\]|\d+ 0 R)/.exec(body);
   const kids = all?.[1].match(/\d+ 0 R/g) ?? [];
   const bodyOf = (kid: string) => objects.bodies.get(Number.parseInt(kid, 10)) ?? '';
-  const inner = kids.filter((kid) => !isElement(bodyOf(kid), 'Lbl|LBody'));
+  const inner = kids.filter((kid) => !isElement(bodyOf(kid), ITEM_PARTS));
   if (!all || inner.length === 0) return;
   const made = addObject(objects, `<</Type /StructElem\n/S /LBody\n/P ${number} 0 R\n/K [${inner.join(' ')}]>>`);
   for (const kid of inner)

@@ -36,7 +36,7 @@ export function readPdf(pdf: Uint8Array): PdfObjects | null {
 export function writePdf({ bodies, root, info }: PdfObjects): Buffer {
   const parts = [latin('%PDF-1.7\n%\xd3\xeb\xe9\xe1\n')];
   let offset = parts[0].length;
-  const size = Math.max(...bodies.keys()) + 1;
+  const size = highest(bodies) + 1;
   const offsets = new Map<number, number>();
   const hash = createHash('md5');
   for (const [number, body] of [...bodies].sort(([a], [b]) => a - b)) {
@@ -59,9 +59,15 @@ export function writePdf({ bodies, root, info }: PdfObjects): Buffer {
   return Buffer.concat(parts);
 }
 
+function highest(bodies: ReadonlyMap<number, string>): number {
+  let most = 0;
+  for (const number of bodies.keys()) if (number > most) most = number;
+  return most;
+}
+
 /** Adds an object; returns its number. */
 export function addObject({ bodies }: PdfObjects, body: string): number {
-  const number = Math.max(...bodies.keys()) + 1;
+  const number = highest(bodies) + 1;
   bodies.set(number, body);
   return number;
 }
