@@ -21,6 +21,8 @@ export interface SeenStart {
   /** True where the current is enough to explain the dip in any battery that is still in use, or ran out of the sensor's range. */
   readonly matched: boolean;
   readonly isClipped: boolean;
+  /** Length of the tile, s: of a slow log's the dip and the draw may be of different moments. */
+  readonly tileS: number;
 }
 
 /** Tile of the deepest voltage in the 40 s before `at` where that is a dip that only a starter makes, and its depth, V. */
@@ -53,7 +55,8 @@ export function findSeenStarts(analysis: Analysis, session: Session): SeenStart[
       if (-tiles.iMin[k] > mostA) mostA = -tiles.iMin[k];
     }
     if (Number.isNaN(tiles.i[low - 2])) return [];
+    const tileS = tiles.t1[low] - tiles.t0[low];
     const isClipped = mostA >= NEAR_END * clippedA;
-    return [{ at: tiles.t0[low], dipV, drawA, matched: isClipped || drawA * mostOhm >= dipV, isClipped }];
+    return [{ at: tiles.t0[low], dipV, drawA, matched: isClipped || drawA * mostOhm >= dipV, isClipped, tileS }];
   });
 }

@@ -21,6 +21,8 @@ const UNSEEN_SHARE = {
 } as const;
 const STARTS = 2;
 const STEPS = 5;
+/** Longest tile that shows a dip and its draw together, s. */
+const FAST_S = 2;
 /** From these on an event without current is worth watching: fewer may be a jolt at the clamp. */
 const FEW_STEPS = 3;
 const FEW_SHARE = 0.2;
@@ -90,8 +92,8 @@ export const check: Check = {
 
 /** Starts whose cranks the log is too slow, or their current too small, to measure: dip against peak. Null where none has a current. */
 function seenInStarts(starts: readonly SeenStart[]): StarterSeen | null {
-  const drawn = starts.filter(({ drawA, isClipped }) => drawA > 0 && !isClipped);
-  if (drawn.length === 0) return null;
+  const drawn = starts.filter(({ drawA, isClipped, tileS }) => drawA > 0 && !isClipped && tileS <= FAST_S);
+  if (drawn.length < STARTS) return null;
   return { ohm: median(drawn.map(({ dipV, drawA }) => dipV / drawA)), drawA: median(drawn.map(({ drawA }) => drawA)) };
 }
 

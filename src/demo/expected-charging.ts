@@ -1,6 +1,6 @@
 /** Answers that a sound report may give about charging, where a scenario leaves no doubt. */
 import { chargingWindowV } from '../battery/charging.ts';
-import { type Expected, isInRange, seesAll, type Told } from './told.ts';
+import { drivesShow, type Expected, isInRange, seesAll, type Told } from './told.ts';
 
 /** A drive shorter than this says little about the regulator, s: five minutes, and one that there be no doubt. */
 const SHORTEST_S = 360;
@@ -37,7 +37,8 @@ function voltages({ scenario, truth }: Told): Expected {
   if (drives.length === 0) return {};
   const low = drives.filter(({ reachesV, meanA }) => reachesV < -0.05 && meanA < -DRAINED_A);
   const expected: Record<string, Expected[string]> = {};
-  if (seesAll(scenario) && isInRange({ scenario, truth })) {
+  // Without a starter, a drive that charges nothing leaves no sign in a log.
+  if (seesAll(scenario) && isInRange({ scenario, truth }) && drivesShow({ scenario, truth })) {
     if (low.length > 0) expected['charging-low'] = ['fault', 'watch'];
   }
   if (drives.every(({ reachesV }) => reachesV > 0.05)) expected['charging-low'] = ['clear'];

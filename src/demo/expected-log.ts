@@ -2,7 +2,7 @@
 
 import type { Span } from './scenario.ts';
 import { statedAccuracy } from './sensor.ts';
-import { type Expected, isInRange, isPlateauSeen, isReadable, seesAll, type Told } from './told.ts';
+import { type Expected, isInRange, isPlateauSeen, isReadable, isTurned, seesAll, type Told } from './told.ts';
 
 const LIMIT_A = 0.05;
 /** Half a day for a log that is no complaint; a whole hour of sleep in it. */
@@ -16,14 +16,12 @@ const WORN_OHM_AH = 1.7;
 
 export function expectedOfLog(told: Told): Expected {
   const { sensor } = told.scenario;
-  // Turned round without anything that would show it, a draw reads as a current into the battery.
-  const isTurned = sensor.reversed && told.truth.cranks.length + told.truth.drives.length === 0;
   return {
     ...length(told),
     ...coverage(told),
     ...supply(told),
-    ...(!isTurned && charger(told)),
-    ...(sensor.hasCurrent && !isTurned && { ...direction(told), ...path(told), ...zero(told), ...drop(told) }),
+    ...(!isTurned(told) && charger(told)),
+    ...(sensor.hasCurrent && !isTurned(told) && { ...direction(told), ...path(told), ...zero(told), ...drop(told) }),
     ...(sensor.hasCurrent && { ...range(told), ...steps(told) }),
   };
 }
@@ -84,13 +82,14 @@ function direction({ scenario, truth }: Told): Expected {
 function path(told: Told): Expected {
   const { scenario, truth } = told;
   const { sensor, logging, battery, systemV } = scenario;
-  const unseen = (scenario.extra ?? []).filter((load) => load.unseen && load.amps > 10);
+  const unseen = (scenario.extra ?? []).filter((load) => load.unseen);
+  const large = unseen.filter((load) => load.amps > 10);
   const stepS = logging.crank?.stepS ?? logging.stepS;
   const dips = truth.cranks.filter(
     ({ started, voltsBefore, voltsMin }) => started && voltsBefore - voltsMin > (1.5 * systemV) / 12,
   );
   if (sensor.missesStarter) return stepS <= 0.1 && dips.length >= 2 ? { 'current-path': ['fault', 'watch'] } : {};
-  if (unseen.length > 0) return unseen.length > 5 ? { 'current-path': ['fault', 'watch', 'undecided'] } : {};
+  if (unseen.length > 0) return large.length > 5 ? { 'current-path': ['fault', 'watch', 'undecided'] } : {};
   if (sensor.bypass === 0) return { 'current-path': ['clear', 'undecided'] };
   // A sensor that misses a share of the current makes the battery look that much worse: far worse than any in use.
   const looksWorn = truth.cranks.every(

@@ -7,7 +7,7 @@ import { expectedOfCharging } from './expected-charging.ts';
 import { expectedOfLog } from './expected-log.ts';
 import { expectedOfWakes } from './expected-wakes.ts';
 import type { Scenario } from './scenario.ts';
-import { drivesShow, type Expected, isReadable, type Told } from './told.ts';
+import { drivesShow, type Expected, isReadable, isTurned, type Told } from './told.ts';
 
 const LIMIT_A = 0.05;
 const SURELY_SOON_S = 1500;
@@ -19,12 +19,13 @@ export function expectedStatuses(scenario: Scenario, truth: Told['truth']): Expe
   const told: Told = { scenario, truth };
   // What a vehicle does whose modules have lost their supply is not clear-cut, but that its battery is flat.
   if (truth.parked.some(({ lowestV }) => lowestV < DEAD * scenario.systemV)) return { 'deep-discharge': ['fault'] };
+  const isRead = isReadable(scenario) && !isTurned(told);
   return {
     ...expectedOfBattery(told),
     ...expectedOfCharging(told),
     ...expectedOfLog(told),
-    ...(isReadable(scenario) && parkedDraw(told)),
-    ...(isReadable(scenario) && drivesShow(told) && { ...sleepTime(told), ...expectedOfWakes(told) }),
+    ...(isRead && parkedDraw(told)),
+    ...(isRead && drivesShow(told) && { ...sleepTime(told), ...expectedOfWakes(told) }),
     ...(!scenario.sensor.hasCurrent && NO_CURRENT),
   };
 }

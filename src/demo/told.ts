@@ -23,6 +23,11 @@ function seesParked({ sensor, extra = [] }: Pick<Scenario, 'sensor' | 'extra'>):
   return hasCurrent && bypass === 0 && Math.abs(gain - 1) < 0.05 && !extra.some(({ unseen }) => unseen);
 }
 
+/** Turned round without anything that would show it, a draw reads as a current into the battery. */
+export function isTurned({ scenario, truth }: Told): boolean {
+  return scenario.sensor.reversed && truth.cranks.length + truth.drives.length === 0;
+}
+
 /** No current ran out of the sensor's range, nor near it. */
 export function isInRange({ scenario, truth }: Told): boolean {
   return truth.extremes.amps < 0.9 * scenario.sensor.rangeA;
