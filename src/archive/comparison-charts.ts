@@ -4,7 +4,7 @@
  */
 import { limitUpright, panel, rows, topLevel, valueX, valueY } from '../charts/chart.ts';
 import type { Spec } from '../charts/draw.ts';
-import { rounded, shownAs, tickLabels } from '../charts/numbers.ts';
+import { numberTicks, rounded, shownAs, tickLabels } from '../charts/numbers.ts';
 import { BLUE, BLUE_PALE, INK, ORANGE, ORANGE_PALE, PLOT } from '../charts/theme.ts';
 import { niceTicks } from '../charts/ticks.ts';
 import type { Words } from '../charts/words.ts';
@@ -115,7 +115,7 @@ function daysX(comparison: Comparison, { say, words }: Texts) {
   const longest = Math.max(...SIDES.map((side) => daysIn(comparison[side], comparison[side].log.end)));
   const { values } = niceTicks(0, longest, 8);
   const inside = values.filter((value) => value <= longest);
-  return valueX('t', { values: inside, labels: tickLabels(inside, words) }, [0, longest], say('days_in'));
+  return valueX('t', numberTicks(inside, words), [0, longest], say('days_in'));
 }
 
 function drawPanel(comparison: Comparison, texts: Texts) {
@@ -139,7 +139,7 @@ function drawPanel(comparison: Comparison, texts: Texts) {
   if (stands.length === 0) return null;
   const ticks = niceTicks(Math.min(0, ...stands.map(({ lo }) => lo)), Math.max(...stands.map(({ hi }) => hi)), 4);
   const x = daysX(comparison, texts);
-  const y = valueY('y', { values: ticks.values, labels: tickLabels(ticks.values, words) }, ticks.domain);
+  const y = valueY('y', numberTicks(ticks.values, words), ticks.domain);
   const layer = SIDES.flatMap((side) => {
     const own = stands.filter((stand) => stand.side === side).map(({ side: _, ...stand }) => stand);
     return [
@@ -215,13 +215,8 @@ function cranksPanel(comparison: Comparison, { say, words }: Texts) {
     [Math.min(...points.map(of)) - margin, Math.max(...points.map(of)) + margin] as const;
   const across = niceTicks(...span(({ t }) => t, 1), 7);
   const up = niceTicks(...span(({ y }) => y, 0.1), 4);
-  const x = valueX(
-    't',
-    { values: across.values, labels: tickLabels(across.values, words) },
-    across.domain,
-    say('temperature'),
-  );
-  const y = valueY('y', { values: up.values, labels: tickLabels(up.values, words) }, up.domain);
+  const x = valueX('t', numberTicks(across.values, words), across.domain, say('temperature'));
+  const y = valueY('y', numberTicks(up.values, words), up.domain);
   const layer = SIDES.map((side) => ({
     data: rows(points.filter((one) => one.side === side).map(({ t, y: volts }) => ({ t, y: volts }))),
     mark: pointMark(side, 50),

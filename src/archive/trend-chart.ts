@@ -3,7 +3,7 @@ import { limitLine, panel, rows, topLevel, valueX, valueY } from '../charts/char
 import type { Spec } from '../charts/draw.ts';
 import { textWidthPx } from '../charts/font-widths.ts';
 import { pxAlong } from '../charts/labels.ts';
-import { quantity, rounded, shownAs, tickLabels } from '../charts/numbers.ts';
+import { limitWords, numberTicks, rounded, shownAs } from '../charts/numbers.ts';
 import { BLUE, PLOT, TEXT_PX } from '../charts/theme.ts';
 import { niceTicks } from '../charts/ticks.ts';
 import type { Words } from '../charts/words.ts';
@@ -47,14 +47,14 @@ function trendPanel({ title, unit, points }: Trend, x: object, words: Words) {
   const [low, high] = [Math.min(...all), Math.max(...all)];
   const shown = shownAs(unit, Math.max(Math.abs(low), Math.abs(high)), words);
   const up = niceTicks((unit !== 'V' && low >= 0 ? 0 : low) * shown.factor, high * shown.factor, 4);
-  const y = valueY('y', { values: up.values, labels: tickLabels(up.values, words) }, up.domain);
+  const y = valueY('y', numberTicks(up.values, words), up.domain);
   const show = (value: number) => rounded(value * shown.factor);
   const data = known.map(({ t, value, U }) => ({ t, y: show(value), lo: show(value - U), hi: show(value + U) }));
   return panel({
     title: `${title}, ${shown.unit}`,
     height: 84,
     layer: [
-      ...(limit === null ? [] : limitLine(y, show(limit), [words.say('mark.limit'), quantity(limit, unit, words)])),
+      ...(limit === null ? [] : limitLine(y, show(limit), limitWords(limit, unit, words))),
       { data: rows(data), mark: { type: 'line', color: BLUE, strokeWidth: 1 }, encoding: { x, y } },
       {
         data: rows(data),

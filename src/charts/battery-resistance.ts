@@ -2,7 +2,7 @@
 import { expand } from '../battery/uncertainty.ts';
 import { measuredCranks, resistanceU } from '../checks/starter.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { quantity, rounded, tickLabels } from './numbers.ts';
+import { limitWords, numberTicks, rounded } from './numbers.ts';
 import { BLUE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
@@ -22,11 +22,9 @@ export function batteryResistance(subject: Subject): Draft | null {
   const most = Math.max(milli(limit?.value ?? 0), ...points.map(({ hi }) => hi));
   const { values, domain } = niceTicks(0, 1.1 * most, 5);
   const x = timeX(subject, analysis.start, analysis.end);
-  const y = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
+  const y = (field: string) => valueY(field, numberTicks(values, words), domain);
   const layer = [
-    ...(limit
-      ? limitLine(y('y'), milli(limit.value), [words.say('mark.limit'), quantity(limit.value, 'Ω', words)])
-      : []),
+    ...(limit ? limitLine(y('y'), milli(limit.value), limitWords(limit.value, 'Ω', words)) : []),
     { mark: { type: 'rule', color: BLUE, strokeWidth: 1.5 }, encoding: { x, y: y('lo'), y2: { field: 'hi' } } },
     {
       mark: { type: 'point', shape: 'circle', filled: true, size: 45, color: BLUE, opacity: 1 },

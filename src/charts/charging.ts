@@ -1,7 +1,7 @@
 /** Voltage of each drive against the battery's temperature and its charging window; against time where no temperature is known. */
 import { chargingWindowV } from '../battery/charging.ts';
 import { type Draft, findingOf, panel, rows, type Subject, timeX, topLevel, valueX, valueY } from './chart.ts';
-import { rounded, tickLabels } from './numbers.ts';
+import { numberTicks, rounded } from './numbers.ts';
 import { BLUE, GREY, PALE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
@@ -15,12 +15,7 @@ export function charging(subject: Subject): Draft | null {
   const degrees = drives.map((drive) => drive.temperatureC ?? 0);
   const xTicks = niceTicks(Math.min(...degrees) - 3, Math.max(...degrees) + 3, 7);
   const x = byTemperature
-    ? valueX(
-        't',
-        { values: xTicks.values, labels: tickLabels(xTicks.values, words) },
-        xTicks.domain,
-        words.say('axis.temperature'),
-      )
+    ? valueX('t', numberTicks(xTicks.values, words), xTicks.domain, words.say('axis.temperature'))
     : timeX(subject, analysis.start, analysis.end);
 
   const ends = byTemperature ? xTicks.values : [analysis.start, analysis.end];
@@ -36,8 +31,7 @@ export function charging(subject: Subject): Draft | null {
   }));
   const all = [...window, ...points].flatMap(({ lo, hi }) => [lo, hi]);
   const yTicks = niceTicks(Math.min(...all) - 0.1, Math.max(...all) + 0.1, 5);
-  const y = (field: string) =>
-    valueY(field, { values: yTicks.values, labels: tickLabels(yTicks.values, words) }, yTicks.domain);
+  const y = (field: string) => valueY(field, numberTicks(yTicks.values, words), yTicks.domain);
   const layer = [
     { data: rows(window), mark: { type: 'area', color: PALE }, encoding: { x, y: y('lo'), y2: { field: 'hi' } } },
     ...['lo', 'hi'].map((field) => ({

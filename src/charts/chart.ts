@@ -3,8 +3,9 @@ import type { Analysis } from '../analysis/analysis.ts';
 import type { Facts, Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Spec } from './draw.ts';
-import type { SessionClock, Ticks } from './session-clock.ts';
-import { CONFIG, GREY, INK, LEFT, PLOT, RIGHT, TITLE_PX } from './theme.ts';
+import type { SessionClock } from './session-clock.ts';
+import { BLUE, BLUE_PALE, CONFIG, GREY, INK, LEFT, PLOT, RIGHT, TITLE_PX } from './theme.ts';
+import type { Ticks } from './ticks.ts';
 import type { Words } from './words.ts';
 
 /** What a chart is drawn from. */
@@ -118,6 +119,19 @@ export function valueY(field: string, ticks: Ticks, domain: readonly number[], s
     scale: { ...scale, domain, nice: false },
     axis: leftAxis(ticks),
   };
+}
+
+/** Line of the mean, over a band from lowest to highest: of rows as `bandPoints` gives them. `data` where the panel has another. */
+export function bandLayers(x: object, yOf: (field: string) => object, data?: object) {
+  const own = data ? { data } : {};
+  return [
+    {
+      ...own,
+      mark: { type: 'area', color: BLUE_PALE, clip: true },
+      encoding: { x, y: yOf('lo'), y2: { field: 'hi' } },
+    },
+    { ...own, mark: { type: 'line', color: BLUE, strokeWidth: 1.2, clip: true }, encoding: { x, y: yOf('y') } },
+  ];
 }
 
 const LIMIT_MARK = { type: 'rule', strokeDash: [5, 3], strokeWidth: 1.2, color: INK };

@@ -12,7 +12,7 @@ import {
   valueX,
   valueY,
 } from './chart.ts';
-import { quantity, rounded, tickLabels } from './numbers.ts';
+import { numberTicks, quantity, rounded } from './numbers.ts';
 import { BLUE, ORANGE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
@@ -49,14 +49,8 @@ export function circuitDrop({ analysis, session, findings, words }: Subject): Dr
   ];
   const amps = niceTicks(0, 1.05 * mostA, 7);
   const volts = niceTicks(0, Math.max(1.1 * limit.value, told.hi, ...points.map(({ y }) => y)), 5);
-  const x = valueX(
-    't',
-    { values: amps.values, labels: tickLabels(amps.values, words) },
-    amps.domain,
-    words.say('axis.draw_a'),
-  );
-  const y = (field: string) =>
-    valueY(field, { values: volts.values, labels: tickLabels(volts.values, words) }, volts.domain);
+  const x = valueX('t', numberTicks(amps.values, words), amps.domain, words.say('axis.draw_a'));
+  const y = (field: string) => valueY(field, numberTicks(volts.values, words), volts.domain);
   const groundV = factOf(finding, 'groundV');
   // Beside more than a cable may lose, what a ground may is of no account.
   const limits = [

@@ -1,10 +1,21 @@
 /** When each monitored circuit was on, below the draw: a few wakes (or key-offs) from the middle of the log, near enough to see which came first. */
 import type { Tiles } from '../analysis/tiles.ts';
 import { isActive } from '../analysis/wakes.ts';
-import { type Draft, factOf, findingOf, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import {
+  bandLayers,
+  type Draft,
+  factOf,
+  findingOf,
+  panel,
+  rows,
+  type Subject,
+  timeX,
+  topLevel,
+  valueY,
+} from './chart.ts';
 import { laneMark, laneY, type Span, visible } from './lanes.ts';
-import { rounded, tickLabels } from './numbers.ts';
-import { BLUE, BLUE_PALE, ORANGE } from './theme.ts';
+import { numberTicks, rounded } from './numbers.ts';
+import { BLUE_PALE, ORANGE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
 
@@ -40,22 +51,13 @@ export function circuitLink(subject: Subject): Draft | null {
   });
   if (draws.length === 0) return null;
   const { values, domain } = niceTicks(Math.min(0, ...draws), Math.max(...draws), 4);
-  const yOf = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
+  const yOf = (field: string) => valueY(field, numberTicks(values, words), domain);
   const draw = panel({
     title: words.say('axis.draw_a'),
     note: `${words.say(isOfSettlings ? 'note.circuit-settlings' : 'note.circuit-link')}; ${words.say('note.band')}`,
     height: 130,
     data: rows(points),
-    layer: [
-      {
-        mark: { type: 'area', color: BLUE_PALE, clip: true },
-        encoding: { x: timeX(subject, start, end, false), y: yOf('lo'), y2: { field: 'hi' } },
-      },
-      {
-        mark: { type: 'line', color: BLUE, strokeWidth: 1.2, clip: true },
-        encoding: { x: timeX(subject, start, end, false), y: yOf('y') },
-      },
-    ],
+    layer: bandLayers(timeX(subject, start, end, false), yOf),
   });
 
   const labels = [

@@ -2,7 +2,7 @@
 import type { Crank } from '../analysis/analysis.ts';
 import { INRUSH_S } from '../battery/cranking.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { quantity, rounded, tickLabels } from './numbers.ts';
+import { limitWords, numberTicks, rounded } from './numbers.ts';
 import { BLUE, GREY, ORANGE, PALE } from './theme.ts';
 import { thinned } from './thinned.ts';
 import { niceTicks } from './ticks.ts';
@@ -51,19 +51,14 @@ export function crankVoltage(subject: Subject): Draft | null {
     ),
     5,
   );
-  const y = valueY('y', { values: volts.values, labels: tickLabels(volts.values, words) }, volts.domain);
+  const y = valueY('y', numberTicks(volts.values, words), volts.domain);
   const inrush = { t: 0, end: INRUSH_S, label: words.say('mark.inrush') };
   const label = {
     t: untilS,
     label: words.say('mark.lowest', { day: clock.day(worst.at), time: clock.time(worst.at) }),
   };
   const hasCurrent = lines.some(({ i }) => i.length > 0);
-  const xBottom = valueX(
-    't',
-    { values: ticks, labels: tickLabels(ticks, words) },
-    [-BEFORE_S, untilS],
-    words.say('axis.since_crank'),
-  );
+  const xBottom = valueX('t', numberTicks(ticks, words), [-BEFORE_S, untilS], words.say('axis.since_crank'));
   // One set of labels serves both panels.
   const xVolts = hasCurrent ? { ...xBottom, axis: { ...xBottom.axis, labels: false, title: null } } : xBottom;
   const voltage = panel({
@@ -81,9 +76,7 @@ export function crankVoltage(subject: Subject): Draft | null {
         encoding: { x: xVolts, y: { value: 200 }, text: { field: 'label' } },
       },
       ...curves('v', xVolts, y),
-      ...(limit
-        ? limitLine(y, rounded(limit.value), [words.say('mark.limit'), quantity(limit.value, 'V', words)])
-        : []),
+      ...(limit ? limitLine(y, rounded(limit.value), limitWords(limit.value, 'V', words)) : []),
       {
         data: rows([label]),
         mark: { type: 'text', align: 'right', baseline: 'bottom', dx: -4, dy: -4, fontWeight: 600 },
@@ -115,7 +108,7 @@ export function crankVoltage(subject: Subject): Draft | null {
       ),
       4,
     );
-    const yAmps = valueY('y', { values: amps.values, labels: tickLabels(amps.values, words) }, amps.domain);
+    const yAmps = valueY('y', numberTicks(amps.values, words), amps.domain);
     return panel({ title: words.say('axis.draw_a'), height: 90, layer: curves('i', xBottom, yAmps) });
   }
 }

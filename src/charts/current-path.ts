@@ -3,7 +3,7 @@ import { findLoadSteps, mostResistanceOhm } from '../analysis/load-steps.ts';
 import { findSeenStarts } from '../analysis/starts-seen.ts';
 import { usualOhm } from '../checks/starter.ts';
 import { type Draft, findingOf, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { rounded, tickLabels } from './numbers.ts';
+import { numberTicks, rounded } from './numbers.ts';
 import { BLUE, GREY, INK, ORANGE, PLOT } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
@@ -37,13 +37,8 @@ export function currentPath(subject: Subject): Draft | null {
   const mostA = Math.max(1, ...points.map(({ t }) => t));
   const leastA = Math.min(...points.map(({ t }) => t));
   const amps = niceTicks(leastA < -NOUGHT * mostA ? leastA : 0, mostA, 7);
-  const x = valueX(
-    't',
-    { values: amps.values, labels: tickLabels(amps.values, words) },
-    amps.domain,
-    words.say('axis.current_moved'),
-  );
-  const y = valueY('y', { values: volts.values, labels: tickLabels(volts.values, words) }, volts.domain);
+  const x = valueX('t', numberTicks(amps.values, words), amps.domain, words.say('axis.current_moved'));
+  const y = valueY('y', numberTicks(volts.values, words), volts.domain);
   // A resistance is a line from the origin, as far as it stays inside.
   const lineOf = (ohm: number, label: string) => {
     const t = Math.min(amps.domain[1], (0.94 * volts.domain[1]) / ohm);
@@ -94,6 +89,7 @@ export function currentPath(subject: Subject): Draft | null {
   };
 }
 
+/** Starts or switched loads, whichever the finding is about. */
 function movesOf({ analysis, session }: Subject, variant: string | undefined): readonly Move[] {
   const starts = findSeenStarts(analysis, session).map(
     ({ drawA, dipV, matched }): Move => ({ amps: drawA, volts: dipV, matched }),
@@ -101,7 +97,8 @@ function movesOf({ analysis, session }: Subject, variant: string | undefined): r
   const steps = findLoadSteps(analysis, session).map(
     ({ amps, volts, matched }): Move => ({ amps: amps * Math.sign(volts), volts: Math.abs(volts), matched }),
   );
-  const byStarts = variant !== 'loads' && starts.length > 0;
-  const onlySteps = !starts.some(({ matched }) => !matched) && steps.some(({ matched }) => !matched);
-  return byStarts && !(onlySteps && variant === undefined) ? starts : steps;
+  const isOpen = (moves: readonly Move[]) => moves.some(({ matched }) => !matched);
+  if (variant === 'loads' || starts.length === 0) return steps;
+  // Where neither is named: those among which one shows no current.
+  return variant === undefined && !isOpen(starts) && isOpen(steps) ? steps : starts;
 }

@@ -1,8 +1,19 @@
 /** Cranks whose current stops at the end of the sensor's range, or the hour in which another reading did. */
 import { type Clipping, findClipping } from '../analysis/clipping.ts';
-import { type Draft, limitLine, panel, rows, type Subject, timeX, topLevel, valueX, valueY } from './chart.ts';
-import { quantity, rounded, tickLabels } from './numbers.ts';
-import { BLUE, BLUE_PALE } from './theme.ts';
+import {
+  bandLayers,
+  type Draft,
+  limitLine,
+  panel,
+  rows,
+  type Subject,
+  timeX,
+  topLevel,
+  valueX,
+  valueY,
+} from './chart.ts';
+import { numberTicks, quantity, rounded } from './numbers.ts';
+import { BLUE } from './theme.ts';
 import { thinned } from './thinned.ts';
 import { niceTicks } from './ticks.ts';
 import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
@@ -49,12 +60,7 @@ function crankLayer({ analysis, words }: Subject, { levelA, cranks: count }: Cli
   });
   const draws = lines.flat().map(({ y }) => y);
   const seconds = niceTicks(-BEFORE_S, AFTER_S, 5).values;
-  const x = valueX(
-    't',
-    { values: seconds, labels: tickLabels(seconds, words) },
-    [-BEFORE_S, AFTER_S],
-    words.say('axis.since_crank'),
-  );
+  const x = valueX('t', numberTicks(seconds, words), [-BEFORE_S, AFTER_S], words.say('axis.since_crank'));
   const y = drawY(words, Math.min(0, ...draws), levelA);
   return [
     ...rangeLine(y('y'), levelA, words),
@@ -83,22 +89,13 @@ function timeLayer(subject: Subject, { at, levelA }: Clipping): object[] {
   return [
     ...(most > REACHED * levelA ? rangeLine(y('y'), levelA, words) : []),
     ...(least < -REACHED * levelA ? rangeLine(y('y'), -levelA, words) : []),
-    {
-      data: rows(points),
-      mark: { type: 'area', color: BLUE_PALE, clip: true },
-      encoding: { x, y: y('lo'), y2: { field: 'hi' } },
-    },
-    {
-      data: rows(points),
-      mark: { type: 'line', color: BLUE, strokeWidth: 1.2, clip: true },
-      encoding: { x, y: y('y') },
-    },
+    ...bandLayers(x, y, rows(points)),
   ];
 }
 
 function drawY(words: Subject['words'], least: number, most: number) {
   const { values, domain } = niceTicks(Math.min(least, 1.08 * least), Math.max(most, 1.08 * most), 5);
-  return (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
+  return (field: string) => valueY(field, numberTicks(values, words), domain);
 }
 
 const rangeLine = (y: object, levelA: number, words: Subject['words']) =>

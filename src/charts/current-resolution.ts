@@ -14,7 +14,7 @@ import {
   topLevel,
   valueY,
 } from './chart.ts';
-import { quantity, rounded, tickLabels } from './numbers.ts';
+import { limitWords, numberTicks, rounded } from './numbers.ts';
 import { BLUE, GRID, ORANGE_PALE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
@@ -52,7 +52,7 @@ export function currentResolution(subject: Subject): Draft | null {
   const { values, domain } = niceTicks(Math.min(0, ...shown), Math.max(1050 * openToA, ...shown), 5);
   const steps = stepsWithin(1000 * resolution.i, domain);
   const x = timeX(subject, from, to);
-  const y = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
+  const y = (field: string) => valueY(field, numberTicks(values, words), domain);
   const open = { y: rounded(1000 * openFromA), end: rounded(1000 * openToA) };
   const title = words.say(`title.${name}`);
   const layer = [
@@ -62,7 +62,7 @@ export function currentResolution(subject: Subject): Draft | null {
       encoding: { y: y('y'), y2: { field: 'end' } },
     },
     { data: rows(steps), mark: { type: 'rule', color: GRID }, encoding: { y: y('y') } },
-    ...limitLine(y('y'), rounded(1000 * limit.value), [words.say('mark.limit'), quantity(limit.value, 'A', words)]),
+    ...limitLine(y('y'), rounded(1000 * limit.value), limitWords(limit.value, 'A', words)),
     {
       data: rows(readings),
       mark: { type: 'point', shape: 'circle', filled: true, size: 14, color: BLUE, opacity: 0.8 },

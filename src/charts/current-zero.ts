@@ -2,7 +2,7 @@
 import { tilesIn } from '../analysis/tiles-in.ts';
 import { quantile } from '../battery/statistics.ts';
 import { type Draft, findingOf, limitUpright, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { rounded, shownAs, tickLabels } from './numbers.ts';
+import { numberTicks, rounded, shownAs } from './numbers.ts';
 import { BLUE, GREY, PALE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
@@ -45,12 +45,7 @@ export function currentZero({ analysis, findings, words }: Subject): Draft | nul
         ]
       : [],
   );
-  const x = valueX(
-    't',
-    { values: axis.values, labels: tickLabels(axis.values, words) },
-    axis.domain,
-    words.say('axis.into_battery', { unit }),
-  );
+  const x = valueX('t', numberTicks(axis.values, words), axis.domain, words.say('axis.into_battery', { unit }));
   const y = valueY('y', { values: [], labels: [] }, [0, 1.15]);
   const band = { t: rounded(-factor * U), end: rounded(factor * U), label: words.say('mark.left_open') };
   const title = words.say(`title.${name}`);

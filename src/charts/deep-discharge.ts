@@ -1,7 +1,7 @@
 /** Voltage while parked, at its lowest, against the voltage below which a battery takes harm. */
 import { parkedTiles } from '../checks/parked-voltage.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { quantity, rounded, tickLabels } from './numbers.ts';
+import { limitWords, numberTicks, rounded } from './numbers.ts';
 import { BLUE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
@@ -24,10 +24,10 @@ export function deepDischarge(subject: Subject): Draft | null {
   const highest = Math.max(...columns.map(({ max }) => max));
   const { values, domain } = niceTicks(Math.min(lowest, limit.value), highest, 5);
   const x = timeX(subject, analysis.start, analysis.end);
-  const y = valueY('lo', { values, labels: tickLabels(values, words) }, domain);
+  const y = valueY('lo', numberTicks(values, words), domain);
   const limitY = { ...y, field: 'y' };
   const layer = [
-    ...limitLine(limitY, rounded(limit.value), [words.say('mark.limit'), quantity(limit.value, 'V', words)]),
+    ...limitLine(limitY, rounded(limit.value), limitWords(limit.value, 'V', words)),
     { mark: { type: 'line', color: BLUE, strokeWidth: 1.3, strokeJoin: 'round' }, encoding: { x, y } },
   ];
   const title = words.say(`title.${name}`);

@@ -3,7 +3,7 @@
 import { standRisks } from '../checks/freeze-risk.ts';
 import { parkedTiles } from '../checks/parked-voltage.ts';
 import { type Draft, findingOf, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { rounded, tickLabels } from './numbers.ts';
+import { numberTicks, rounded } from './numbers.ts';
 import { BLUE, ORANGE, ORANGE_PALE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
@@ -29,7 +29,7 @@ export function freezeRisk(subject: Subject): Draft | null {
   const line = bandPoints(tilesToColumns(tiles, temp, analysis.start, analysis.end), clock.x, rounded);
   const { values, domain } = niceTicks(Math.min(temperature.min, ...stands.map(({ lo }) => lo)), temperature.max, 5);
   const x = timeX(subject, analysis.start, analysis.end);
-  const y = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
+  const y = (field: string) => valueY(field, numberTicks(values, words), domain);
   const layer = [
     {
       mark: { type: 'rect', color: ORANGE_PALE },

@@ -2,7 +2,7 @@
 import { awakeStretches } from '../checks/held-awake.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { pxAlong, withRoom } from './labels.ts';
-import { quantity, rounded } from './numbers.ts';
+import { limitWords, quantity, rounded } from './numbers.ts';
 import { BLUE, ORANGE, PLOT } from './theme.ts';
 
 export const name = 'held-awake';
@@ -43,7 +43,7 @@ export function heldAwake(subject: Subject): Draft | null {
       mark: { type: 'rule', strokeWidth: 1, opacity: 0.6 },
       encoding: { x, y, y2: { field: 'bottom' }, ...marks },
     },
-    ...limitLine(y, rounded(limitS), [words.say('mark.limit'), quantity(limitS, 's', words)]),
+    ...limitLine(y, rounded(limitS), limitWords(limitS, 's', words)),
     {
       mark: { type: 'point', filled: true, size: 40, opacity: 1 },
       encoding: {

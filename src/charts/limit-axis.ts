@@ -3,7 +3,7 @@ import type { Finding } from '../checks/check.ts';
 import { type Draft, rows, tickAxis, topLevel } from './chart.ts';
 import { textWidthPx } from './font-widths.ts';
 import { pxAlong } from './labels.ts';
-import { quantity, quantityPm, rounded, shownAs, tickLabels } from './numbers.ts';
+import { limitWords, quantityPm, rounded, shownAs, tickLabels } from './numbers.ts';
 import { AXIS, BLUE, INK, PALE, TEXT_PX } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 import type { Words } from './words.ts';
@@ -81,7 +81,7 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
   const value = { x: show(measured.value), lo: show(barLow), hi: show(barHigh) };
   const [valueText, limitText] = [
     quantityPm(measured.value, measured.uncertainty, measured.unit, words),
-    `${words.say('mark.limit')} ${quantity(limit.value, limit.unit, words)}`,
+    limitWords(limit.value, limit.unit, words).join(' '),
   ];
   // Words stand away from each other, unless that would take them off the axis.
   const px = (at: number) => pxAlong(at, axis.domain, PLOT_PX);

@@ -1,5 +1,6 @@
 /** Numbers as charts write them: rounded to what is known, the language's decimal mark, a no-break space before the unit. */
 import type { Unit } from '../checks/check.ts';
+import type { Ticks } from './ticks.ts';
 import type { Words } from './words.ts';
 
 const NBSP = '\u00a0';
@@ -54,11 +55,23 @@ export function tickLabels(values: readonly number[], words: Words): readonly st
   return values.map((value) => fixed(value, decimals, words));
 }
 
+/** An axis of plain numbers. */
+export const numberTicks = (values: readonly number[], words: Words): Ticks => ({
+  values,
+  labels: tickLabels(values, words),
+});
+
 /** `62 mA`, with the unit that suits the value. */
 export function quantity(value: number, unit: Unit, words: Words): string {
   const shown = shownAs(unit, value, words);
   return `${short(value * shown.factor, words)}${NBSP}${shown.unit}`;
 }
+
+/** What is written beside a limit, in two lines; `value` in the SI `unit`. */
+export const limitWords = (value: number, unit: Unit, words: Words): readonly [string, string] => [
+  words.say('mark.limit'),
+  quantity(value, unit, words),
+];
 
 /**
  * `62 mA ± 3 mA`, each number with its unit as NIST SP 811, 7.7 wants: the uncertainty to one digit (two where the first

@@ -2,7 +2,7 @@
 import { expandedU } from '../checks/sensor.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { pxAlong, withRoom } from './labels.ts';
-import { quantity, quantityPm, rounded, shownAs, tickLabels } from './numbers.ts';
+import { limitWords, numberTicks, quantityPm, rounded, shownAs } from './numbers.ts';
 import { BLUE, BLUE_PALE, PLOT } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
@@ -25,7 +25,7 @@ export function parkedDraw(subject: Subject): Draft | null {
   const { values, domain } = niceTicks(show(lowest), show(highest * 1.12), 5);
   const x = timeX(subject, analysis.start, analysis.end);
   const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
-  const yOf = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
+  const yOf = (field: string) => valueY(field, numberTicks(values, words), domain);
   const points = stands.map((stand) => ({
     t: clock.x(stand.start),
     end: clock.x(stand.end),
@@ -44,9 +44,7 @@ export function parkedDraw(subject: Subject): Draft | null {
       encoding: { x, x2: { field: 'end' }, y: yOf('lo'), y2: { field: 'hi' } },
     },
     { mark: { type: 'rule', color: BLUE, strokeWidth: 2 }, encoding: { x, x2: { field: 'end' }, y: yOf('y') } },
-    ...(limit
-      ? limitLine(yOf('y'), show(limit.value), [words.say('mark.limit'), quantity(limit.value, 'A', words)])
-      : []),
+    ...(limit ? limitLine(yOf('y'), show(limit.value), limitWords(limit.value, 'A', words)) : []),
     {
       data: rows(labels),
       mark: { type: 'text', baseline: 'top', dy: 4 },

@@ -4,17 +4,13 @@
  * shows the hour, so they stay right after a clock change too.
  */
 import { zoneOf } from '../manifest/zone.ts';
+import type { Ticks } from './ticks.ts';
 import type { Words } from './words.ts';
 
 const MINUTE_MS = 60_000;
 const DAY_MS = 86_400_000;
 const STEPS_MIN = [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720];
 const STEPS_DAY = [1, 2, 7, 14, 28];
-
-export interface Ticks {
-  readonly values: readonly number[];
-  readonly labels: readonly string[];
-}
 
 export interface TimeTicks extends Ticks {
   /** True where at least one label is a day. */

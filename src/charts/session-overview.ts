@@ -4,7 +4,7 @@ import type { Tiles } from '../analysis/tiles.ts';
 import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { pxAlong } from './labels.ts';
 import { type Moment, momentsOf } from './moments.ts';
-import { quantity, rounded, tickLabels } from './numbers.ts';
+import { numberTicks, quantity, rounded } from './numbers.ts';
 import { periodLanes } from './period-lanes.ts';
 import { BLUE, BLUE_PALE, INK, LEFT, PLOT } from './theme.ts';
 import { niceTicks } from './ticks.ts';
@@ -44,7 +44,7 @@ function voltagePanel(subject: Subject) {
   const [low, high] = extremes(tiles.n, tiles.vMin, tiles.vMax);
   if (!(high >= low)) return null;
   const { values, domain } = niceTicks(low, high, 4);
-  const ticks = { values, labels: tickLabels(values, words) };
+  const ticks = numberTicks(values, words);
   return bandPanel(
     subject,
     { title: words.say('axis.voltage'), note: words.say('note.band'), height: 110 },
@@ -89,7 +89,7 @@ function temperaturePanel(subject: Subject) {
   const { words } = subject;
   if (!has.temperature || temperature === null) return null;
   const { values, domain } = niceTicks(temperature.min, temperature.max, 3);
-  const ticks = { values, labels: tickLabels(values, words) };
+  const ticks = numberTicks(values, words);
   return bandPanel(subject, { title: words.say('axis.temperature'), height: 50 }, columnsOfTemp(tiles), (field) =>
     valueY(field, ticks, domain),
   );
@@ -123,24 +123,23 @@ function momentsPanel(subject: Subject) {
     ({ atMs }) => atMs >= analysis.start * 1000 && atMs <= analysis.end * 1000,
   );
   const px = ({ atMs }: Moment) => pxAlong(atMs / 1000, [analysis.start, analysis.end], PLOT);
-  const notes = inRows(
-    seen.filter(({ photo }) => photo === null),
-    px,
-  ).map((marks, k) => ({ marks, shape: 'circle', label: k === 0 ? words.say('axis.notes') : '' }));
-  const photos = inRows(
-    seen.filter(({ photo }) => photo !== null),
-    px,
-  ).map((marks, k) => ({ marks, shape: 'square', label: k === 0 ? words.say('axis.photos') : '' }));
-  const lanes = [...notes, ...photos];
+  const kinds = [
+    { isPhoto: false, shape: 'circle', size: 200, label: words.say('axis.notes') },
+    { isPhoto: true, shape: 'square', size: 225, label: words.say('axis.photos') },
+  ];
+  const lanes = kinds.flatMap(({ isPhoto, label, ...look }) => {
+    const own = seen.filter(({ photo }) => (photo !== null) === isPhoto);
+    return inRows(own, px).map((marks, k) => ({ marks, look, label: k === 0 ? label : '' }));
+  });
   if (lanes.length === 0) return null;
   const x = { ...timeX(subject, analysis.start, analysis.end, false), axis: null };
-  const layer = lanes.flatMap(({ marks, shape, label }, lane) => {
+  const layer = lanes.flatMap(({ marks, look, label }, lane) => {
     const data = rows(marks.map(({ atMs, number }) => ({ t: clock.x(atMs / 1000), label: String(number) })));
     const y = { value: (lane + 0.5) * MARK_PX };
     return [
       {
         data,
-        mark: { type: 'point', shape, size: shape === 'circle' ? 200 : 225, filled: true, color: INK, opacity: 1 },
+        mark: { type: 'point', ...look, filled: true, color: INK, opacity: 1 },
         encoding: { x, y },
       },
       {

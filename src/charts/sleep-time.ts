@@ -1,7 +1,7 @@
 /** Settling after every key-off, laid over each other: draw against the time since. */
 import type { Parked } from '../analysis/analysis.ts';
 import { type Draft, findingOf, limitUpright, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { quantity, rounded, shownAs, tickLabels } from './numbers.ts';
+import { limitWords, numberTicks, quantity, rounded, shownAs } from './numbers.ts';
 import { BLUE, ORANGE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
@@ -42,7 +42,7 @@ export function sleepTime(subject: Subject): Draft | null {
   const ticks = niceTicks(0, spanS * shown.factor, 8).values.filter((value) => value <= spanS * shown.factor);
   const x = valueX(
     't',
-    { values: ticks, labels: tickLabels(ticks, words) },
+    numberTicks(ticks, words),
     [0, rounded(spanS * shown.factor)],
     `${words.say('axis.since_key_off')}, ${shown.unit}`,
   );
@@ -64,11 +64,7 @@ export function sleepTime(subject: Subject): Draft | null {
   const labelRight = settledS(slowest) < spanS * 0.7;
   const layer = [
     ...(limit
-      ? limitUpright(
-          x,
-          rounded(limit.value * shown.factor),
-          `${words.say('mark.limit')} ${quantity(limit.value, 's', words)}`,
-        )
+      ? limitUpright(x, rounded(limit.value * shown.factor), limitWords(limit.value, 's', words).join(' '))
       : []),
     ...curves.map(({ stand, points }) => ({
       data: rows(points.map(({ t, y: drawA }) => ({ t, y: drawA }))),

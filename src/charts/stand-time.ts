@@ -12,7 +12,7 @@ import {
   valueY,
 } from './chart.ts';
 import { textWidthPx } from './font-widths.ts';
-import { fixed, quantity, rounded, tickLabels } from './numbers.ts';
+import { fixed, limitWords, numberTicks, rounded } from './numbers.ts';
 import { BLUE, BLUE_PALE, GREY, ORANGE_PALE, PLOT, TEXT_PX } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 
@@ -44,14 +44,8 @@ export function standTime({ findings, words }: Subject): Draft | null {
 
   const yTicks = niceTicks(0, most.startAh, 5);
   const xTicks = niceTicks(0, spanDays, 8).values.filter((day) => day <= spanDays);
-  const y = (field: string) =>
-    valueY(field, { values: yTicks.values, labels: tickLabels(yTicks.values, words) }, yTicks.domain);
-  const x = valueX(
-    't',
-    { values: xTicks, labels: tickLabels(xTicks, words) },
-    [0, rounded(spanDays)],
-    words.say('axis.days_standing'),
-  );
+  const y = (field: string) => valueY(field, numberTicks(yTicks.values, words), yTicks.domain);
+  const x = valueX('t', numberTicks(xTicks, words), [0, rounded(spanDays)], words.say('axis.days_standing'));
   const noStart = [Math.min(least.noStartAh, most.noStartAh), Math.max(least.noStartAh, most.noStartAh)];
   // Corners of the wedge: each edge is straight until it meets the axis.
   const corners = [0, spanDays, least.startAh / least.rateAh, most.startAh / most.rateAh]
@@ -107,7 +101,7 @@ export function standTime({ findings, words }: Subject): Draft | null {
       encoding: { x: { value: px }, y: y('y'), text: { field: 'label' } },
     })),
     ...(limitDays !== null && finding?.limit
-      ? limitUpright(x, rounded(limitDays), `${words.say('mark.limit')} ${quantity(finding.limit.value, 's', words)}`)
+      ? limitUpright(x, rounded(limitDays), limitWords(finding.limit.value, 's', words).join(' '))
       : []),
   ];
   const title = words.say(`title.${name}`);

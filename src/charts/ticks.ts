@@ -1,3 +1,9 @@
+/** Values on an axis, and what is written at each. */
+export interface Ticks {
+  readonly values: readonly number[];
+  readonly labels: readonly string[];
+}
+
 /** Round values for an axis. */
 export interface NiceTicks {
   readonly values: readonly number[];

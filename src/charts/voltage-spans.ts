@@ -1,8 +1,8 @@
 /** Voltage over time with stretches shaded behind it: what `charger-seen` and `supply-lost` show. */
-import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { bandLayers, type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { type Span, visible } from './lanes.ts';
-import { rounded, tickLabels } from './numbers.ts';
-import { BLUE, BLUE_PALE, ORANGE_PALE, PALE } from './theme.ts';
+import { numberTicks, rounded } from './numbers.ts';
+import { ORANGE_PALE, PALE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
 import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
 
@@ -35,22 +35,16 @@ export function voltageSpans(
     5,
   );
   const x = timeX(subject, from, to);
-  const y = (field: string) => valueY(field, { values, labels: tickLabels(values, words) }, domain);
+  const y = (field: string) => valueY(field, numberTicks(values, words), domain);
   const shade = (list: readonly Span[], color: string) => ({
     data: rows(visible(list, from, to).map(({ start, end }) => ({ t: clock.x(start), end: clock.x(end) }))),
     mark: { type: 'rect', color, clip: true },
     encoding: { x, x2: { field: 'end' } },
   });
-  const points = rows(bandPoints(runs, clock.x, rounded));
   const layer = [
     shade(quiet, PALE),
     shade(spans, ORANGE_PALE),
-    {
-      data: points,
-      mark: { type: 'area', color: BLUE_PALE, clip: true },
-      encoding: { x, y: y('lo'), y2: { field: 'hi' } },
-    },
-    { data: points, mark: { type: 'line', color: BLUE, strokeWidth: 1.2, clip: true }, encoding: { x, y: y('y') } },
+    ...bandLayers(x, y, rows(bandPoints(runs, clock.x, rounded))),
   ];
   const heading = { title: words.say('axis.voltage'), note, height: HEIGHT };
   return { name, check: name, title, spec: topLevel(title, panel({ ...heading, layer })), altFacts: told.altFacts };
