@@ -25,16 +25,30 @@ export interface SeenStart {
   readonly tileS: number;
 }
 
-/** Tile of the deepest voltage in the 40 s before `at` where that is a dip that only a starter makes, and its depth, V. */
-export function dipBefore(tiles: Tiles, at: number, systemV: number): { low: number; dipV: number } | null {
+/** How many tiles before the deepest one may belong to the same crank, and how many are looked at for what was before it. */
+const BESIDE = 2;
+const LOOKED_AT = 8;
+
+/**
+ * Tile of the deepest voltage in the 40 s before `at` where that is a dip that only a starter makes, the tile before it with
+ * the highest voltage, and the depth, V.
+ */
+export function dipBefore(
+  tiles: Tiles,
+  at: number,
+  systemV: number,
+): { low: number; before: number; dipV: number } | null {
   const end = tileAt(tiles, at + 2);
   let low = -1;
   for (let k = tileAt(tiles, at - BEFORE_S); k <= end && k < tiles.n; k++)
     if (low < 0 || tiles.vMin[k] < tiles.vMin[low]) low = k;
-  if (low < 2 || !joined(tiles, low) || !joined(tiles, low - 1)) return null;
+  if (low < BESIDE || !joined(tiles, low) || !joined(tiles, low - 1)) return null;
   if (tiles.t1[low] - tiles.t0[low] > LONGEST_TILE_S) return null;
-  const dipV = tiles.v[low - 2] - tiles.vMin[low];
-  return dipV >= (DIP_V * systemV) / 12 ? { low, dipV } : null;
+  let before = low - BESIDE;
+  for (let k = before - 1; k >= 0 && k >= low - LOOKED_AT && joined(tiles, k + 1); k--)
+    if (tiles.v[k] > tiles.v[before]) before = k;
+  const dipV = tiles.v[before] - tiles.vMin[low];
+  return dipV >= (DIP_V * systemV) / 12 ? { low, before, dipV } : null;
 }
 
 /** One for each drive that begins with a deep dip. None in a vehicle without a starter. */
@@ -46,15 +60,15 @@ export function findSeenStarts(analysis: Analysis, session: Session): SeenStart[
   return analysis.drives.flatMap((drive) => {
     const dip = dipBefore(tiles, drive.start, session.vehicle.systemV);
     if (dip === null) return [];
-    const { low, dipV } = dip;
+    const { low, before, dipV } = dip;
     let drawA = 0;
     let mostA = 0;
     for (let k = low - 1; k <= low + 1 && k < tiles.n; k++) {
-      const above = tiles.i[low - 2] - tiles.iMin[k];
+      const above = tiles.i[before] - tiles.iMin[k];
       if (above > drawA) drawA = above;
       if (-tiles.iMin[k] > mostA) mostA = -tiles.iMin[k];
     }
-    if (Number.isNaN(tiles.i[low - 2])) return [];
+    if (Number.isNaN(tiles.i[before])) return [];
     const tileS = tiles.t1[low] - tiles.t0[low];
     const isClipped = mostA >= NEAR_END * clippedA;
     return [{ at: tiles.t0[low], dipV, drawA, matched: isClipped || drawA * mostOhm >= dipV, isClipped, tileS }];

@@ -15,6 +15,8 @@ import { PARKED_DRAW, SLEEP_WITHIN, sleepTimeU } from './stands.ts';
 
 /** Without this much sleep and without a long stretch awake, nothing was seen either way, s. */
 const ENOUGH_ASLEEP_S = 3600;
+/** A stand that begins this soon is the one in which the logger was fitted, s; one behind a hole is not. */
+const BEGIN_S = 60;
 /** More charge than this into the battery means that it was being charged meanwhile, Ah. */
 const CHARGED_AH = 0.05;
 
@@ -95,7 +97,8 @@ export function awakeStretches(analysis: Analysis, session: Session): Stretch[] 
         }),
       )
       .filter((stretch) => {
-        if (stretch.after === 'key-off' && !stand.keyOffInLog) return false;
+        const isFitting = !stand.keyOffInLog && stand.start - analysis.start < BEGIN_S;
+        if (stretch.after === 'key-off' && isFitting) return false;
         const value = (stretch.chargeAh * 3600) / stretch.seconds;
         const U = expandedU({ value, u: stand.meanDrawA?.u ?? 0 }, 'current', session);
         return decide({ value, U, limit: limitA, side: 'max' }) === 'beyond';

@@ -31,7 +31,15 @@ export const check: Check = {
   id: 'stand-time',
   needs: ['current'],
   limits: [STAND_TIME],
-  reasons: ['no-capacity', 'topped-up', 'too-little-sleep', 'no-charge', 'sometimes-awake', 'limit-within-uncertainty'],
+  reasons: [
+    'no-capacity',
+    'topped-up',
+    'too-little-sleep',
+    'reads-charging',
+    'no-charge',
+    'sometimes-awake',
+    'limit-within-uncertainty',
+  ],
   cautions: ['general'],
   answer(analysis, session) {
     const limit = limitOf(STAND_TIME, session);
@@ -44,6 +52,8 @@ export const check: Check = {
     if (!charge) return { status: 'undecided', limit, reason: 'no-charge' };
 
     const drawUA = expand(draw.u);
+    if (draw.value + drawUA < 0)
+      return { status: 'undecided', limit, facts: { drawA: draw.value }, reason: 'reads-charging' };
     const coldC = analysis.temperature?.mean ?? UNSEEN_C.low;
     const warmC = analysis.temperature?.mean ?? UNSEEN_C.high;
     const loss = { low: selfDischargePerDay(chemistry, coldC).low, high: selfDischargePerDay(chemistry, warmC).high };

@@ -104,6 +104,8 @@ function randomKind(random: Random, wishes: Wishes): Kind {
   return { powertrain, systemV, battery: { chemistry, capacityAh, charge }, meanC };
 }
 
+/** The labels of starter batteries end about here, A. */
+const MOST_RATED_A = 1400;
 const STANDARDS: readonly CrankingStandard[] = ['EN', 'EN', 'EN', 'SAE', 'IEC', 'DIN'];
 
 /** What the label promises a sound battery keeps with something to spare. Some labels cannot be read, some name no standard. */
@@ -111,7 +113,7 @@ function randomRating(random: Random, battery: BatterySpec, systemV: SystemVolta
   if (battery.chemistry === 'lfp' || random.chance(0.3)) return {};
   const standard = random.pick(STANDARDS);
   const ableA = coldCrankingA(battery, systemV, COLD_CRANKING[standard]);
-  const ratedA = 10 * Math.round((ableA * random.between(0.75, 0.97)) / 10);
+  const ratedA = Math.min(MOST_RATED_A, 10 * Math.round((ableA * random.between(0.75, 0.97)) / 10));
   return { rating: { coldCrankingA: ratedA, ...(random.chance(0.85) && { standard }) } };
 }
 

@@ -84,3 +84,18 @@ test('a circuit that is on while it is held awake, and not in sleep, is told', (
   expect(tellOf(() => true)).toBeNull();
   expect(tellOf(() => false)).toBeNull();
 });
+
+test('a long stretch awake behind a hole counts; while the logger was fitted it does not', () => {
+  const usual = week({ settleS: (k) => (k === 3 ? 9000 : 900) });
+  const behindHole = (at: number) => ({
+    ...usual,
+    parked: usual.parked.map((stand, k) => (k === at ? { ...stand, keyOffInLog: false } : stand)),
+  });
+  expect(check.answer(behindHole(3), session()).status).toBe('fault');
+  const first = week({ settleS: 900 });
+  const fitting = {
+    ...first,
+    periods: first.periods.map((one, k) => (k === 0 ? { ...one, kind: 'settling' as const, chargeOutAh: 40 } : one)),
+  };
+  expect(check.answer(fitting, session()).status).not.toBe('fault');
+});

@@ -62,3 +62,10 @@ test('a limit inside the range gives no verdict', () => {
   const limits = { standTime: { value: 40 * DAY, source: 'Fleet rule' } };
   expect(ask({}, { limits })).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
 });
+
+test('a draw that reads as a charge gives no time to stand', () => {
+  expect(check.answer(week({ sleepA: -0.26 }), session())).toMatchObject({
+    status: 'undecided',
+    reason: 'reads-charging',
+  });
+});
