@@ -30,7 +30,7 @@ import { sleepTime } from './sleep-time.ts';
 import { standTime } from './stand-time.ts';
 import { supplyLost } from './supply-lost.ts';
 import { WIDTH } from './theme.ts';
-import { tidySvg } from './tidy-svg.ts';
+import { type SvgText, tidySvg } from './tidy-svg.ts';
 import { wakeUps } from './wake-ups.ts';
 import type { Words } from './words.ts';
 
@@ -52,9 +52,10 @@ export interface ChartInput {
   readonly session: Session;
   readonly findings: readonly Finding[];
   readonly words: Words;
-  /** Alternative text: the report knows the conclusion. Default: the chart's title alone. */
-  readonly describe?: (draft: Draft) => { readonly title: string; readonly desc: string };
 }
+
+/** Alternative text: the report knows the conclusion. */
+export type Describe = (draft: Draft) => Pick<SvgText, 'title' | 'desc'>;
 
 const DRAFTS: readonly DraftOf[] = [
   sessionOverview,
@@ -96,13 +97,8 @@ export function draftCharts({ analysis, session, findings, words }: ChartInput):
   );
 }
 
-/** Draws them one after another, so that the same input gives the same bytes. */
-export function drawCharts(input: ChartInput): Promise<Chart[]> {
-  return beginCharts(input)(input.describe);
-}
-
 /** Begins to draw; what is called back with the descriptions gives the charts. There may be other work in between. */
-export function beginCharts(input: ChartInput): (describe: ChartInput['describe']) => Promise<Chart[]> {
+export function beginCharts(input: ChartInput): (describe: Describe) => Promise<Chart[]> {
   const drawer = startDrawer();
   const drafts = draftCharts(input);
   const drawing = Promise.all(drafts.map((draft) => drawer.draw(draft.spec)));
@@ -111,11 +107,10 @@ export function beginCharts(input: ChartInput): (describe: ChartInput['describe'
   return async (describe) => {
     const pictures = await drawing;
     return drafts.map((draft, k) => {
-      const { title, desc } = describe?.(draft) ?? { title: draft.title, desc: draft.title };
-      const svg = tidySvg(pictures[k], { title, desc, idPrefix: draft.name, widthPx: draft.widthPx ?? WIDTH });
+      const svg = tidySvg(pictures[k], { ...describe(draft), idPrefix: draft.name, widthPx: draft.widthPx ?? WIDTH });
       const [, width, height] = /width="(\d+)" height="(\d+)"/.exec(svg) as RegExpExecArray;
-      const { name, check, spec, altFacts } = draft;
-      return { name, check, title: draft.title, spec, altFacts, svg, width: Number(width), height: Number(height) };
+      const { name, check, title, spec, altFacts } = draft;
+      return { name, check, title, spec, altFacts, svg, width: Number(width), height: Number(height) };
     });
   };
 }

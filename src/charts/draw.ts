@@ -2,7 +2,6 @@
 import * as vega from 'vega';
 import { compile, type TopLevelSpec } from 'vega-lite';
 import { textWidthPx } from './font-widths.ts';
-import { type SvgText, tidySvg } from './tidy-svg.ts';
 
 /** A Vega-Lite 6 top-level spec with its data inside; plain JSON. Tests hold it against Vega-Lite's published schema. */
 export type Spec = Readonly<Record<string, unknown>>;
@@ -24,14 +23,9 @@ const loader = { load: refuse, sanitize: refuse, http: refuse, file: refuse, opt
 let lastDrawing: Promise<unknown> = Promise.resolve();
 
 /**
- * Draws a spec. `warn` hears what Vega-Lite and vega complain about; a sound spec gives no complaint.
- * The result is one `<svg>` element, to stand inline in HTML or (it names its namespace) in a file.
+ * The picture as vega gives it: one `<svg>` element, for `tidySvg`. `warn` hears what Vega-Lite and vega complain about; a
+ * sound spec gives no complaint.
  */
-export async function svgOf(spec: Spec, text: SvgText, warn?: (message: string) => void): Promise<string> {
-  return tidySvg(await rawSvg(spec, warn), text);
-}
-
-/** The picture as vega gives it, for `tidySvg`. */
 export function rawSvg(spec: Spec, warn: (message: string) => void = () => {}): Promise<string> {
   const drawing = lastDrawing.then(() => draw(spec, warn));
   lastDrawing = drawing.catch(() => {});

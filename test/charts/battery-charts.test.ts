@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
 import { draftCharts } from '../../src/charts/charts.ts';
-import { svgOf } from '../../src/charts/draw.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { session, standing, week } from '../checks/analysis-fixture.ts';
 import { withCranks, withTiles } from '../checks/tile-story.ts';
 import { ENGLISH } from './english.ts';
+import { svgOf } from './svg-of.ts';
 
 /** Only the chart that is asked for is drawn. */
 async function draw(analysis: Analysis, name: string) {

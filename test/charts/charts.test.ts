@@ -7,15 +7,17 @@ import { Ajv } from 'ajv';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import type { Analysis } from '../../src/analysis/analysis.ts';
-import { type Chart, draftCharts, drawCharts } from '../../src/charts/charts.ts';
-import { svgOf } from '../../src/charts/draw.ts';
+import { beginCharts, type Chart, type ChartInput, type Describe, draftCharts } from '../../src/charts/charts.ts';
 import { woffWidths } from '../../src/charts/font-widths.ts';
 import { flatten, loadContent } from '../../src/report/content.ts';
 import { ENGLISH } from './english.ts';
 import { madeUp } from './made-up.ts';
+import { svgOf } from './svg-of.ts';
 
 const require = createRequire(import.meta.url);
 const input = () => ({ ...madeUp(), words: ENGLISH });
+const byTitle: Describe = ({ title }) => ({ title, desc: title });
+const drawCharts = (subject: ChartInput, describe = byTitle) => beginCharts(subject)(describe);
 let charts: Chart[];
 
 beforeAll(async () => {
@@ -61,7 +63,7 @@ describe('the charts of a session', () => {
   test('give Vega-Lite and vega nothing to complain about', async () => {
     for (const draft of draftCharts(input())) {
       const heard: string[] = [];
-      await svgOf(draft.spec, { title: 't', desc: 'd', idPrefix: draft.name }, (message) => heard.push(message));
+      await svgOf(draft.spec, undefined, (message) => heard.push(message));
       expect(heard, draft.name).toEqual([]);
     }
   });
@@ -112,10 +114,7 @@ describe('the charts of a session', () => {
   });
 
   test('are told by the report in its own words', async () => {
-    const told = await drawCharts({
-      ...input(),
-      describe: (draft) => ({ title: `About ${draft.name}`, desc: 'It draws too much.' }),
-    });
+    const told = await drawCharts(input(), (draft) => ({ title: `About ${draft.name}`, desc: 'It draws too much.' }));
     expect(told[0].svg).toContain('>About session-overview</title>');
     expect(told[0].svg).toContain('>It draws too much.</desc>');
   });
@@ -144,12 +143,13 @@ describe('the same input gives the same bytes', () => {
       const from = (path: string) => JSON.stringify(pathToFileURL(join(folder, path)).href);
       const texts = flatten(parse(loadContent('en').text('charts.yaml')));
       const program = `
-        const { drawCharts } = await import(${from('src/charts/charts.js')});
+        const { beginCharts } = await import(${from('src/charts/charts.js')});
         const { makeWords } = await import(${from('src/charts/words.js')});
         const { madeUp } = await import(${from('test/charts/made-up.js')});
         const texts = JSON.parse(${JSON.stringify(JSON.stringify([...texts]))});
         const words = makeWords('en-GB', (key) => new Map(texts).get(key));
-        process.stdout.write(JSON.stringify((await drawCharts({ ...madeUp(), words })).map(({ svg, spec }) => [svg, spec])));`;
+        const charts = await beginCharts({ ...madeUp(), words })(({ title }) => ({ title, desc: title }));
+        process.stdout.write(JSON.stringify(charts.map(({ svg, spec }) => [svg, spec])));`;
       const runIn = (zone: string, language: string) =>
         execFileSync(process.execPath, ['--input-type=module', '-e', program], {
           env: { ...process.env, TZ: zone, LANG: language, LC_ALL: language },

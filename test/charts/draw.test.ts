@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { svgOf } from '../../src/charts/draw.ts';
+import { svgOf } from './svg-of.ts';
 
 const SCHEMA = 'https://vega.github.io/schema/vega-lite/v6.json';
 const labels = (...texts: readonly string[]) => ({

@@ -2,7 +2,6 @@
 import { describe, expect, test } from 'vitest';
 import { createAnalyser } from '../../src/analysis/analyse.ts';
 import { draftCharts } from '../../src/charts/charts.ts';
-import { svgOf } from '../../src/charts/draw.ts';
 import { WIDTH } from '../../src/charts/theme.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import type { Scenario } from '../../src/demo/scenario.ts';
@@ -11,6 +10,7 @@ import { randomScenario } from '../../src/demo/vehicles.ts';
 import { loadContent } from '../../src/report/content.ts';
 import { languagesThere } from '../../src/report/languages.ts';
 import { cleanLog, sessionFor } from '../simulated/session-for.ts';
+import { svgOf } from './svg-of.ts';
 
 const HOUR = 3600;
 const SOUND: Scenario = {
@@ -88,7 +88,7 @@ describe.each(languagesThere())('in %s', (language) => {
     expect(draft).toMatchObject({ check: name, altFacts: facts });
     if (!draft) return;
     const heard: string[] = [];
-    const svg = await svgOf(draft.spec, { title: 't', desc: 'd', idPrefix: name }, (message) => heard.push(message));
+    const svg = await svgOf(draft.spec, undefined, (message) => heard.push(message));
     expect(heard).toEqual([]);
     expect(svg).not.toMatch(/NaN|undefined|Infinity/);
     // Next to 15 others in a page.

@@ -1,7 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
 import { circuitLink } from '../../src/charts/circuit-link.ts';
-import { svgOf } from '../../src/charts/draw.ts';
 import { heldAwake } from '../../src/charts/held-awake.ts';
 import { sessionClock } from '../../src/charts/session-clock.ts';
 import { wakeUps } from '../../src/charts/wake-ups.ts';
@@ -9,6 +8,7 @@ import type { Finding } from '../../src/checks/check.ts';
 import type { Channel } from '../../src/manifest/session.ts';
 import { ENGLISH } from './english.ts';
 import { madeUp } from './made-up.ts';
+import { svgOf } from './svg-of.ts';
 
 const CHANNEL: Channel = {
   name: 'in1',
@@ -53,9 +53,7 @@ test.each([
   const draft = draftOf(subject());
   expect(draft).toMatchObject({ name, check: name });
   const heard: string[] = [];
-  const svg = await svgOf(draft?.spec ?? {}, { title: 't', desc: 'd', idPrefix: name }, (message) =>
-    heard.push(message),
-  );
+  const svg = await svgOf(draft?.spec ?? {}, undefined, (message) => heard.push(message));
   expect(heard).toEqual([]);
   expect(svg).not.toMatch(/NaN|Infinity|undefined|<long>/);
   expect(svg.length).toBeLessThan(60_000);

@@ -1,12 +1,12 @@
 /** Words of a chart stand on nothing else that must be read. */
 import { describe, expect, it, test } from 'vitest';
 import { draftCharts } from '../../src/charts/charts.ts';
-import { svgOf } from '../../src/charts/draw.ts';
 import { limitAxis } from '../../src/charts/limit-axis.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';
 import { loadContent } from '../../src/report/content.ts';
 import { madeUp } from './made-up.ts';
+import { svgOf } from './svg-of.ts';
 import { overlapping, type Text, textsOf } from './texts.ts';
 
 const DAY_S = 86_400;
@@ -18,7 +18,7 @@ async function drawn(name: string, change: { session?: Partial<Session>; finding
   return Promise.all(
     LANGUAGES.map(async (words) => {
       const draft = draftCharts({ ...given, words }).find((one) => one.name === name);
-      return draft ? svgOf(draft.spec, { title: 't', desc: 'd', idPrefix: name }) : '';
+      return draft ? svgOf(draft.spec) : '';
     }),
   );
 }
@@ -78,7 +78,7 @@ test.each([0.02, 0.047, 0.05, 0.061, 0.222, 1.5, 40])('the axis of a limit with 
     limit: { value: 0.05, unit: 'A', source: 'here' },
   };
   for (const words of LANGUAGES) {
-    const texts = textsOf(await svgOf(limitAxis(finding, words)?.spec ?? {}, { title: 't', desc: 'd', idPrefix: 'l' }));
+    const texts = textsOf(await svgOf(limitAxis(finding, words)?.spec ?? {}));
     expect(overlapping(texts)).toEqual([]);
     expect(Math.min(...texts.map(({ left }) => left))).toBeGreaterThanOrEqual(0);
     expect(Math.max(...texts.map(({ right }) => right))).toBeLessThanOrEqual(340);
