@@ -9,6 +9,8 @@ import { nearest } from '../manifest/nearest.ts';
 import { UserError } from '../manifest/problem.ts';
 import { shown } from '../manifest/shown.ts';
 import { type IndexOptions, writeArchiveIndex } from './index-page.ts';
+import { MADE_FROM_FILE } from './made-from.ts';
+import { comparisonsIn, pairName, pairsThere } from './pairs.ts';
 import { type Archive, readArchive, type StoredReport } from './stored.ts';
 import { plainName, type Vehicle, vehiclesOf } from './vehicles.ts';
 
@@ -41,7 +43,7 @@ export async function writeHandOut(
     const fresh = join(workshop, 'archive');
     for (const id of chosen.keys()) await copyFolder(join(outDir, 'sessions', id), join(fresh, 'sessions', id));
     for (const pair of await pairsAmong(outDir, chosen))
-      await copyFolder(join(outDir, 'comparisons', pair), join(fresh, 'comparisons', pair));
+      await copyFolder(join(comparisonsIn(outDir), pair), join(comparisonsIn(fresh), pair));
     await writeArchiveIndex(fresh, options);
     await rmdir(target).catch(() => {});
     await rename(fresh, target);
@@ -100,13 +102,12 @@ function isCalled({ sessions }: Vehicle, word: string): boolean {
 }
 
 async function pairsAmong(outDir: string, chosen: ReadonlyMap<string, unknown>): Promise<string[]> {
-  const pairs = await readdir(join(outDir, 'comparisons')).catch(() => []);
   const ids = [...chosen.keys()];
-  const among = new Set(ids.flatMap((before) => ids.map((after) => `${before}--${after}`)));
-  return pairs.filter((pair) => among.has(pair));
+  const among = new Set(ids.flatMap((before) => ids.map((after) => pairName(before, after))));
+  return (await pairsThere(outDir)).filter((pair) => among.has(pair));
 }
 
 /** Without our note of what it was made from, which is of use only where it was made. */
 function copyFolder(from: string, to: string): Promise<void> {
-  return cp(from, to, { recursive: true, filter: (path) => basename(path) !== 'made-from.json' });
+  return cp(from, to, { recursive: true, filter: (path) => basename(path) !== MADE_FROM_FILE });
 }

@@ -12,7 +12,8 @@ import { MANIFEST, resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { replaceFile } from './write-file.ts';
 
-const NAME = 'made-from.json';
+/** The note beside a report. */
+export const MADE_FROM_FILE = 'made-from.json';
 const Log = z.object({ bytes: z.number(), mtimeMs: z.number(), ctimeMs: z.number(), sha256: z.string() });
 const MadeFrom = z.object({
   schema: z.literal('standstill-made-from/1'),
@@ -88,7 +89,7 @@ export async function findMade(
   session: Session,
   key: (logs: ReadonlyMap<string, string>) => Promise<string>,
 ): Promise<Made | null> {
-  const text = await readFile(join(folder, NAME), 'utf8').catch(() => null);
+  const text = await readFile(join(folder, MADE_FROM_FILE), 'utf8').catch(() => null);
   const parsed = MadeFrom.safeParse(text === null ? null : parseOrNull(text));
   if (!parsed.success) return null;
   const { files, logs } = parsed.data;
@@ -143,7 +144,7 @@ export async function noteLogs(
 /** Notes beside a finished report what it was made from; until then it counts as not made. */
 export async function noteMadeFrom(folder: string, key: string, logs: NotedLogs = []): Promise<void> {
   const note = { schema: 'standstill-made-from/1', key, files: await sizesOf(folder), logs };
-  await replaceFile(join(folder, NAME), `${JSON.stringify(note)}\n`);
+  await replaceFile(join(folder, MADE_FROM_FILE), `${JSON.stringify(note)}\n`);
 }
 
 async function sizesOf(folder: string): Promise<Record<string, number>> {

@@ -1,7 +1,7 @@
 /** What in an archive still shows a session as it was, when its report gives way to a redacted one. */
 import { existsSync } from 'node:fs';
-import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { comparisonsIn, isOfPair, pairsThere } from './pairs.ts';
 import { readStored } from './stored.ts';
 
 /**
@@ -11,9 +11,7 @@ import { readStored } from './stored.ts';
 export async function openTraces(outDir: string, id: string): Promise<string[]> {
   const read = await readStored(join(outDir, 'sessions', id), id);
   if ('message' in read || read.report.session.redacted) return [];
-  const pairs = await readdir(join(outDir, 'comparisons')).catch(() => []);
-  const own = pairs.filter((pair) => pair.startsWith(`${id}--`) || pair.endsWith(`--${id}`));
-  return [...own.map((pair) => join(outDir, 'comparisons', pair)), join(outDir, 'tables')].filter((path) =>
-    existsSync(path),
-  );
+  const own = (await pairsThere(outDir)).filter((pair) => isOfPair(pair, id));
+  const tables = join(outDir, 'tables');
+  return [...own.map((pair) => join(comparisonsIn(outDir), pair)), ...(existsSync(tables) ? [tables] : [])];
 }

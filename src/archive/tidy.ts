@@ -2,10 +2,11 @@
 import { existsSync } from 'node:fs';
 import { readdir, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
+import { comparisonsIn } from './pairs.ts';
 
 /** Half-written folders and files go; a report that had stepped aside for its successor comes back. */
 export async function tidy(outDir: string): Promise<void> {
-  for (const folder of [outDir, join(outDir, 'sessions'), join(outDir, 'comparisons')]) {
+  for (const folder of [outDir, join(outDir, 'sessions'), comparisonsIn(outDir)]) {
     for (const name of await readdir(folder).catch(() => [])) {
       const path = join(folder, name);
       if (/^\..+\.new-/.test(name)) await rm(path, { recursive: true, force: true });

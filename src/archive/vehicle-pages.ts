@@ -11,6 +11,7 @@ import { engine } from '../report/page.ts';
 import { headlines } from '../report/summary.ts';
 import { driftOf } from './drift.ts';
 import { MEASURE, type MeasureName, reading } from './measures.ts';
+import { pairName, pairsThere } from './pairs.ts';
 import type { StoredReport } from './stored.ts';
 import { trendChart } from './trend-chart.ts';
 import type { Vehicle } from './vehicles.ts';
@@ -25,7 +26,7 @@ const FOLLOWED = ['sleep-draw', 'rest-voltage', 'cranking-voltage', 'resistance'
  */
 export async function writeVehiclePages(outDir: string, vehicles: readonly Vehicle[], content: Content): Promise<void> {
   const folder = join(outDir, 'vehicles');
-  const compared = await readdir(join(outDir, 'comparisons')).catch(() => []);
+  const compared = await pairsThere(outDir);
   const wanted = new Set(vehicles.map((vehicle) => vehicle.folder));
   for (const name of await readdir(folder).catch(() => [])) {
     if (!wanted.has(name)) await rm(join(folder, name), { recursive: true, force: true });
@@ -60,7 +61,7 @@ function vehicleView({ name, sessions }: Vehicle, compared: readonly string[], c
     drifts: FOLLOWED.flatMap((name) => driftRow(name, sessions, content)),
     comparisons: sessions.flatMap((before, k) =>
       sessions.slice(k + 1).flatMap((after) => {
-        const pair = `${before.session.id}--${after.session.id}`;
+        const pair = pairName(before.session.id, after.session.id);
         if (!compared.includes(pair)) return [];
         const link = `../../comparisons/${encodeURIComponent(pair)}/index.html`;
         return [{ link, before: before.session.title, after: after.session.title }];

@@ -1,6 +1,6 @@
 /** Writes `OUT/comparisons/BEFORE--AFTER/`, whole or not at all. */
-import { join } from 'node:path';
 import type { MadeComparison } from './comparison-page.ts';
+import { comparisonsIn, pairName } from './pairs.ts';
 import { replaceFolder } from './replace-folder.ts';
 
 /** Returns the folder that was written. */
@@ -16,7 +16,7 @@ export async function writeComparison(
     ...(pdf ? ([['report.pdf', pdf]] as const) : []),
     ['index.html', made.html],
   ]);
-  return replaceFolder(join(outDir, 'comparisons'), `${ids.before}--${ids.after}`, files);
+  return replaceFolder(comparisonsIn(outDir), pairName(ids.before, ids.after), files);
 }
 
 const json = (value: unknown) => `${JSON.stringify(value, null, 1)}\n`;

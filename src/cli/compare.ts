@@ -4,6 +4,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { compareReports } from '../archive/comparison.ts';
 import { makeComparison } from '../archive/comparison-page.ts';
 import { withLock } from '../archive/lock.ts';
+import { pairName } from '../archive/pairs.ts';
 import { readStored, type StoredReport } from '../archive/stored.ts';
 import { writeComparison } from '../archive/write-comparison.ts';
 import { asWriteFault } from '../archive/write-fault.ts';
@@ -45,8 +46,7 @@ export async function compare(
   const ids = { before: before.session.id, after: after.session.id };
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
   try {
-    const name = `${ids.before}--${ids.after}`;
-    const pdf = (await printer?.print(name, made.html, pageSize, made.dateMs)) ?? null;
+    const pdf = (await printer?.print(pairName(ids.before, ids.after), made.html, pageSize, made.dateMs)) ?? null;
     const folder = await withLock(options.out, () => writeComparison(options.out, ids, made, pdf)).catch(
       (error: unknown) => {
         throw asWriteFault(error, options.out);
