@@ -53,8 +53,8 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
   // One writer for each number of decimals: making one costs far more than using it.
   const writers = new Map<string, Intl.NumberFormat>();
   const writerOf = (least: number, most: number): Intl.NumberFormat => {
-    const known = writers.get(`${least} ${most}`);
-    if (known) return known;
+    const made = writers.get(`${least} ${most}`);
+    if (made) return made;
     const writer = new Intl.NumberFormat(locale, {
       minimumFractionDigits: least,
       maximumFractionDigits: most,

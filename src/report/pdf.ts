@@ -1,4 +1,5 @@
 /** Makes a printed PDF depend on its page alone: two prints of one page by one browser give the same bytes. */
+import { pdfDate } from './pdf-objects.ts';
 
 /**
  * Overwrites in place, same length, what differs between two prints:
@@ -15,11 +16,8 @@ export function pinPdf(pdf: Uint8Array, dateMs: number): Buffer {
 }
 
 function pinDates(text: string, dateMs: number): string {
-  const digits = new Date(dateMs).toISOString().replace(/\D/g, '').slice(0, 14);
-  return text.replace(
-    /\/(CreationDate|ModDate) \(D:\d{14}[+-]\d\d'\d\d'\)/g,
-    (_, key: string) => `/${key} (D:${digits}+00'00')`,
-  );
+  const date = pdfDate(dateMs);
+  return text.replace(/\/(CreationDate|ModDate) \(D:\d{14}[+-]\d\d'\d\d'\)/g, (_, key: string) => `/${key} ${date}`);
 }
 
 /** A cell's name, with the key before it where there is one: `/ID (node00000020)`. Under other keys it is a text. */

@@ -1,12 +1,13 @@
 /** The manifest and the log's account in the report's own key names. */
 import type { Analysis } from '../analysis/analysis.ts';
 import { type Accuracy, LIMIT_KEYS, type LimitKey, type Session } from '../manifest/session.ts';
+import { formatIso } from '../manifest/time.ts';
 import type { Phrase } from './phrases.ts';
 import type { Iso, ReportLog, ReportSession } from './report.ts';
 
 /** @param atS s since the epoch. */
 export function iso(atS: number): Iso {
-  return new Date(Math.round(atS * 1000)).toISOString();
+  return formatIso(atS * 1000);
 }
 
 /** Six significant figures: more than any logger gives, and the same on every machine. */
