@@ -36,30 +36,55 @@ export interface Shared {
   readonly tell: (line: string) => void;
 }
 
+/** A session, and how it is to be reported. */
+interface Task {
+  /** As the call names it. */
+  readonly folder: string;
+  /** As its manifest tells it: what its report is made from. */
+  readonly told: Session;
+  /** As it is reported: redacted where that is asked for, with limits from its baseline. */
+  readonly session: Session;
+  readonly language: string;
+  /** Everything else that decides the report's bytes; `sessionKey`'s options. */
+  readonly how: Readonly<Record<string, unknown>>;
+  /** The report's folder in the archive. */
+  readonly target: string;
+}
+
 /** The report's page. Throws `UserError` where the session cannot be reported. */
 export async function buildSession(folder: string, shared: Shared, progress: Progress): Promise<string> {
-  const { options, printer, shop, pageSize, tool, seen } = shared;
+  const task = await taskOf(folder, shared);
+  const { told, session, how, target } = task;
+  const other = shared.seen.get(session.id);
+  if (other !== undefined) {
+    throw new UserError(
+      `session.id "${session.id}" is also that of ${other}; each session of an archive needs its own.`,
+    );
+  }
+  shared.seen.set(session.id, folder);
+  const there = await findMade(target, told, (logs) => sessionKey(told, how, logs));
+  if (!there) await makeAnew(task, shared, progress);
+  else if (there.lacksPdf && shared.printer) await printAgain(task, there, shared, progress);
+  return join(target, 'index.html');
+}
+
+async function taskOf(folder: string, { options, shop, pageSize, tool }: Shared): Promise<Task> {
+  const { redact, out } = options;
   const manifest = readSession(resolve(folder));
   const language = chooseLanguage({ asked: options.language, session: manifest, shop });
   const content = () => loadContent(language, shop?.content);
   const told = { ...manifest, language };
-  const own = options.redact ? await redacted(told, content().label(`purpose.${told.purpose}`)) : told;
-  const session = await withBaseline(own, options.out, content);
-  const { id, limits, limitsFrom } = session;
-  const other = seen.get(id);
-  if (other !== undefined) {
-    throw new UserError(`session.id "${id}" is also that of ${other}; each session of an archive needs its own.`);
-  }
-  seen.set(id, folder);
-  const target = join(options.out, 'sessions', id);
-  const page = join(target, 'index.html');
-  const { redact } = options;
+  const shown = redact ? await redacted(told, content().label(`purpose.${told.purpose}`)) : told;
+  const session = await withBaseline(shown, out, content);
+  const { limits, limitsFrom } = session;
   const how = { tool, shop: shopKey(shop), pageSize, redact, language, limits, limitsFrom };
-  const there = await findMade(target, told, (logs) => sessionKey(told, how, logs));
-  if (there) {
-    if (there.lacksPdf && printer) await printAgain(target, told, there, shared, progress);
-    return page;
-  }
+  return { folder, told, session, language, how, target: join(out, 'sessions', session.id) };
+}
+
+async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise<void> {
+  const { folder, told, session, language, how, target } = task;
+  const { options, printer, shop, pageSize, write, tell } = shared;
+  const { id } = session;
   const stamps = await stampLogs(told);
   const made = await makeReport(session, {
     pageSize,
@@ -73,32 +98,27 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
   const logs = await noteLogs(told, stamps, made.logHashes);
   if (printer) progress.say('printing the PDF');
   const pdf = await printer?.print(folder, made.html, pageSize, made.endS * 1000);
-  await shared.write(async () => {
-    const traces = redact ? await openTraces(options.out, id) : [];
+  await write(async () => {
+    const traces = options.redact ? await openTraces(options.out, id) : [];
     await writeReport(options.out, { ...made, pdf: pdf ?? undefined });
     await noteMadeFrom(target, key, logs);
     for (const path of traces) {
       await rm(path, { recursive: true });
-      shared.tell(`${path} was taken away: it showed what the redacted report of ${id} leaves out. Make it again.`);
+      tell(`${path} was taken away: it showed what the redacted report of ${id} leaves out. Make it again.`);
     }
   });
-  const open = join(options.out, 'sessions', manifest.id);
-  if (id !== manifest.id && existsSync(open))
-    shared.tell(
-      `${open} stays as it is: the redacted report is ${target}, since the id holds the registration or VIN.`,
-    );
-  return page;
+  const open = join(options.out, 'sessions', told.id);
+  if (id !== told.id && existsSync(open))
+    tell(`${open} stays as it is: the redacted report is ${target}, since the id holds the registration or VIN.`);
 }
 
 /** The PDF of a report that is whole but for it: where no browser could be had before, one may be there now. */
 async function printAgain(
-  target: string,
-  session: Session,
+  { told, target }: Task,
   { key, logs }: Made,
-  shared: Shared,
+  { printer, pageSize, write }: Shared,
   progress: Progress,
 ): Promise<void> {
-  const { printer, pageSize, write } = shared;
   progress.say('printing the PDF');
   const [html, data] = await Promise.all(
     ['index.html', 'report.json'].map((name) => readFile(join(target, name), 'utf8')),
@@ -108,7 +128,7 @@ async function printAgain(
   if (!pdf) return;
   await write(async () => {
     // Another build may have replaced the report meanwhile.
-    if (!(await findMade(target, session, async () => key))) return;
+    if (!(await findMade(target, told, async () => key))) return;
     await replaceFile(join(target, 'report.pdf'), withData(pdf, data, dateMs));
     await noteMadeFrom(target, key, logs);
   });
