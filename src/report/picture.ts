@@ -7,7 +7,7 @@ export interface Picture {
   readonly data: Buffer;
 }
 
-export interface Photo extends Picture {
+export interface CleanPhoto extends Picture {
   readonly type: 'image/png' | 'image/jpeg';
   /** What the camera's clock showed, ms, as if it were UTC; null where the file does not say. */
   readonly takenLocalMs: number | null;
@@ -22,7 +22,7 @@ export const dataUri = ({ type, data }: Picture): string => `data:${type};base64
  * A PNG or JPEG with its pixels and no more: place, time, camera, previews and comments are left out. A JPEG keeps how it
  * is turned. Null for anything else, and for a file that is damaged.
  */
-export function cleanPhoto(bytes: Uint8Array): Photo | null {
+export function cleanPhoto(bytes: Uint8Array): CleanPhoto | null {
   const file = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const png = cleanPng(file);
   if (png) return { type: 'image/png', data: png, takenLocalMs: null, turned: 1 };
@@ -39,7 +39,7 @@ const HALVINGS = 3;
  * The photo upright and in at most `mostBytes`: as it is where that will do, else drawn anew, smaller. Null where it stays
  * larger, or cannot be decoded.
  */
-export function smallerPhoto(photo: Photo, mostBytes: number): Photo | null {
+export function smallerPhoto(photo: CleanPhoto, mostBytes: number): CleanPhoto | null {
   const asItIs = photo.data.length <= mostBytes ? photo : null;
   const size = photo.type === 'image/jpeg' ? jpegSize(photo.data) : null;
   if (!size || (asItIs && photo.turned === 1)) return asItIs;
@@ -78,7 +78,7 @@ function cleanPng(file: Buffer): Buffer | null {
 const [SOI, EOI, SOS, COMMENT] = [0xd8, 0xd9, 0xda, 0xfe];
 
 /** Segments up to the pixels (ITU-T T.81, B.1): application data but JFIF and Adobe's colour note, and comments, are dropped. */
-function cleanJpeg(file: Buffer): Photo | null {
+function cleanJpeg(file: Buffer): CleanPhoto | null {
   if (file.length < 4 || file[0] !== 0xff || file[1] !== SOI) return null;
   const kept: Buffer[] = [file.subarray(0, 2)];
   let notes: CameraNotes = { turned: 1, takenLocalMs: null };
