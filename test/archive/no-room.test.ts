@@ -8,7 +8,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 
-const CLI = join(import.meta.dirname, '../../.build/cli/standstill.js');
+const CLI = join(import.meta.dirname, '../../.build/bin/standstill.js');
 const work = mkdtempSync(join(tmpdir(), 'standstill-no-room-'));
 afterAll(() => {
   // What a test made read-only would stay.

@@ -14,7 +14,7 @@ import { makeSession } from './make-log.mjs';
 
 const BUILD = new URL('../../.build/', import.meta.url);
 const ours = (path) => import(new URL(path, BUILD).href);
-const CLI = fileURLToPath(new URL('cli/standstill.js', BUILD));
+const CLI = fileURLToPath(new URL('bin/standstill.js', BUILD));
 /** Sessions of one vehicle. */
 const VISITS = 4;
 const AT_ONCE = 2;

@@ -11,10 +11,18 @@ const ours = (path) => import(new URL(path, BUILD).href);
 const WAYS = {
   /** `standstill build --no-pdf`, as a user calls it. */
   async build(folder) {
-    const { run } = await ours('cli/run.js');
-    const { processTerminal } = await ours('cli/terminal.js');
-    const code = await run(['build', folder, '--out', join(folder, 'out'), '--no-pdf', '--quiet'], processTerminal());
-    if (code !== 0) throw new Error(`build ended with ${code}`);
+    process.argv.splice(
+      2,
+      Number.POSITIVE_INFINITY,
+      'build',
+      folder,
+      '--out',
+      join(folder, 'out'),
+      '--no-pdf',
+      '--quiet',
+    );
+    await ours('bin/standstill.js');
+    if (process.exitCode !== 0) throw new Error(`build ended with ${process.exitCode}`);
     return {};
   },
 

@@ -138,7 +138,7 @@ describe('a watch that is stopped', () => {
   it.skipIf(process.platform === 'win32')('while it only waits ends at once with 0', { timeout: 60_000 }, async () => {
     const drop = join(work, 'drop');
     mkdirSync(drop);
-    const cli = join(import.meta.dirname, '../../.build/cli/standstill.js');
+    const cli = join(import.meta.dirname, '../../.build/bin/standstill.js');
     const child = spawn(process.execPath, [cli, 'watch', drop, '--out', join(work, 'out'), '--no-pdf']);
     child.stderr.once('data', () => child.kill('SIGINT'));
     expect(await new Promise((resolve) => child.on('exit', resolve))).toBe(0);
