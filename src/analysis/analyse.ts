@@ -72,8 +72,8 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
   const labels = labelTiles(tiles, raw, fed, findLostSupply(tiles, systemV));
   const stands = findStands(tiles, labels);
   const sleeps = findSleep(tiles, labels, stands);
-  const kinds = kindsOf(labels, stands, sleeps);
   const hasCurrent = tiles.i.subarray(0, tiles.n).some((i) => !Number.isNaN(i));
+  const kinds = kindsOf(tiles, labels, stands, sleeps, hasCurrent);
   const view = { tiles, labels, kinds, sensors, hasCurrent };
   const wakesOf = stands.map((stand, at) =>
     findWakes(tiles, labels, kinds, stand, at, sleeps[at].levelA, session.log.channels),

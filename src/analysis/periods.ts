@@ -8,13 +8,24 @@ import type { Tiles } from './tiles.ts';
 /** Charge is split into in and out at this grain while parked, so that a sensor's noise does not count twice, s. */
 const PARKED_GRAIN_S = 60;
 
-export function kindsOf(labels: readonly Label[], stands: readonly Stand[], sleeps: readonly Sleep[]): PeriodKind[] {
+/** Where the log has current and a parked stretch has none, nobody can tell whether the vehicle slept: no data, though voltage is known. */
+export function kindsOf(
+  tiles: Tiles,
+  labels: readonly Label[],
+  stands: readonly Stand[],
+  sleeps: readonly Sleep[],
+  hasCurrent: boolean,
+): PeriodKind[] {
   const kinds = labels.map((label): PeriodKind => (label === 'parked' || label === 'top-up' ? 'awake' : label));
   stands.forEach((stand, at) => {
     const { asleep } = sleeps[at];
     let slept = false;
     for (let k = stand.first; k <= stand.last; k++) {
       if (labels[k] !== 'parked') continue;
+      if (hasCurrent && Number.isNaN(tiles.i[k])) {
+        kinds[k] = 'no-data';
+        continue;
+      }
       if (asleep[k - stand.first]) slept = true;
       kinds[k] = asleep[k - stand.first] ? 'asleep' : slept ? 'awake' : 'settling';
     }

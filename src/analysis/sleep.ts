@@ -21,6 +21,8 @@ export const SHUTDOWN_S = 3600;
 const USUAL_A = 0.1;
 /** Nothing asleep draws more, A: common practice, no source. */
 const MOST_A = 1.5;
+/** With its battery connected every vehicle draws some milliamperes, A: common practice, no source. */
+const LEAST_A = 0.003;
 /** Less than this into the battery may be a sensor's zero, A. */
 const INTO_A = 0.05;
 const MIN_FLAT_S = 180;
@@ -59,16 +61,23 @@ const isProven = (level: Kept) =>
     ? level.flatS >= MIN_FLAT_S
     : level.flatS >= LONG_FLAT_S && level.untilS >= SHUTDOWN_S + LONG_FLAT_S / 2);
 
-const isSleep = (level: Kept, lowestA: number) =>
-  level.flatS >= FIRST_DWELL_S && level.levelA <= lowestA + Math.max(0.04, 0.6 * Math.abs(lowestA));
+/** Most that one vehicle's draw asleep may lie above its lowest, A. Common practice, no source. */
+const mostAsleepA = (lowestA: number) => lowestA + Math.max(0.04, 0.6 * Math.abs(lowestA));
 
-/** The level of the lowest tenth of the time; or one far below it, where the vehicle slept for a small part of the stand. */
+const isSleep = (level: Kept, lowestA: number) => level.flatS >= FIRST_DWELL_S && level.levelA <= mostAsleepA(lowestA);
+
+/**
+ * The level of the lowest tenth of the time; or one far below it, where the vehicle slept for a small part of the stand.
+ * No current at all is none: then somebody took a cable off for a while.
+ */
 function lowestLevel(tiles: Tiles, labels: readonly Label[], stand: Stand): Level | null {
   const minutes = minutesOf(tiles, labels, stand);
   const totalS = minutes.seconds.reduce((sum, s) => sum + s, 0);
   const usual = levelAt(minutes, 0.1);
   const lower = levelAt(drawing(minutes), Math.min(0.1, LONG_FLAT_S / totalS));
-  const level = lower && usual && isProven(lower) && lower.levelA < 0.5 * usual.levelA ? lower : usual;
+  const isFarBelow =
+    lower && usual && isProven(lower) && lower.levelA > LEAST_A && usual.levelA > mostAsleepA(lower.levelA);
+  const level = isFarBelow ? lower : usual;
   return level && { ...level, noiseA: tileNoise(tiles, labels, stand, level.levelA) };
 }
 

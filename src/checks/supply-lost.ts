@@ -29,7 +29,7 @@ export const check: Check = {
   answer(analysis, session) {
     const off = analysis.periods.filter((period) => period.kind === 'disconnected');
     const inner = off.filter((period) => period.start > analysis.start && period.end < analysis.end);
-    const holes = analysis.periods.filter((period) => period.kind === 'no-data');
+    const holes = analysis.periods.filter((period) => period.kind === 'no-data' && !hasVoltage(analysis, period));
     const resets = holes.filter((hole) => beganWithCollapse(analysis, session, hole));
     const losses = [...inner, ...resets].toSorted((a, b) => a.start - b.start);
     const longest = mostBy(losses.length > 0 ? losses : holes, lengthS);
@@ -54,6 +54,12 @@ export const check: Check = {
     return { ...base, status: 'clear' };
   },
 };
+
+/** Where only the current is missing the supply was there. */
+function hasVoltage({ tiles }: Analysis, { start, end }: Period): boolean {
+  const k = tileAt(tiles, start);
+  return k < tiles.n && tiles.t0[k] < end && !Number.isNaN(tiles.v[k]);
+}
 
 const lengthS = (period: Period) => period.end - period.start;
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Parked } from '../../src/analysis/analysis.ts';
-import { analysed, hole, log, noisy, type SessionWishes, START, type Stretch, stretch } from './blocks.ts';
+import { check as deepDischarge } from '../../src/checks/deep-discharge.ts';
+import { analysed, hole, log, noisy, type SessionWishes, START, type Stretch, sessionWith, stretch } from './blocks.ts';
 import { asleep, charger, draw, drive, settling } from './vehicle.ts';
 
 const parkedOf = (stretches: readonly Stretch[], wishes?: SessionWishes) => analysed(log(stretches), wishes).parked;
@@ -160,4 +161,36 @@ it('a log of twelve minutes is analysed as far as it goes', () => {
   expect(parked[0]).toMatchObject({ keyOffInLog: false, timeToSleepS: null, rest: null });
   expect(periods.map((period) => period.kind)).toEqual(['settling', 'asleep']);
   expect(wakes).toEqual([]);
+});
+
+describe('a stretch without current', () => {
+  const unread = (seconds: number) => stretch(seconds, 1, { v: noisy(12.4, 0.002) });
+  const life = [asleep(HOUR, 1), ...drive(600, 1, 0.05), ...settling(1, 300)];
+
+  it('is no settling and no wake: nobody can tell whether the vehicle slept', () => {
+    const { periods, wakes } = analysed(
+      log([...life, unread(3 * HOUR), asleep(HOUR, 1), unread(2 * HOUR), asleep(HOUR, 1)]),
+    );
+    expect(wakes).toEqual([]);
+    const unknown = periods.filter(({ kind }) => kind === 'no-data').map(({ start, end }) => (end - start) / HOUR);
+    expect(unknown.map(Math.round)).toEqual([3, 2]);
+    for (const { kind, start, end } of periods)
+      if (kind === 'awake' || kind === 'settling') expect(end - start).toBeLessThan(600);
+  });
+
+  it('keeps its voltage: a battery that is drained in it is told', () => {
+    const flat = stretch(HOUR, 1, { v: noisy(9.5, 0.002) });
+    const analysis = analysed(log([...life, asleep(HOUR, 1), flat, asleep(HOUR, 1)]));
+    expect(deepDischarge.answer(analysis, sessionWith()).status).toBe('fault');
+  });
+});
+
+describe('a battery that was taken off while the logger stayed on its posts', () => {
+  it.each([0.018, 0.18])('leaves the sleep around it as it was, at %d A', (amps) => {
+    const off = stretch(50 * 60, 1, { v: noisy(12.5, 0.002), i: noisy(0, 0.0005) });
+    const night = [...settling(1, 900), asleep(4 * HOUR, 1, amps), off, asleep(8 * HOUR, 1, amps)];
+    const [, stand] = parkedOf([asleep(2 * HOUR, 1, amps), ...drive(600, 1, 0.05), ...night]);
+    expect(Math.abs((stand.timeToSleepS ?? 0) - 900)).toBeLessThanOrEqual(15);
+    expect(stand.asleepS).toBeGreaterThan(11.5 * HOUR);
+  });
 });

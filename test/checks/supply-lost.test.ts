@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
 import type { Analysis, PeriodKind } from '../../src/analysis/analysis.ts';
 import { check } from '../../src/checks/supply-lost.ts';
+import { analysed, log, stretch } from '../analysis/blocks.ts';
+import { asleep } from '../analysis/vehicle.ts';
 import { session, standing, week } from './analysis-fixture.ts';
 import { withTiles } from './tile-story.ts';
 import { answerOf } from './words.ts';
@@ -35,11 +37,14 @@ test('no voltage at the log’s ends is the fitting', () => {
 });
 
 test('a hole leaves the question open, a short one does not', () => {
-  expect(answerOf(check, broken('no-data', [5, 6]), session())).toMatchObject({
-    status: 'undecided',
-    reason: 'holes-unexplained',
-  });
-  expect(answerOf(check, broken('no-data', [5, 5.1]), session()).status).toBe('clear');
+  const holed = (to: number) => withTiles(broken('no-data', [5, to]), () => ({ v: 12.5 }));
+  expect(answerOf(check, holed(6), session())).toMatchObject({ status: 'undecided', reason: 'holes-unexplained' });
+  expect(answerOf(check, holed(5.1), session()).status).toBe('clear');
+});
+
+test('where only the current is missing nothing was lost', () => {
+  const block = log([asleep(1800, 1), stretch(1800, 1, { v: 12.4 }), asleep(1800, 1)]);
+  expect(answerOf(check, analysed(block), session())).toMatchObject({ status: 'clear', facts: { holes: 0 } });
 });
 
 test('a hole that begins with a collapsing voltage is a logger that went down', () => {
