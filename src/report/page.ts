@@ -10,10 +10,11 @@ import { zoneOf } from '../manifest/zone.ts';
 import { type Content, loadContent, loadTemplate } from './content.ts';
 import { contentPolicy, exploreJson, type Series } from './explore.ts';
 import { makeFormat } from './format.ts';
+import type { PageChart } from './page-words.ts';
 import type { ShownPhoto } from './photos.ts';
 import type { Report } from './report.ts';
 import type { Shop } from './shop.ts';
-import { type PageChart, pageView } from './view.ts';
+import { pageView } from './view.ts';
 
 export interface PageOptions {
   readonly pageSize: 'a4' | 'letter';

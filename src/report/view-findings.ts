@@ -1,9 +1,9 @@
 /** Findings and their figures as the templates take them: in which order, at what length, and what of it goes on paper. */
 import { limitSide } from '../charts/limit-axis.ts';
 import type { Status, Unit } from '../checks/check.ts';
+import { epoch, type PageChart, type PageWords } from './page-words.ts';
 import type { Report, ReportFinding } from './report.ts';
 import { CORE_CHECKS, type Situation } from './summary.ts';
-import { epoch, type PageChart, type PageWords } from './view.ts';
 
 export interface Figure extends PageChart {
   readonly id: string;

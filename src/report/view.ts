@@ -3,28 +3,15 @@ import { momentsOf } from '../charts/moments.ts';
 import type { Unit } from '../checks/check.ts';
 import type { Photo } from '../manifest/session.ts';
 import type { Content } from './content.ts';
+import { eventTables } from './event-tables.ts';
 import type { Format } from './format.ts';
-import type { ShownPhoto } from './photos.ts';
+import { logTables } from './log-tables.ts';
+import { epoch, type PageChart, type PageWords } from './page-words.ts';
 import { readSections, STAGES, toHtml } from './prose.ts';
 import type { Report } from './report.ts';
+import { sessionTables } from './session-tables.ts';
 import { headlines } from './summary.ts';
 import { axisOf, figuresOf, findingView, isBrief, rank } from './view-findings.ts';
-import { eventTables, logTables, sessionTables } from './view-tables.ts';
-
-/** A chart as drawn: `svg` is trusted, its texts were escaped when it was drawn. */
-export interface PageChart {
-  readonly name: string;
-  readonly check: string | null;
-  readonly title: string;
-  readonly svg: string;
-}
-
-export interface PageWords {
-  readonly content: Content;
-  readonly format: Format;
-  /** By a photo's path. */
-  readonly photos?: ReadonlyMap<string, ShownPhoto>;
-}
 
 export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
   const { format } = words;
@@ -66,11 +53,6 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
       html: toHtml(source),
     })),
   };
-}
-
-/** s since the epoch. */
-export function epoch(iso: string): number {
-  return Date.parse(iso) / 1000;
 }
 
 function stepsOf(report: Report, stage: string) {

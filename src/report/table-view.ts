@@ -1,0 +1,54 @@
+/** A table of the page: cells in words, at most fifty rows, a dozen on paper. All rows are in `tables/NAME.csv`. */
+
+const MOST_ROWS = 50;
+const MOST_PRINTED = 12;
+
+export interface TableView {
+  readonly id: string;
+  /** Key of the caption among the labels. */
+  readonly caption: string;
+  readonly columns: readonly { readonly label: string; readonly number: boolean }[];
+  /** The first cell of a row is a time, and kept on one line. */
+  readonly times: boolean;
+  /** The first cell of a row heads it. */
+  readonly rows: readonly {
+    readonly head: string;
+    readonly cells: readonly { readonly text: string; readonly number: boolean }[];
+    /** Not on paper. */
+    readonly late: boolean;
+  }[];
+  readonly total: number;
+  /** Set where rows were left out. */
+  readonly shown: number | null;
+  /** Set where rows are left out on paper. */
+  readonly printed: number | null;
+  readonly csv: string | null;
+}
+
+/** @param columns label keys; one that ends in `#` holds numbers and stands to the right. */
+export function table(
+  id: string,
+  caption: string,
+  columns: readonly string[],
+  rows: readonly (readonly string[])[],
+  csv?: string,
+): TableView {
+  const heads = columns.map((key) => ({ label: key.replace('#', ''), number: key.endsWith('#') }));
+  // Only a table that stands whole in a file of its own is cut short on paper.
+  const printed = csv ? MOST_PRINTED : MOST_ROWS;
+  return {
+    id,
+    caption,
+    columns: heads,
+    times: columns[0] === 'tables.start' || columns[0] === 'tables.at',
+    rows: rows.slice(0, MOST_ROWS).map(([head, ...cells], row) => ({
+      head,
+      late: row >= printed,
+      cells: cells.map((text, index) => ({ text, number: heads[index + 1].number })),
+    })),
+    total: rows.length,
+    shown: rows.length > MOST_ROWS ? MOST_ROWS : null,
+    printed: rows.length > printed ? printed : null,
+    csv: csv ?? null,
+  };
+}
