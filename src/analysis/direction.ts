@@ -17,6 +17,9 @@ export function findDirection(tiles: Tiles, cranks: readonly RawCrank[], systemV
   const scale = systemV / 12;
   // When a battery is put back on, voltage and draw rise together.
   const isLost = (k: number) => isSupplyLost(tiles.vMin[k], systemV) || isSupplyLost(tiles.vMax[k], systemV);
+  // The tile after begins from such a reading without holding it.
+  const isNearLoss = (k: number) =>
+    [k - 2, k - 1, k, k + 1].some((near) => near >= 0 && near < tiles.n && isLost(near));
   const crank = { what: 'crank' as const, agree: 0, against: 0 };
   for (const { sign } of cranks) {
     if (sign < 0) crank.agree++;
@@ -27,7 +30,7 @@ export function findDirection(tiles: Tiles, cranks: readonly RawCrank[], systemV
   for (let k = 1; k < tiles.n; k++) {
     const di = tiles.i[k] - tiles.i[k - 1];
     const dv = tiles.v[k] - tiles.v[k - 1];
-    if (joined(tiles, k) && Math.abs(di) >= STEP_A && Math.abs(dv) >= STEP_V * scale && !isLost(k - 1) && !isLost(k)) {
+    if (joined(tiles, k) && Math.abs(di) >= STEP_A && Math.abs(dv) >= STEP_V * scale && !isNearLoss(k)) {
       if (di > 0 === dv > 0) step.agree++;
       else step.against++;
     }

@@ -3,6 +3,7 @@ import type { Session } from '../manifest/session.ts';
 import type { Analysis } from './analysis.ts';
 import { findClipping } from './clipping.ts';
 import { mostResistanceOhm } from './load-steps.ts';
+import { isSupplyLost } from './supply.ts';
 import { joined, type Tiles, tileAt } from './tiles.ts';
 
 /** A dip that only a starter makes just before the generator takes over, V for 12 V; and how long before, s. */
@@ -25,13 +26,13 @@ export interface SeenStart {
   readonly tileS: number;
 }
 
-/** How many tiles before the deepest one may belong to the same crank, and how many are looked at for what was before it. */
+/** How many tiles before the deepest one may belong to the same crank, and for how long a crank may have gone on before it, s. */
 const BESIDE = 2;
-const LOOKED_AT = 8;
+const CRANKED_S = 8;
 
 /**
- * Tile of the deepest voltage in the 40 s before `at` where that is a dip that only a starter makes, the tile before it with
- * the highest voltage, and the depth, V.
+ * Tile of the deepest voltage in the 40 s before `at` where that is a dip that only a starter makes, the tile before it from
+ * which it fell, and the depth, V.
  */
 export function dipBefore(
   tiles: Tiles,
@@ -43,12 +44,13 @@ export function dipBefore(
   for (let k = tileAt(tiles, at - BEFORE_S); k <= end && k < tiles.n; k++)
     if (low < 0 || tiles.vMin[k] < tiles.vMin[low]) low = k;
   if (low < BESIDE || !joined(tiles, low) || !joined(tiles, low - 1)) return null;
-  if (tiles.t1[low] - tiles.t0[low] > LONGEST_TILE_S) return null;
+  if (tiles.t1[low] - tiles.t0[low] > LONGEST_TILE_S || isSupplyLost(tiles.vMin[low], systemV)) return null;
+  const leastV = (DIP_V * systemV) / 12;
   let before = low - BESIDE;
-  for (let k = before - 1; k >= 0 && k >= low - LOOKED_AT && joined(tiles, k + 1); k--)
-    if (tiles.v[k] > tiles.v[before]) before = k;
-  const dipV = tiles.v[before] - tiles.vMin[low];
-  return dipV >= (DIP_V * systemV) / 12 ? { low, before, dipV } : null;
+  // In a long crank the deepest moment may come late.
+  const isDip = () => tiles.v[before] - tiles.vMin[low] >= leastV;
+  while (!isDip() && before > 0 && joined(tiles, before) && tiles.t0[before - 1] > tiles.t0[low] - CRANKED_S) before--;
+  return isDip() ? { low, before, dipV: tiles.v[before] - tiles.vMin[low] } : null;
 }
 
 /** One for each drive that begins with a deep dip. None in a vehicle without a starter. */

@@ -26,6 +26,8 @@ const FAST_S = 2;
 /** From these on an event without current is worth watching: fewer may be a jolt at the clamp. */
 const FEW_STEPS = 3;
 const FEW_SHARE = 0.2;
+/** So many are, however many others show. */
+const MANY_STEPS = 10;
 
 /** Resistance of cranks against the usual one, and of load steps against that of cranks: beyond these something is off. Common practice, no source. */
 const TOO_HIGH = 3;
@@ -75,7 +77,10 @@ export const check: Check = {
       return { ...base, status: 'fault' };
     if (unseenSteps.length >= STEPS && unseenSteps.length >= UNSEEN_SHARE.value * steps.length)
       return { ...base, status: 'fault', variant: 'loads' };
-    if (unseenStarts.length > 0 || (unseenSteps.length >= FEW_STEPS && unseenSteps.length >= FEW_SHARE * steps.length))
+    if (
+      unseenStarts.length > 0 ||
+      (unseenSteps.length >= FEW_STEPS && unseenSteps.length >= Math.min(MANY_STEPS, FEW_SHARE * steps.length))
+    )
       return { ...base, status: 'watch' };
     const odd = oddRatio(crankOhm, stepOhm, usual);
     if (odd || (starter && starterDrawsTooLittle(starter, session)))

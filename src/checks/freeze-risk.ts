@@ -102,10 +102,10 @@ export function standRisks(analysis: Analysis, session: Session, parked: readonl
   const { charges } = restedCharges(analysis, session);
   const { tiles } = analysis;
   return analysis.parked.flatMap((stand) => {
-    const charge = chargeIn(analysis, session, charges, stand);
     const inside = parked.filter((k) => tiles.t0[k] >= stand.start && tiles.t1[k] <= stand.end);
     const cold = sustained(tiles, tiles.temp, inside, 'lowest');
-    if (!charge || !cold) return [];
+    const charge = cold && chargeAt(analysis, session, charges, stand, cold.from);
+    if (!charge) return [];
     const warmestC = freezingPointC(Math.max(0, charge.value - charge.U)).high;
     const coldestC = freezingPointC(Math.min(1, charge.value + charge.U)).low;
     const U = (warmestC - coldestC) / 2 + temperatureU(cold.value, session);
@@ -117,26 +117,26 @@ export function standRisks(analysis: Analysis, session: Session, parked: readonl
 const COUNTED_U = 0.2;
 
 /**
- * Charge of a stand: that of its own rest; else of the nearest one, with what was counted between the two. Where nothing
- * was counted it may be any.
+ * Charge at time `t` of a stand: that of the nearest rest, with what was counted between the two. Where nothing was counted
+ * it is that of the stand's own rest, and without one it may be any.
  */
-function chargeIn(
+function chargeAt(
   { periods, has }: Analysis,
   { battery }: Session,
   charges: readonly RestedCharge[],
   stand: Parked,
+  t: number,
 ): RestedCharge | undefined {
-  const away = ({ rest }: RestedCharge) => Math.max(stand.start - rest.at, rest.at - stand.end, 0);
-  const near = mostBy(charges, (charge) => -away(charge));
-  if (!near || away(near) === 0) return near;
-  if (battery.capacityAh === undefined || !has.current) return { ...near, value: 0.5, U: 0.5 };
-  const isEarlier = near.rest.at < stand.start;
-  const [from, to] = isEarlier ? [near.rest.at, stand.start] : [stand.end, near.rest.at];
+  const isOwn = ({ rest }: RestedCharge) => rest.at >= stand.start && rest.at <= stand.end;
+  const near = charges.find(isOwn) ?? mostBy(charges, ({ rest }) => -Math.abs(rest.at - t));
+  if (!near) return undefined;
+  if (battery.capacityAh === undefined || !has.current) return isOwn(near) ? near : { ...near, value: 0.5, U: 0.5 };
+  const [from, to] = [Math.min(near.rest.at, t), Math.max(near.rest.at, t)];
   const netAh = total(periods, ({ start, end, chargeInAh, chargeOutAh }) => {
     const share = Math.max(0, Math.min(to, end) - Math.max(from, start)) / (end - start || 1);
     return share * (chargeInAh - chargeOutAh);
   });
-  const change = (isEarlier ? netAh : -netAh) / battery.capacityAh;
+  const change = (near.rest.at < t ? netAh : -netAh) / battery.capacityAh;
   const value = Math.min(1, Math.max(0, near.value + change));
   return { ...near, value, U: near.U + COUNTED_U * Math.abs(change) };
 }
