@@ -56,7 +56,7 @@ describe('a battery that was taken off', () => {
 });
 
 it('a slow log’s tile that begins from a lost supply is no step either', () => {
-  const refitted = [stretch(120, 2, { v: 0.01, i: 0 }), stretch(600, 2, { v: 13.1, i: -8 }), asleep(3600, 2)];
+  const refitted = [stretch(120, 2, { v: 0.01, i: 0 }), stretch(600, 2, { v: 12.45, i: -8 }), asleep(3600, 2)];
   const back = Array.from({ length: 6 }, () => refitted).flat();
   expect(directionOf([asleep(3600, 2), ...back])).toMatchObject({ flipped: false });
 });
