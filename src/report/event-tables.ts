@@ -43,13 +43,13 @@ export function eventTables(report: Report, { content, format }: PageWords): Tab
     format.Ah(one.charge_in_ah),
     format.Ah(one.charge_out_ah),
   ]);
-  const named = (name: string, columns: string[], rows: string[][]) =>
+  const named = (name: string, columns: string[], rows: string[][], note?: string) =>
     table(
       name,
       `tables.${name}`,
       columns.map((key) => `tables.${key}`),
       rows,
-      `tables/${name}.csv`,
+      { csv: `tables/${name}.csv`, note },
     );
   return [
     named(
@@ -67,7 +67,7 @@ export function eventTables(report: Report, { content, format }: PageWords): Tab
       ],
       parked,
     ),
-    named('wakes', ['start', 'lasted#', 'peak#', 'mean#', 'charge#', 'channels'], wakes),
+    named('wakes', ['start', 'lasted#', 'peak#', 'mean#', 'charge#', 'channels'], wakes, 'tables.wakes_note'),
     named(
       'cranks',
       ['at', 'lasted#', 'before#', 'lowest#', 'plateau#', 'current#', 'resistance#', 'temperature#'],

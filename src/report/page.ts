@@ -49,7 +49,7 @@ const PARTIALS = [
   'method',
 ];
 
-const STYLES = ['base', 'customer', 'technician', 'tables', 'media'];
+const STYLES = ['base', 'customer', 'technician', 'tables', 'screen', 'print'];
 
 /** Throws a `UserError` where a template, a label or a page of prose is missing. */
 export function renderPage(report: Report, charts: readonly PageChart[], options: PageOptions): string {

@@ -23,6 +23,8 @@ export interface TableView {
   /** Set where rows are left out on paper. */
   readonly printed: number | null;
   readonly csv: string | null;
+  /** Key of a sentence below it among the labels; null where its heads say enough. */
+  readonly note: string | null;
 }
 
 /** @param columns label keys; one that ends in `#` holds numbers and stands to the right. */
@@ -31,8 +33,9 @@ export function table(
   caption: string,
   columns: readonly string[],
   rows: readonly (readonly string[])[],
-  csv?: string,
+  more: Partial<Pick<TableView, 'csv' | 'note'>> = {},
 ): TableView {
+  const { csv = null, note = null } = more;
   const heads = columns.map((key) => ({ label: key.replace('#', ''), number: key.endsWith('#') }));
   // Only a table that stands whole in a file of its own is cut short on paper.
   const printed = csv ? MOST_PRINTED : MOST_ROWS;
@@ -49,6 +52,7 @@ export function table(
     total: rows.length,
     shown: rows.length > MOST_ROWS ? MOST_ROWS : null,
     printed: rows.length > printed ? printed : null,
-    csv: csv ?? null,
+    csv,
+    note,
   };
 }

@@ -3,9 +3,9 @@ import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { UserError } from '../manifest/problem.ts';
+import { csvTables } from './csv-tables.ts';
 import { attachFile } from './pdf-attach.ts';
 import type { Report } from './report.ts';
-import { csvTables } from './tables.ts';
 
 export interface ReportFiles {
   readonly report: Report;

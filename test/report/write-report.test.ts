@@ -3,7 +3,7 @@ import { mkdir, rename } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { csvTables } from '../../src/report/tables.ts';
+import { csvTables } from '../../src/report/csv-tables.ts';
 import { writeReport } from '../../src/report/write-report.ts';
 import { sampleReport } from './sample.ts';
 
