@@ -32,7 +32,7 @@ export interface Analyser {
 
 export function createAnalyser(session: Session): Analyser {
   const builder = createTileBuilder(session.log.channels.length);
-  const finder = createCrankFinder(session.vehicle.systemV, session.vehicle.powertrain);
+  const finder = createCrankFinder(session);
   return {
     push(block) {
       builder.push(block);

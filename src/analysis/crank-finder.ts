@@ -4,7 +4,7 @@
  * must be deeper. The figures below are common practice, no source, for a 12 V system; voltages scale with the system.
  */
 import type { SampleBlock } from '../log/block.ts';
-import type { Powertrain } from '../manifest/session.ts';
+import type { Session } from '../manifest/session.ts';
 import { measureCrank, type RawCrank, type Row } from './crank-measure.ts';
 import { isSupplyLost } from './supply.ts';
 
@@ -25,6 +25,9 @@ const LONGEST_S = 60;
 /** A level kept this long (s) at or above this voltage is none of a starter's. */
 const SETTLED_S = 1;
 const NO_STARTER_V = 11.6;
+/** A battery that is not being charged keeps less; one of lfp rests as high as others are charged, V. */
+const CHARGED_V = 13.2;
+const CHARGED_LFP_V = 13.6;
 const RING = 1 << 12;
 /** Cranks whose waveform is kept. */
 const WAVES = 400;
@@ -34,11 +37,13 @@ export interface CrankFinder {
   finish(): RawCrank[];
 }
 
-export function createCrankFinder(systemV: number, powertrain: Powertrain): CrankFinder {
+export function createCrankFinder({ vehicle, battery }: Pick<Session, 'vehicle' | 'battery'>): CrankFinder {
+  const { systemV, powertrain } = vehicle;
   const scale = systemV / 12;
   const found: RawCrank[] = [];
   if (powertrain === 'electric') return { push: () => {}, finish: () => found };
 
+  const chargedV = (battery.chemistry === 'lfp' ? CHARGED_LFP_V : CHARGED_V) * scale;
   const strict = powertrain === 'hybrid';
   const ring = Array.from({ length: 4 }, () => new Float64Array(RING));
   let head = 0;
@@ -95,7 +100,7 @@ export function createCrankFinder(systemV: number, powertrain: Powertrain): Cran
 
   function evaluate(): void {
     if (isLost) return;
-    const crank = measureCrank(rows, beganAt, endedAt, { scale, strict, wave: found.length < WAVES });
+    const crank = measureCrank(rows, beganAt, endedAt, { scale, strict, chargedV, wave: found.length < WAVES });
     if (crank) found.push(crank);
   }
 

@@ -27,6 +27,8 @@ export interface RawCrank {
 export interface CrankRules {
   /** System voltage / 12 V. */
   readonly scale: number;
+  /** A battery that keeps more than this is being charged, by an engine that runs, V. */
+  readonly chargedV: number;
   /** A hybrid's consumers may draw much for a moment; only a real starter motor passes the higher bar. */
   readonly strict: boolean;
   /** Keep the waveform. */
@@ -82,7 +84,7 @@ export function measureCrank(
   const sign = withCurrent ? (Math.sign(peakRow[2]) as -1 | 0 | 1) : 0;
   const recovered =
     Math.max(...after.map(([, v]) => v).filter(known)) >=
-      Math.max(13.1 * rules.scale, voltsBefore + 0.3 * rules.scale) ||
+      Math.max(rules.chargedV - 0.1 * rules.scale, voltsBefore + 0.3 * rules.scale) ||
     (sign !== 0 && after.some(([, , i]) => i * sign < -1));
   const ampsPeak = withCurrent ? Math.abs(peakRow[2]) : null;
   if (!withCurrent && !isSeenWhole(rows, at, stoppedAt, step)) return null;
@@ -134,12 +136,12 @@ interface Shape {
   recovered: boolean;
 }
 
-function plausible(crank: Shape, { scale, strict }: CrankRules): boolean {
+function plausible(crank: Shape, { scale, strict, chargedV }: CrankRules): boolean {
   const dip = crank.voltsBefore - crank.voltsMin;
   const deep = crank.voltsMin < 11.5 * scale;
   if (!(dip > 0)) return false;
   // With the engine running a short deep draw is steering or brakes, unless the dip goes where only a starter takes it.
-  if (crank.voltsBefore >= 13.2 * scale && !deep) return false;
+  if (crank.voltsBefore >= chargedV && !deep) return false;
   if (crank.seconds < 0.1 && crank.step < 0.05) return false;
   if (crank.ampsPeak === null) {
     if (crank.seconds > 30 + crank.step) return false;

@@ -47,6 +47,18 @@ describe('one start', () => {
     expect([found.voltsCranking, found.resistanceOhm]).toEqual([null, null]);
   });
 
+  it('is found on a lithium battery, which rests as high as others are charged', () => {
+    const light = (amps: (s: number) => number, seconds: number) =>
+      stretch(seconds, 0.05, { v: (s) => 13.35 - 0.009 * amps(s), i: (s) => -amps(s) });
+    const start = [light(() => 0.01, NIGHT_S), light((s) => 0.3 * starterA(s), 0.8), running(600, 0.05)];
+    const cranksOn = (chemistry: 'lfp' | 'agm') => analysed(log(start), { battery: { chemistry } }).cranks;
+    expect(cranksOn('lfp').map(({ at, started }) => ({ at, started }))).toEqual([
+      { at: START + NIGHT_S, started: true },
+    ]);
+    // A lead battery at that voltage is being charged: then it was steering or brakes.
+    expect(cranksOn('agm')).toEqual([]);
+  });
+
   it('reads the same with the sensor turned round', () => {
     const [straight] = cranksOf(oneStart(0.05));
     const turned = analysed(log(reversed(oneStart(0.05))));
