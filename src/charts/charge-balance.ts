@@ -112,7 +112,7 @@ interface Bar {
   readonly label: string;
 }
 
-export interface DayCharge {
+interface DayCharge {
   /** s since the epoch: the part of the local day that the log reaches. */
   readonly from: number;
   readonly to: number;
@@ -121,7 +121,7 @@ export interface DayCharge {
 }
 
 /** Charge by local day; a period that goes on past midnight is shared out evenly, so the sums are those of the periods. */
-export function chargeByDay(periods: readonly Period[], clock: SessionClock): readonly DayCharge[] {
+function chargeByDay(periods: readonly Period[], clock: SessionClock): readonly DayCharge[] {
   const [start, end] = [periods[0].start, periods[periods.length - 1].end];
   const first = clock.dayNumber(start);
   const days = Array.from({ length: clock.dayNumber(end) - first + 1 }, (_, k) => ({

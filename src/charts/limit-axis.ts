@@ -9,7 +9,7 @@ import { niceTicks } from './ticks.ts';
 import type { Words } from './words.ts';
 
 /** px: as wide as a narrow phone shows it, so that its words are as large there as on paper. */
-export const LIMIT_AXIS_WIDTH = 340;
+const LIMIT_AXIS_WIDTH = 340;
 const PADDING = { left: 14, right: 70, top: 2, bottom: 22 };
 const PLOT_PX = LIMIT_AXIS_WIDTH - PADDING.left - PADDING.right;
 const TEXT_DX = 6;

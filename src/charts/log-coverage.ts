@@ -64,7 +64,7 @@ export function logCoverage(subject: Subject): Draft | null {
 }
 
 /** Tiles that follow each other without a hole, joined. */
-export function coveredSpans(tiles: Pick<Tiles, 'n' | 't0' | 't1'>): readonly Span[] {
+function coveredSpans(tiles: Pick<Tiles, 'n' | 't0' | 't1'>): readonly Span[] {
   const spans: { start: number; end: number }[] = [];
   for (let k = 0; k < tiles.n; k++) {
     const last = spans.at(-1);

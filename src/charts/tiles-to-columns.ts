@@ -25,7 +25,7 @@ export interface ColumnsOf {
 }
 
 /** About one a pixel of the widest plot. */
-export const MAX_COLUMNS = 640;
+const MAX_COLUMNS = 640;
 
 /**
  * Columns of one quantity from `fromS` to `toS` (s since the epoch); tiles that reach in from outside count.

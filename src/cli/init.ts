@@ -38,7 +38,7 @@ export interface InitWorld {
   readonly printer: LazyPrinter | null;
 }
 
-export const SHEET = 'fitting-sheet';
+const SHEET = 'fitting-sheet';
 
 /** 0: written; 1: not, and told why; 2: a flag's value is off. Never writes over a `session.yaml`. */
 export async function init(

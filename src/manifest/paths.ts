@@ -9,7 +9,7 @@ import { orList, shown } from './shown.ts';
 
 const DEVICE = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$) *(\.|$)/i;
 const LOG_NAME = /\.(csv|tsv|txt)(\.gz)?$|\.parquet$/i;
-export const LOG_KINDS = '.csv, .tsv or .txt, each also as .gz, and .parquet';
+const LOG_KINDS = '.csv, .tsv or .txt, each also as .gz, and .parquet';
 
 const MAX_DEPTH = 8;
 const MAX_ENTRIES = 10_000;

@@ -12,7 +12,7 @@ import { parseColour, withContrast } from './colour.ts';
 import { languageFault } from './languages.ts';
 import { cleanPhoto, dataUri, svgFault } from './picture.ts';
 
-export const SHOP_FILE = 'shop.yaml';
+const SHOP_FILE = 'shop.yaml';
 const MAX_LOGO_BYTES = 200 * 1024;
 /** WCAG 2.2, 1.4.3: text on its ground. */
 const TEXT_CONTRAST = 4.5;
