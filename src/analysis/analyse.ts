@@ -83,6 +83,7 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
   const stepsS = {
     driving: stepIn(tiles, kinds, ['driving']),
     parked: stepIn(tiles, kinds, ['asleep', 'settling', 'awake']),
+    awake: stepIn(tiles, kinds, ['awake']),
   };
   const stepS = stepsS.parked ?? medianStepS;
   const limitS = session.limits.sleepWithin?.value ?? SHUTDOWN_S;

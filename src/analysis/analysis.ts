@@ -198,7 +198,7 @@ export interface Analysis {
   /** Median step between rows, s. */
   readonly medianStepS: number;
   /** Steps that hold most of the time of the log, s: more than one where the logger changes its rate. */
-  readonly stepsS: { readonly driving: number | null; readonly parked: number | null };
+  readonly stepsS: { readonly driving: number | null; readonly parked: number | null; readonly awake: number | null };
   readonly has: { readonly current: boolean; readonly temperature: boolean; readonly channels: readonly boolean[] };
   /** Smallest step between different values seen in the log, in the column's SI unit; 0 where unknown. */
   readonly resolution: { readonly v: number; readonly i: number; readonly temp: number };

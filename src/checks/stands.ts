@@ -1,11 +1,12 @@
 /** What several checks ask about parked periods: which can be judged, which stayed awake, what a long stand draws. */
-import type { Analysis, Measured, Parked } from '../analysis/analysis.ts';
+import type { Analysis, Measured, Parked, Wake } from '../analysis/analysis.ts';
 import { combine, decide, rectangular } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from './check.ts';
 import { limitOf, NO_SOURCE } from './limit.ts';
 import { expandedU, standardU } from './sensor.ts';
 import { secondsOf, total } from './spans.ts';
+import { edgesU } from './wake-edges.ts';
 
 export const PARKED_DRAW: DefaultLimit = {
   key: 'parkedDraw',
@@ -67,7 +68,8 @@ export function longRunDraw(analysis: Analysis, session: Session): Measured | nu
   if (seconds >= 3600) {
     const share = (of: (draw: Measured) => number) =>
       total(slept, (stand) => (stand.sleepDrawA ? of(stand.sleepDrawA) * (stand.asleepS + stand.awakeS) : 0)) / seconds;
-    const wakes = analysis.wakes.filter((wake) => analysis.parked[wake.parked]?.sleepDrawA);
+    const isOfThese = (wake: Wake) => analysis.parked[wake.parked]?.sleepDrawA != null;
+    const wakes = analysis.wakes.filter(isOfThese);
     const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seconds;
     const value = share((draw) => draw.value) + wakesA;
     return {
@@ -75,6 +77,7 @@ export function longRunDraw(analysis: Analysis, session: Session): Measured | nu
       u: combine(
         standardU({ value, u: share((draw) => draw.u) }, 'current', session),
         wakesA / Math.sqrt(wakes.length || 1),
+        (edgesU(analysis, isOfThese) * 3600) / seconds,
       ),
     };
   }

@@ -10,6 +10,7 @@ import { limitOf } from './limit.ts';
 import { standardU } from './sensor.ts';
 import { total } from './spans.ts';
 import { SLEEP_WITHIN } from './stands.ts';
+import { edgesU } from './wake-edges.ts';
 
 export interface WakeDraw {
   /** Time in which wakes could be seen, s: asleep, and awake after the first sleep. */
@@ -21,6 +22,8 @@ export interface WakeDraw {
   readonly sleepA: Measured;
   readonly wakesA: Measured;
   readonly meanA: Measured;
+  /** The part of it that comes from wakes cut by the rows, standard uncertainty, A. */
+  readonly edgesUA: number;
 }
 
 /** Null where the vehicle was never seen asleep. */
@@ -38,7 +41,8 @@ export function wakeDraw(analysis: Analysis, session: Session): WakeDraw | null 
 
   const sleep = { value: share((draw) => draw.value), u: share((draw) => draw.u) };
   const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seenS;
-  const wakesU = (countU(analysis, isBrief) * 3600) / seenS;
+  const edgesUA = (edgesU(analysis, isBrief) * 3600) / seenS;
+  const wakesU = combine((countU(analysis, isBrief) * 3600) / seenS, edgesUA);
   const value = sleep.value + wakesA;
   const meanU = standardU({ value, u: sleep.u }, 'current', session);
   return {
@@ -48,6 +52,7 @@ export function wakeDraw(analysis: Analysis, session: Session): WakeDraw | null 
     sleepA: { value: sleep.value, u: standardU(sleep, 'current', session) },
     wakesA: { value: wakesA, u: wakesU },
     meanA: { value, u: combine(meanU, wakesU) },
+    edgesUA,
   };
 }
 

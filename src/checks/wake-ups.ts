@@ -21,7 +21,15 @@ export const check: Check = {
   id: 'wake-ups',
   needs: ['current'],
   limits: [{ ...PARKED_DRAW, applies: 'on the mean of a long stand, wakes included' }],
-  reasons: ['no-stand', 'too-little-sleep', 'never-asleep', 'reads-charging', 'few-wakes', 'limit-within-uncertainty'],
+  reasons: [
+    'no-stand',
+    'too-little-sleep',
+    'never-asleep',
+    'reads-charging',
+    'short-wakes',
+    'few-wakes',
+    'limit-within-uncertainty',
+  ],
   cautions: ['general', 'short-circuit', 'airbag'],
   answer(analysis, session) {
     const limit = limitOf(PARKED_DRAW, session);
@@ -52,8 +60,7 @@ export const check: Check = {
       case 'reads-charging':
         return { ...mean, status: 'undecided', reason: 'reads-charging' };
       case 'open': {
-        const few = wakesA.u > 0.5 * meanA.u;
-        return { ...mean, status: 'undecided', reason: few ? 'few-wakes' : 'limit-within-uncertainty' };
+        return { ...mean, status: 'undecided', reason: whyOpen(draw) };
       }
     }
   },
@@ -79,6 +86,12 @@ function judge({ sleepA, wakesA, meanA }: WakeDraw, limit: CheckLimit): Judgemen
   if (mean === 'beyond' && asleep === 'within' && against(wakesA, LITTLE) === 'beyond') return 'at-fault';
   if (mean === 'within' || asleep === 'beyond') return against(wakesA, MUCH) === 'beyond' ? 'much' : 'little';
   return 'open';
+}
+
+/** What most of the doubt comes from: the rows, the count of wakes, or the sensor. */
+function whyOpen({ wakesA, meanA, edgesUA }: WakeDraw): string {
+  if (!(wakesA.u > 0.5 * meanA.u)) return 'limit-within-uncertainty';
+  return edgesUA > 0.7 * wakesA.u ? 'short-wakes' : 'few-wakes';
 }
 
 function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {

@@ -224,7 +224,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
     coveredS: t - START_S - 3 * HOUR_S,
     missingS: 3 * HOUR_S,
     medianStepS: 1,
-    stepsS: { driving: 0.1, parked: 1 },
+    stepsS: { driving: 0.1, parked: 1, awake: 1 },
     has: { current: true, temperature: true, channels: [] },
     resolution: { v: 0.001, i: 0.001, temp: 0.1 },
     noiseA: 0.002,

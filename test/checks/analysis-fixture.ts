@@ -216,7 +216,7 @@ export function week(told: Partial<Story> = {}): Analysis {
     coveredS: end - start - story.missingS,
     missingS: story.missingS,
     medianStepS: 1,
-    stepsS: { driving: 1, parked: 1 },
+    stepsS: { driving: 1, parked: 1, awake: 1 },
     has: { current: story.current, temperature: story.temperature, channels: [] },
     temperature: story.temperature
       ? { min: story.temperatureC - 5, max: story.temperatureC + 5, mean: story.temperatureC }

@@ -60,3 +60,17 @@ test('a sensor that reads charging while parked cannot measure the mean', () => 
     reason: 'reads-charging',
   });
 });
+
+test('wakes shorter than the step of the rows: their length is a guess, the same for all that keep step with them', () => {
+  const slow = (told: Partial<Wakes> & { jitterS: number }) => {
+    const quick = wakeful({ everyS: 1200, seconds: 120, amps: 0.6, ...told });
+    const wakePatterns = quick.wakePatterns.map((pattern) => ({ ...pattern, jitterS: told.jitterS }));
+    return { ...quick, wakePatterns, stepsS: { ...quick.stepsS, awake: 60 } };
+  };
+  // One row of each wake, 60 s of draw: anything from none to 120 s, 24 s in the standard deviation.
+  const inStep = check.answer(slow({ jitterS: 0 }), session());
+  const share = Number(inStep.facts?.wakesUA) / Number(inStep.facts?.wakesA);
+  expect(share).toBeCloseTo(2 / Math.sqrt(6), 2);
+  expect(inStep).toMatchObject({ status: 'undecided', reason: 'short-wakes' });
+  expect(check.answer(slow({ jitterS: 30 }), session()).status).toBe('fault');
+});

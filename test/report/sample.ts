@@ -81,7 +81,7 @@ export const analysis: Analysis = {
   coveredS: 50 * H - 65,
   missingS: 65,
   medianStepS: 1,
-  stepsS: { driving: 1, parked: 1 },
+  stepsS: { driving: 1, parked: 1, awake: 1 },
   has: { current: true, temperature: false, channels: [true] },
   resolution: { v: 0.001, i: 0.001, temp: 0 },
   noiseA: 0.0012,
