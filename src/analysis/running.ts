@@ -184,7 +184,9 @@ function kindOf(
   const rough = isRestless(found, floor);
   if (!combustion) return opened || (rough && before === null) || (rough && after === null) ? 'driving' : 'top-up';
   const isBeginSeen = before !== null || (Number.isNaN(found.amps) && joined(tiles, span.first));
-  if (cranksShow(cranks) && isBeginSeen) return 'on-charger';
+  // A voltage that stands still shows no crank.
+  const isVoltageAlive = found.volts > 0;
+  if (cranksShow(cranks) && isBeginSeen && isVoltageAlive) return 'on-charger';
   // A charger's current may be a little restless, but nobody opened the vehicle before, or left it after.
   const around = [before, after].filter((draw) => draw !== null);
   if (around.length > 0 && around.every((draw) => draw < QUIET_A) && !(found.amps > RESTLESS_A)) return 'on-charger';

@@ -66,6 +66,13 @@ describe('what feeds the battery', () => {
     expect(drivesOf(day(keyOn(1.2, 0.02)))).toEqual([]);
   });
 
+  it('is a drive, and no charger’s, where the voltage stopped moving after an earlier crank', () => {
+    const frozen = [...drive(1200, 1, 0.02), ...settling(1)].map((part): Stretch => ({ ...part, v: 12.48 }));
+    const day = [before, ...drive(1200, 1, 0.02), ...after, ...frozen, before];
+    expect(drivesOf(day)).toHaveLength(2);
+    expect(secondsOf(day, 'on-charger')).toBe(0);
+  });
+
   it('is a drive from the first row where the log begins in one', () => {
     const kinds = kindsOf([running(900, 1), ...after]);
     expect(kinds).toEqual(['driving', 'settling', 'asleep']);
