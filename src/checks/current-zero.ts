@@ -66,6 +66,12 @@ function whileOff(analysis: Analysis, session: Session): Answer | undefined {
     : { ...base, status: 'fault', variant: 'while-off' };
 }
 
+/** What the sensor is known to read of nothing, A, positive into the battery: as read with the battery off; 0 where it is right or not known. */
+export function shiftedZeroA(analysis: Analysis, session: Session): number {
+  const answer = whileOff(analysis, session);
+  return answer?.status === 'fault' ? (answer.measured?.value ?? 0) : 0;
+}
+
 function whileAsleep(analysis: Analysis, session: Session): Answer {
   const stands = sleepers(analysis);
   const least = mostBy(stands, (stand) => -stand.sleepDrawA.value);

@@ -8,6 +8,7 @@ import { levelChange } from '../battery/change.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Answer, Check, CheckLimit } from './check.ts';
+import { shiftedZeroA } from './current-zero.ts';
 import { limitOf } from './limit.ts';
 import { accuracyStated, expandedU } from './sensor.ts';
 import { mostBy, total } from './spans.ts';
@@ -23,7 +24,7 @@ export const check: Check = {
   id: 'parked-draw',
   needs: ['current'],
   limits: [PARKED_DRAW],
-  reasons: ['no-stand', 'too-little-sleep', 'never-asleep', 'reads-charging', 'limit-within-uncertainty'],
+  reasons: ['no-stand', 'too-little-sleep', 'never-asleep', 'reads-charging', 'zero-off', 'limit-within-uncertainty'],
   cautions: ['general', 'short-circuit', 'airbag'],
   answer(analysis, session) {
     const limit = limitOf(PARKED_DRAW, session);
@@ -58,8 +59,11 @@ export const check: Check = {
 
     if (value + U < 0) return { ...base, status: 'undecided', reason: 'reads-charging' };
     const decision = decide({ value, U, limit: limit.value, side: 'max' });
-    if (decision === 'beyond') return { ...base, status: 'fault' };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    const corrected = value + shiftedZeroA(analysis, session);
+    if (decide({ value: corrected, U, limit: limit.value, side: 'max' }) !== decision)
+      return { ...base, facts: { ...base.facts, correctedA: corrected }, status: 'undecided', reason: 'zero-off' };
+    if (decision === 'beyond') return { ...base, status: 'fault' };
     const worstBeyond = decide({ value: worst.drawA, U: worst.U, limit: limit.value, side: 'max' }) === 'beyond';
     return { ...base, status: worstBeyond ? 'watch' : 'clear' };
   },

@@ -9,6 +9,7 @@ import { selfDischargePerDay } from '../battery/self-discharge.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Check, DefaultLimit } from './check.ts';
+import { shiftedZeroA } from './current-zero.ts';
 import { limitOf, NO_SOURCE } from './limit.ts';
 import { restedCharges } from './rested-charge.ts';
 import { total } from './spans.ts';
@@ -62,7 +63,12 @@ export const check: Check = {
       high: chargeToNoStartAh(capacityAh, Math.min(1, charge.value + charge.U)).high,
     };
     const awakeA = Math.max(0, ...stayedAwake(analysis, session).map((stand) => stand.meanDrawA?.value ?? 0));
-    const drawA = { low: draw.value - drawUA, high: Math.max(draw.value + drawUA, awakeA) };
+    // A sensor whose zero is known to be off has shown two draws: as read, and less what it reads of nothing.
+    const zeroA = shiftedZeroA(analysis, session);
+    const drawA = {
+      low: draw.value + Math.min(0, zeroA) - drawUA,
+      high: Math.max(draw.value + Math.max(0, zeroA) + drawUA, awakeA),
+    };
     const days = standDays({ chemistry, capacityAh, toLoseAh, drawA, lossPerDay: loss });
     const value = ((days.low + days.high) / 2) * DAY_S;
     const U = ((days.high - days.low) / 2) * DAY_S;

@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
 import { check } from '../../src/checks/current-zero.ts';
+import { check as drawCheck } from '../../src/checks/parked-draw.ts';
+import { check as standTime } from '../../src/checks/stand-time.ts';
 import { session, standing, UNSTATED, week } from './analysis-fixture.ts';
 import { withTiles } from './tile-story.ts';
 import { answerOf } from './words.ts';
@@ -72,4 +74,24 @@ test('never asleep, never off', () => {
     status: 'undecided',
     reason: 'never-quiet',
   });
+});
+
+test('a zero known to be off decides no draw that would be judged otherwise without it', () => {
+  const parkedDraw = (sleepA: number, offA: number) => answerOf(drawCheck, disconnected(sleepA, offA), session());
+  expect(parkedDraw(0.08, -0.06)).toMatchObject({ status: 'undecided', reason: 'zero-off' });
+  expect(parkedDraw(0.08, -0.06).facts?.correctedA).toBeCloseTo(0.02, 9);
+  expect(parkedDraw(0.02, 0.06)).toMatchObject({ status: 'undecided', reason: 'zero-off' });
+  expect(parkedDraw(0.4, -0.06).status).toBe('fault');
+  expect(parkedDraw(0.08, 0).status).toBe('fault');
+});
+
+test('and leaves the time that the vehicle may stand open between both', () => {
+  const days = (offA: number) => {
+    const { facts } = standTime.answer(disconnected(0.08, offA), session());
+    return [Number(facts?.lowS), Number(facts?.highS)];
+  };
+  const [low, high] = days(0);
+  expect(days(-0.06)[1]).toBeGreaterThan(1.5 * high);
+  expect(days(-0.06)[0]).toBe(low);
+  expect(days(0.06)[0]).toBeLessThan(0.8 * low);
 });
