@@ -27,6 +27,8 @@ const SIDES: readonly Side[] = ['before', 'after'];
 const COLOUR = { before: ORANGE, after: BLUE };
 const PALE = { before: ORANGE_PALE, after: BLUE_PALE };
 const ROW_PX = { before: 11, after: 31 };
+/** Words between the two, where no bar crosses them. */
+const BETWEEN_PX = 15;
 const DAY_S = 86_400;
 
 /** Charts that the two reports have something for. */
@@ -86,7 +88,7 @@ function measurePanel(one: ComparedMeasure, { say, words }: Texts, note: string)
       encoding: { x: { value: 0 }, y: { value: ROW_PX[side] }, text: { field: 'label' } },
     },
   ]);
-  const bound = limit === null ? [] : limitUpright(x, show(limit), say('limit'));
+  const bound = limit === null ? [] : limitUpright(x, show(limit), say('limit'), BETWEEN_PX);
   return panel({ title: say(`measure.${one.name}`), note, height: 42, layer: [...bound, ...layer] });
 }
 

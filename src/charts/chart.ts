@@ -151,14 +151,17 @@ export function limitLine(y: object, value: number, words: readonly [string, str
   ];
 }
 
-/** A limit on the horizontal axis: a dashed line upright, its words beside its top. `x`: the plot's channel of the field `t`. */
-export function limitUpright(x: object, value: number, words: string) {
+/**
+ * A limit on the horizontal axis: a dashed line upright, its words beside it, `topPx` below its top. `x`: the plot's channel
+ * of the field `t`.
+ */
+export function limitUpright(x: object, value: number, words: string, topPx = 2) {
   return [
     { data: rows([{ t: value }]), mark: LIMIT_MARK, encoding: { x } },
     {
       data: rows([{ t: value, label: words }]),
       mark: { type: 'text', align: 'left', baseline: 'top', dx: 5, fontWeight: 600 },
-      encoding: { x, y: { value: 2 }, text: { field: 'label' } },
+      encoding: { x, y: { value: topPx }, text: { field: 'label' } },
     },
   ];
 }
