@@ -39,12 +39,13 @@ export function createAnalyser(session: Session): Analyser {
       finder.push(block);
     },
     finish(log) {
-      const { store, steps, resolution } = builder.finish();
+      const { store, end, steps, resolution } = builder.finish();
       settleBridges(store, log.gaps);
       return analyseTiles({
         session,
         log,
         tiles: store,
+        end,
         cranks: finder.finish(),
         resolution,
         medianStepS: steps.median(),
@@ -57,12 +58,13 @@ interface Gathered {
   session: Session;
   log: LogAccount;
   tiles: Tiles;
+  end: number;
   cranks: RawCrank[];
   resolution: Analysis['resolution'];
   medianStepS: number;
 }
 
-function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStepS }: Gathered): Analysis {
+function analyseTiles({ session, log, tiles, end: lastT, cranks: raw, resolution, medianStepS }: Gathered): Analysis {
   const { systemV } = session.vehicle;
   const sensors: Sensors = { session, resolution };
   const direction = findDirection(tiles, raw, systemV);
@@ -76,7 +78,7 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
   const kinds = kindsOf(tiles, labels, stands, sleeps, hasCurrent);
   const view = { tiles, labels, kinds, sensors, hasCurrent };
   const wakesOf = stands.map((stand, at) =>
-    findWakes(tiles, labels, kinds, stand, at, sleeps[at].levelA, session.log.channels),
+    findWakes(tiles, labels, kinds, stand, at, sleeps[at].levelA, session.log.channels, resolution.i),
   );
   const parked = stands.map((stand, at) => describeStand(view, stand, sleeps[at], wakesOf[at]));
   const wakes = wakesOf.flat();
@@ -90,12 +92,12 @@ function analyseTiles({ session, log, tiles, cranks: raw, resolution, medianStep
   const settlings = findSettlings(tiles, labels, kinds, stands, parked, limitS);
   const links = findLinks(tiles, kinds, stands, wakes, settlings, session.log.channels, stepS);
   const sleptS = parked.reduce((sum, stand) => sum + stand.asleepS + stand.awakeS, 0);
-  const periods = findPeriods(tiles, kinds);
   const drives = findDrives(tiles, kinds, sensors);
   const noiseA = noiseOf(tiles, kinds);
-  const coveredS = periods.reduce((sum, p) => sum + (p.kind === 'no-data' ? 0 : p.end - p.start), 0);
   const start = tiles.n ? tiles.t0[0] : 0;
-  const end = tiles.n ? tiles.t1[tiles.n - 1] : 0;
+  const end = tiles.n ? lastT : 0;
+  const periods = findPeriods(tiles, kinds, end);
+  const coveredS = periods.reduce((sum, p) => sum + (p.kind === 'no-data' ? 0 : p.end - p.start), 0);
   // A crank lasts to the step after its last row, which a log that ends with it does not have.
   const whole = raw.map((crank) => ({ ...crank, seconds: Math.min(crank.seconds, end - crank.at) }));
   return {

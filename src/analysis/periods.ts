@@ -33,16 +33,18 @@ export function kindsOf(
   return kinds;
 }
 
-export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[]): Period[] {
+/** @param end of the log, s; a last row that stands alone behind a gap has no tile */
+export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[], end: number): Period[] {
   const periods: Period[] = [];
   let first = 0;
   for (let k = 1; k <= tiles.n; k++) {
-    const hole = k < tiles.n ? tiles.t0[k] - tiles.t1[k - 1] > 1e-6 : false;
+    const next = k < tiles.n ? tiles.t0[k] : end;
+    const hole = next - tiles.t1[k - 1] > 1e-6;
     if (k < tiles.n && !hole && kinds[k] === kinds[first]) continue;
     const kind = kinds[first];
     const charge = chargeOf(tiles, first, k - 1, kind === 'driving' || kind === 'cranking' ? 0 : PARKED_GRAIN_S);
     add(periods, { kind, start: tiles.t0[first], end: tiles.t1[k - 1], ...charge });
-    if (hole) add(periods, { kind: 'no-data', start: tiles.t1[k - 1], end: tiles.t0[k], ...NO_CHARGE });
+    if (hole) add(periods, { kind: 'no-data', start: tiles.t1[k - 1], end: next, ...NO_CHARGE });
     first = k;
   }
   return periods;

@@ -16,7 +16,8 @@ const HOLD_S = 60;
 
 export interface TileBuilder {
   push(block: SampleBlock): void;
-  finish(): { store: TileStore; steps: StepCounter; resolution: { v: number; i: number; temp: number } };
+  /** `end`: time of the last row, s; a lone one behind a gap has no tile. */
+  finish(): { store: TileStore; end: number; steps: StepCounter; resolution: { v: number; i: number; temp: number } };
 }
 
 /** One column on its way through time: integrates by the trapezium rule over its own readings. */
@@ -156,7 +157,7 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
       // Rows that share the last time stamp take no time: they belong to the tile that ends there.
       if (start === store.t0[store.n - 1] && store.n > 1) mergeTiles(store, store.n - 2, --store.n);
     }
-    return { store, steps, resolution: { v: finestOf(v), i: finestOf(i), temp: finestOf(temp) } };
+    return { store, end: clock.last, steps, resolution: { v: finestOf(v), i: finestOf(i), temp: finestOf(temp) } };
   }
 
   return { push, finish };

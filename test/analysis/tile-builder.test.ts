@@ -82,6 +82,8 @@ describe('tiles', () => {
   it('follow each other without overlap and hold every row once', () => {
     fc.assert(
       fc.property(patchyRows, (rows) => {
+        // A log over which no time passes is refused by the reader.
+        fc.pre(rows[rows.length - 1].t > rows[0].t);
         const tiles = tilesOf(blockOf(rows));
         for (let k = 0; k < tiles.n; k++) {
           expect(tiles.t1[k]).toBeGreaterThan(tiles.t0[k]);
