@@ -30,6 +30,8 @@ const LONG_FLAT_S = 1200;
 /** Asleep for the first time only after staying so for this long; again after a wake, s. */
 const FIRST_DWELL_S = 60;
 const AGAIN_DWELL_S = 20;
+/** Quartile of the standard normal distribution: the middle of one half of it. */
+const QUARTILE = 0.6745;
 
 interface Kept {
   readonly levelA: number;
@@ -143,13 +145,17 @@ const spread = (draws: readonly number[], near: readonly number[]) =>
 
 /** Scatter of single tiles about the level: what a wake must stand out of. */
 function tileNoise(tiles: Tiles, labels: readonly Label[], stand: Stand, levelA: number): number {
-  const reach = Math.max(0.1, 0.5 * Math.abs(levelA));
-  const off: number[] = [];
+  const all: number[] = [];
   const stride = Math.max(1, Math.floor((stand.last - stand.first) / 20000));
   for (let k = stand.first; k <= stand.last; k += stride) {
     const d = -tiles.i[k] - levelA;
-    if (labels[k] === 'parked' && Math.abs(d) < reach) off.push(d);
+    if (labels[k] === 'parked' && !Number.isNaN(d)) all.push(d);
   }
+  // What draws more than asleep may be a wake; what seems to draw less is the sensor's noise, half of it.
+  const below = all.filter((d) => d < 0);
+  const belowA = below.length > 0 ? quantile(below, 0.5) / -QUARTILE : 0;
+  const reach = Math.max(0.1, 0.5 * Math.abs(levelA), 3 * belowA);
+  const off = all.filter((d) => Math.abs(d) < reach);
   return off.length ? Math.max(robustSd(off), (quantile(off, 0.75) - quantile(off, 0.25)) / 1.349) : 0;
 }
 

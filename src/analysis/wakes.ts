@@ -5,6 +5,10 @@ import type { Label } from './label.ts';
 import type { Stand } from './stands.ts';
 import type { Tiles } from './tiles.ts';
 
+/** A reading one step up makes a tile of one row, or two in a slow log. */
+const FLICKER_ROWS = 3;
+
+/** `stepA`: the smallest step of the current column. */
 export function findWakes(
   tiles: Tiles,
   labels: readonly Label[],
@@ -13,6 +17,7 @@ export function findWakes(
   index: number,
   levelA: number | null,
   channels: readonly Channel[],
+  stepA: number,
 ): Wake[] {
   if (levelA === null) return [];
   const wakes: Wake[] = [];
@@ -22,9 +27,17 @@ export function findWakes(
     while (k < stand.last && kinds[k + 1] === 'awake') k++;
     if (k >= stand.last || kinds[k + 1] !== 'asleep') continue;
     if (labels.slice(first, k + 1).includes('top-up')) continue;
-    wakes.push(measureWake(tiles, first, k, index, levelA, channels));
+    const wake = measureWake(tiles, first, k, index, levelA, channels);
+    if (!isFlicker(tiles, first, k, wake.peakA, stepA)) wakes.push(wake);
   }
   return wakes;
+}
+
+/** A coarse sensor between two of its steps: a reading or two one step up, and back. Common practice, no source. */
+function isFlicker(tiles: Tiles, first: number, last: number, peakA: number, stepA: number): boolean {
+  let rows = 0;
+  for (let k = first; k <= last; k++) rows += tiles.rows[k];
+  return rows <= FLICKER_ROWS && peakA < 1.5 * stepA;
 }
 
 function measureWake(

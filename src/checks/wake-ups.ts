@@ -16,6 +16,8 @@ const ENOUGH_SEEN_S = 6 * 3600;
 /** Wakes that add less than this share of the limit are never at fault; more than the other is worth watching. */
 const LITTLE = 0.2;
 const MUCH = 0.5;
+/** Of a combined uncertainty: what makes more than half of its square. */
+const MAIN_PART = Math.SQRT1_2;
 
 export const check: Check = {
   id: 'wake-ups',
@@ -90,8 +92,8 @@ function judge({ sleepA, wakesA, meanA }: WakeDraw, limit: CheckLimit): Judgemen
 
 /** What most of the doubt comes from: the rows, the count of wakes, or the sensor. */
 function whyOpen({ wakesA, meanA, edgesUA }: WakeDraw): string {
-  if (!(wakesA.u > 0.5 * meanA.u)) return 'limit-within-uncertainty';
-  return edgesUA > 0.7 * wakesA.u ? 'short-wakes' : 'few-wakes';
+  if (!(wakesA.u > MAIN_PART * meanA.u)) return 'limit-within-uncertainty';
+  return edgesUA > MAIN_PART * wakesA.u ? 'short-wakes' : 'few-wakes';
 }
 
 function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {

@@ -47,6 +47,23 @@ describe('a wake', () => {
     expect(Math.abs(found.seconds - 60)).toBeLessThanOrEqual(2);
   });
 
+  it('is none where a coarse sensor flickers between two of its steps, but a longer or larger one is', () => {
+    const coarse = (amps: (n: number) => number) => stretch(2 * HOUR, 1, { v: 12.5, i: (_, n) => 0.05 * amps(n) });
+    const flicker = coarse((n) => (n % 500 === 250 ? -1 : 0));
+    const { resolution, wakes } = analysed(log([flicker]));
+    expect(resolution.i).toBeCloseTo(0.05, 9);
+    expect(wakes).toEqual([]);
+    expect(analysed(log([coarse((n) => (n % 500 >= 250 && n % 500 < 290 ? -1 : 0))])).wakes).not.toEqual([]);
+    expect(analysed(log([coarse((n) => (n % 500 === 250 ? -20 : 0)), flicker])).wakes).not.toEqual([]);
+  });
+
+  it('is none of a noisy sensor’s making', () => {
+    const noise = stretch(24 * HOUR, 1, { v: 12.5, i: noisy(-0.03, 0.2) });
+    const call = stretch(60, 1, { v: 12.4, i: noisy(-4, 0.2) });
+    expect(analysed(log([noise])).wakes).toEqual([]);
+    expect(analysed(log([noise, call, noise])).wakes).toHaveLength(1);
+  });
+
   it('is none at the end of the log, where nobody knows how it ends', () => {
     expect(wakesOf([nap, wake(60, [0, 12, 0])])).toEqual([]);
   });
