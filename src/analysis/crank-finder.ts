@@ -28,6 +28,8 @@ const NO_STARTER_V = 11.6;
 /** A battery that is not being charged keeps less; one of lfp rests as high as others are charged, V. */
 const CHARGED_V = 13.2;
 const CHARGED_LFP_V = 13.6;
+/** Of the range: a reading this near to its end may have gone beyond it. */
+const NEAR_END = 0.98;
 const RING = 1 << 12;
 /** Cranks whose waveform is kept. */
 const WAVES = 400;
@@ -37,13 +39,21 @@ export interface CrankFinder {
   finish(): RawCrank[];
 }
 
-export function createCrankFinder({ vehicle, battery }: Pick<Session, 'vehicle' | 'battery'>): CrankFinder {
+export function createCrankFinder({
+  vehicle,
+  battery,
+  log,
+}: Pick<Session, 'vehicle' | 'battery' | 'log'>): CrankFinder {
   const { systemV, powertrain } = vehicle;
   const scale = systemV / 12;
   const found: RawCrank[] = [];
   if (powertrain === 'electric') return { push: () => {}, finish: () => found };
 
   const chargedV = (battery.chemistry === 'lfp' ? CHARGED_LFP_V : CHARGED_V) * scale;
+  // A sensor whose range ends below a starter's draw tells nothing of it: then the dip stands alone.
+  const mostA = NEAR_END * (log.columns.current?.rangeA ?? Number.POSITIVE_INFINITY);
+  const deepA = Math.min(DEEP_A, mostA);
+  const known = (i: number) => (mostA < DEEP_A && Math.abs(i) >= mostA ? Number.NaN : i);
   const strict = powertrain === 'hybrid';
   const ring = Array.from({ length: 4 }, () => new Float64Array(RING));
   let head = 0;
@@ -107,7 +117,7 @@ export function createCrankFinder({ vehicle, battery }: Pick<Session, 'vehicle' 
   /** Takes the rows from `from` on that draw little, as nearly all do; gives the first that wants a closer look. */
   function passIdle({ n, t, v, i, temp }: SampleBlock, from: number): number {
     let k = from;
-    for (; k < n && Math.abs(i[k]) < DEEP_A && !Number.isNaN(v[k]); k++) {
+    for (; k < n && Math.abs(i[k]) < deepA && !Number.isNaN(v[k]); k++) {
       const r = (head + k - from) & (RING - 1);
       ring[0][r] = t[k];
       ring[1][r] = v[k];
@@ -133,7 +143,7 @@ export function createCrankFinder({ vehicle, battery }: Pick<Session, 'vehicle' 
       if (state === 'idle') k = passIdle(block, k);
       if (k === block.n) return;
       const t = block.t[k];
-      const i = block.i[k];
+      const i = known(block.i[k]);
       // A logger that loses its own supply dips deeper than any starter.
       const lost = Number.isNaN(i) && isSupplyLost(block.v[k], systemV);
       const v = lost ? Number.NaN : block.v[k];

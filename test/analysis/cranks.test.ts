@@ -59,6 +59,20 @@ describe('one start', () => {
     expect(cranksOn('agm')).toEqual([]);
   });
 
+  it('is found by its dip where the sensor’s range ends below a starter’s draw', () => {
+    const clipped = oneStart(0.05).map((part): Stretch => {
+      const { i } = part;
+      return { ...part, i: (s, n) => Math.max(-50, typeof i === 'function' ? i(s, n) : (i ?? 0)) };
+    });
+    const current = { name: 'a', unit: 'A', positive: 'charging', rangeA: 50 } as const;
+    const { cranks } = analysed(log(clipped), { columns: { current } });
+    expect(cranks).toHaveLength(1);
+    expect(cranks[0].started).toBe(true);
+    expect(cranks[0].voltsCranking?.value).toBeCloseTo(OPEN_V - OHM * 180, 0);
+    // What the sensor could not show is not told.
+    expect([cranks[0].ampsPeak, cranks[0].resistanceOhm]).toEqual([null, null]);
+  });
+
   it('reads the same with the sensor turned round', () => {
     const [straight] = cranksOf(oneStart(0.05));
     const turned = analysed(log(reversed(oneStart(0.05))));
