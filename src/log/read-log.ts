@@ -20,8 +20,7 @@ import { toSi } from './units.ts';
 import { FIRST_CHANNEL } from './wanted.ts';
 import { createWatch } from './watch.ts';
 
-const ONE_ROW =
-  'There is one row alone that can be used. Taken: a log of two rows or more, between which some time passes.';
+const NO_TIME = 'No time passes from the first row that can be used to the last. Taken: a log of two rows or more.';
 /** A thread takes about as long to start as this takes to read. */
 const THREAD_BYTES = 24 << 20;
 
@@ -108,6 +107,7 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   }
   const ledger = createLedger();
   const watch = createWatch(session, ledger);
+  const span = { from: Number.NaN, to: Number.NaN };
   const { sequence, files, ignored } = await readInOrder(ordered, {
     session,
     zone,
@@ -116,6 +116,8 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
     progress,
     onBlock(block, ahead) {
       watch.push(block, ahead);
+      if (Number.isNaN(span.from)) span.from = block.t[0];
+      span.to = block.t[block.n - 1];
       onBlock(block);
     },
   });
@@ -124,7 +126,7 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   const rows = listed.reduce((sum, file) => sum + file.rows, 0);
   const taken = sequence.taken();
   if (taken === 0) throw noRows(listed, ledger);
-  if (taken === 1) throw new UserError([{ file: listed[0].name, message: ONE_ROW }]);
+  if (!(span.to > span.from)) throw new UserError([{ file: listed[0].name, message: NO_TIME }]);
   return {
     files: listed,
     rows,
