@@ -7,14 +7,13 @@ import { pathToFileURL } from 'node:url';
 import puppeteer, { type Browser, type Page } from 'puppeteer';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeArchiveIndex } from '../../src/archive/index-page.ts';
-import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
+import { browserPath } from '../report/browser-here.ts';
 import { changed, stored, withFinding } from './reports.ts';
 
 const SESSIONS = 2000;
 /** Bytes. */
 const BUDGET = 1_500_000;
 
-const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const out = mkdtempSync(join(tmpdir(), 'standstill-archive #1 '));
 const index = join(out, 'index.html');

@@ -6,10 +6,9 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeArchiveIndex } from '../../src/archive/index-page.ts';
 import { build } from '../../src/cli/build.ts';
-import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
+import { browserPath } from '../report/browser-here.ts';
 import { recordingTerminal } from './terminal.ts';
 
-const browser = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;
 const work = mkdtempSync(join(tmpdir(), 'standstill-build-'));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
@@ -123,20 +122,20 @@ describe('a report that is whole but for its PDF', () => {
     expect(stamp(out, 'one')).toBe(made);
   });
 
-  it.skipIf(!browser)('has only that printed, to the same bytes as in one go', { timeout: 60_000 }, async () => {
+  it.skipIf(!browserPath)('has only that printed, to the same bytes as in one go', { timeout: 60_000 }, async () => {
     const [late, whole] = [join(work, 'unprinted'), join(work, 'printed')];
     const made = stamp(late, 'one');
-    expect(await run([folders[0]], late, { pdf: true, browser })).toMatchObject({ code: 0, err: '' });
+    expect(await run([folders[0]], late, { pdf: true, browser: browserPath })).toMatchObject({ code: 0, err: '' });
     expect(stamp(late, 'one')).toBe(made);
-    await run([folders[0]], whole, { pdf: true, browser });
+    await run([folders[0]], whole, { pdf: true, browser: browserPath });
     expect(readFileSync(pdfOf(late)).equals(readFileSync(pdfOf(whole)))).toBe(true);
     const printed = statSync(pdfOf(late)).mtimeMs;
-    await run([folders[0]], late, { pdf: true, browser });
+    await run([folders[0]], late, { pdf: true, browser: browserPath });
     expect(statSync(pdfOf(late)).mtimeMs).toBe(printed);
     writeFileSync(pdfOf(late), 'damaged');
     await run([folders[0]], late);
     expect(readFileSync(pdfOf(late), 'utf8')).toBe('damaged');
-    await run([folders[0]], late, { pdf: true, browser });
+    await run([folders[0]], late, { pdf: true, browser: browserPath });
     expect(readFileSync(pdfOf(late)).equals(readFileSync(pdfOf(whole)))).toBe(true);
   });
 });

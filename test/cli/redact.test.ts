@@ -9,10 +9,9 @@ import { join } from 'node:path';
 import { inflateSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
-import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
+import { browserPath } from '../report/browser-here.ts';
 import { recordingTerminal } from './terminal.ts';
 
-const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;
 const work = mkdtempSync(join(tmpdir(), 'standstill-redact-'));
 const out = join(work, 'out');
 afterAll(() => rmSync(work, { recursive: true, force: true }));

@@ -5,10 +5,8 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { watch } from '../../src/cli/watch.ts';
-import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
+import { browserPath } from '../report/browser-here.ts';
 import { recordingTerminal } from './terminal.ts';
-
-const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path ?? '';
 
 let work = '';
 beforeEach(() => {
@@ -112,7 +110,14 @@ describe('a watch that is stopped', () => {
       const [drop, out] = [join(work, 'drop'), join(work, 'out')];
       const ids = ['a', 'b', 'c', 'd'];
       for (const id of ids) laySession(join(drop, id), id);
-      const child = spawn(process.execPath, ['--input-type=module', '-e', WATCHER, drop, out, pdf ? browserPath : '']);
+      const child = spawn(process.execPath, [
+        '--input-type=module',
+        '-e',
+        WATCHER,
+        drop,
+        out,
+        (pdf && browserPath) || '',
+      ]);
       const said = { out: '', err: '' };
       child.stderr.on('data', (text) => {
         said.err += text;

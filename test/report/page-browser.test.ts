@@ -6,12 +6,10 @@ import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import puppeteer, { type Browser, type Page } from 'puppeteer';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
 import { renderPage } from '../../src/report/page.ts';
+import { browserPath } from './browser-here.ts';
 import { sampleContent, sampleReport } from './sample.ts';
 
-const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;
-if (!browserPath) console.warn('No browser on this machine: the tests of pages in a browser are skipped.');
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 describe.skipIf(!browserPath)('the page in a browser', () => {

@@ -9,7 +9,8 @@ import { join } from 'node:path';
 import { createCanvas } from '@napi-rs/canvas';
 import { getDocument, type PDFDocumentProxy, VerbosityLevel } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { browserPath, printSample } from './printed.ts';
+import { browserPath, isHere } from './browser-here.ts';
+import { printSample } from './printed.ts';
 
 const DPI = 96;
 /** Side of the squares of which the ink is compared, px: about a letter and a half. */
@@ -40,15 +41,6 @@ const OTHERS: Readonly<Record<string, (file: string, page: number) => Page>> = {
 
 function run(program: string, ...words: string[]): Buffer {
   return execFileSync(program, words, { stdio: ['ignore', 'pipe', 'ignore'], maxBuffer: 1 << 26 });
-}
-
-function isHere(program: string): boolean {
-  try {
-    execFileSync(program, ['-v'], { stdio: 'ignore' });
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code !== 'ENOENT';
-  }
 }
 
 async function byPdfJs(pdf: PDFDocumentProxy, number: number): Promise<Page> {

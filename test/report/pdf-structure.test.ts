@@ -8,32 +8,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { inflateSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openPrinter } from '../../src/report/browser.ts';
-import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
-import { renderPage } from '../../src/report/page.ts';
 import { attachFile } from '../../src/report/pdf-attach.ts';
 import { readPdf, textOf } from '../../src/report/pdf-objects.ts';
-import { sampleContent, sampleReport } from './sample.ts';
-
-const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;
-if (!browserPath) console.warn('No browser on this machine: the tests of printed pages are skipped.');
-
-const chart = (name: string, check: string | null) => ({
-  name,
-  check,
-  title: name,
-  svg: `<svg role="img" aria-labelledby="${name}-t" width="720" height="90" viewBox="0 0 720 90"><title id="${name}-t">What ${name} shows</title><path d="M0 0L720 90" stroke="#000"/></svg>`,
-});
-
-/** Whether a program is there to run. */
-function isHere(program: string): boolean {
-  try {
-    execFileSync(program, ['-v'], { stdio: 'ignore' });
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code !== 'ENOENT';
-  }
-}
+import { browserPath, isHere } from './browser-here.ts';
+import { printSample } from './printed.ts';
+import { sampleReport } from './sample.ts';
 
 describe.skipIf(!browserPath)('the printed report', () => {
   const folder = mkdtempSync(join(tmpdir(), 'standstill-pdf-'));
@@ -60,18 +39,7 @@ describe.skipIf(!browserPath)('the printed report', () => {
   const elements = (kind: string) => ofType('StructElem').filter((body) => new RegExp(`/S /${kind}\\b`).test(body));
 
   beforeAll(async () => {
-    const charts = [
-      chart('session-overview', null),
-      chart('parked-draw', 'parked-draw'),
-      chart('limit-parked-draw', 'parked-draw'),
-    ];
-    const html = renderPage(report, charts, { pageSize: 'a4', content: sampleContent() });
-    const printer = await openPrinter({ browserPath });
-    try {
-      pdf = await printer.print({ name: 'sample', html, pageSize: 'a4', dateMs: 0 });
-    } finally {
-      await printer.close();
-    }
+    ({ pdf } = await printSample());
     const data = Buffer.from(JSON.stringify(report));
     const attached = attachFile(pdf, {
       name: 'report.json',

@@ -1,11 +1,8 @@
 /** The sample report, printed by a browser; undefined path: there is none on this machine. */
 import { openPrinter } from '../../src/report/browser.ts';
-import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
 import { renderPage } from '../../src/report/page.ts';
+import { browserPath } from './browser-here.ts';
 import { sampleContent, sampleReport } from './sample.ts';
-
-export const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;
-if (!browserPath) console.warn('No browser on this machine: the tests of printed pages are skipped.');
 
 const chart = (name: string, check: string | null) => ({
   name,
