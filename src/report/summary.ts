@@ -40,12 +40,16 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
   const ranked = told.toSorted((a, b) => Number(follows(a)) - Number(follows(b)) || RANK[a.status] - RANK[b.status]);
   if (situation === 'undecided') {
     const lacking = findings.filter((finding) => CORE_CHECKS.has(finding.check) && finding.status === 'undecided');
-    const shown = [...ranked, ...lacking].slice(0, MOST);
+    // Where a fault of the log is why they have no answer, that is what there is to say.
+    const reasons = lacking.map((finding) => findings.find((one) => isWhy(one, finding)) ?? finding);
+    const shown = [...new Set([...ranked, ...reasons])].slice(0, MOST);
     return { situation, findings: shown, causes: shown.filter((finding) => finding.status !== 'undecided') };
   }
   const shown = ranked.slice(0, MOST);
   return { situation, findings: shown, causes: shown.filter((finding) => !follows(finding)) };
 }
+
+const isWhy = (one: Ranked, finding: Ranked) => one.check === finding.follows && one.status === 'fault';
 
 /** What the first page says. Each list has at most three entries, and none twice. */
 export function summarise(findings: readonly ReportFinding[], content: Content, format: Format): Report['summary'] {

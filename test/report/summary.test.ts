@@ -39,6 +39,12 @@ describe('what leads', () => {
     const { causes } = headlines([ranked('parked-draw', 'clear'), ranked('stand-time', 'fault', 'parked-draw')]);
     expect(causes.map((one) => one.check)).toEqual(['stand-time']);
   });
+  it('is a fault of the log where that is why the core questions have no answer', () => {
+    const open = ['parked-draw', 'sleep-time', 'wake-ups'].map((check) => ranked(check, 'undecided', 'log-coverage'));
+    const { situation, findings } = headlines([...open, ranked('log-coverage', 'fault')]);
+    expect([situation, findings.map((one) => one.check)]).toEqual(['undecided', ['log-coverage']]);
+    expect(headlines([...open, ranked('log-coverage', 'clear')]).findings).toHaveLength(3);
+  });
   it('is never a fault of the log alone', () => {
     expect(headlines([...clearCore, ranked('log-coverage', 'fault')]).situation).toBe('clear');
   });
