@@ -22,6 +22,7 @@ export interface Terminal {
 }
 
 export function processTerminal(): Terminal {
+  for (const stream of [process.stdout, process.stderr]) stream.on('error', forgiveEnded);
   const live = process.stderr.isTTY === true;
   return {
     out: (text) => void process.stdout.write(text),
@@ -32,6 +33,11 @@ export function processTerminal(): Terminal {
     ask: process.stdin.isTTY === true ? makeAsker() : undefined,
     now: () => performance.now(),
   };
+}
+
+/** Whoever reads may stop before the end, as `head` does: the rest is missed by nobody, and the work goes on. */
+function forgiveEnded(error: NodeJS.ErrnoException): void {
+  if (error.code !== 'EPIPE' && error.code !== 'ERR_STREAM_DESTROYED') throw error;
 }
 
 /** Asks on standard error, so that standard output holds only what a script wants. Lines typed or pasted ahead answer the next questions. */
