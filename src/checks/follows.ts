@@ -23,6 +23,7 @@ export function withCauses(findings: readonly Finding[]): Finding[] {
   const under = new Map([...told.values()].map((finding) => [finding.check, loneCause(finding, told)]));
   return findings.map((finding) => {
     const { follows, ...rest } = finding;
+    if (finding.status === 'undecided' && isOtherSystem(told)) return { ...rest, follows: 'log-coverage' };
     if (!told.has(finding.check)) return finding;
     const causes = (CAUSES[finding.check] ?? []).filter(isFault);
     const cause = under.get(finding.check) ?? causes.find((id) => !under.get(id)) ?? causes[0];
@@ -33,8 +34,7 @@ export function withCauses(findings: readonly Finding[]): Finding[] {
 /** The one finding under which another is told, whatever else is wrong. */
 function loneCause(finding: Finding, told: ReadonlyMap<string, Finding>): string | undefined {
   const isFault = (id: string) => told.get(id)?.status === 'fault';
-  // Held against another system's limits, nothing else means what it says.
-  if (told.get('log-coverage')?.variant === 'other-system' && finding.check !== 'log-coverage') return 'log-coverage';
+  if (isOtherSystem(told) && finding.check !== 'log-coverage') return 'log-coverage';
   if (finding.follows) return told.has(finding.follows) ? finding.follows : undefined;
   // A vehicle that never slept draws too much because of that.
   if (finding.check === 'parked-draw' && finding.variant === 'never-asleep')
@@ -44,4 +44,9 @@ function loneCause(finding: Finding, told: ReadonlyMap<string, Finding>): string
   if (typeof wakesA !== 'number' || typeof sleepA !== 'number') return undefined;
   const [larger, smaller] = wakesA > sleepA ? ['wake-ups', 'parked-draw'] : ['parked-draw', 'wake-ups'];
   return finding.check === smaller && isFault(larger) ? larger : undefined;
+}
+
+/** Held against another system's limits, nothing else means what it says, and hardly anything has an answer. */
+function isOtherSystem(told: ReadonlyMap<string, Finding>): boolean {
+  return told.get('log-coverage')?.variant === 'other-system';
 }

@@ -52,9 +52,13 @@ test('held against another system, every finding follows from that', () => {
     found('log-coverage', 'fault', { variant: 'other-system' }),
     found('resting-charge', 'fault'),
     found('supply-lost', 'watch'),
+    found('parked-draw', 'undecided'),
+    found('log-length', 'clear'),
   ];
   expect(follows(findings)).toEqual({
     'log-coverage': undefined,
+    'parked-draw': 'log-coverage',
+    'log-length': undefined,
     'resting-charge': 'log-coverage',
     'supply-lost': 'log-coverage',
   });
