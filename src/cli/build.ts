@@ -47,14 +47,15 @@ export async function build(folders: readonly string[], options: BuildOptions, t
   const shop = loadShop(options.out);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
   // What is off in the call is told before anything is built.
-  const asked = chooseLanguage({ asked: options.language, shop });
+  const language = chooseLanguage({ asked: options.language, shop });
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
   const tell = (line: string) => terminal.err(`${line}\n`);
   const shared: Shared = { options, write, tell, shop, pageSize, printer, tool: toolKey(VERSION), seen: new Map() };
   const failed = await buildAll(folders, shared, terminal);
   await printer?.close();
   if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
-  const content = loadContent(shop?.language ?? asked, shop?.content);
+  // A report in another language than the shop's changes nothing about its archive.
+  const content = loadContent(shop?.language ?? language, shop?.content);
   const archive = await write(() => writeArchiveIndex(options.out, { content, pageSize }));
   for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
   if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
