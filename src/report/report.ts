@@ -1,4 +1,7 @@
-/** `report.json`, schema `standstill-report/1`: the product. Every page, table and archive entry is a rendering of it. */
+/**
+ * `report.json`, schema `standstill-report/1`: the product. Every page, table and archive entry is a rendering of it. What is
+ * read again, also from earlier versions that lacked some keys, is `StoredReport` of the archive.
+ */
 import type { PeriodKind } from '../analysis/analysis.ts';
 import type { Status } from '../checks/check.ts';
 import type { FaultKind } from '../log/block.ts';
@@ -130,8 +133,8 @@ export interface ReportSession {
   readonly repair_order: string | null;
   readonly technician: string | null;
   readonly timezone: string;
-  /** Of the report, as chosen; reports of earlier versions lack it. */
-  readonly language?: string;
+  /** Of the report, as chosen. */
+  readonly language: string;
   readonly vehicle: {
     readonly description: string;
     readonly registration: string | null;
@@ -156,11 +159,8 @@ export interface ReportSession {
     readonly unit: string;
     readonly source: string;
   }[];
-  /**
-   * The healthy session that gave limits (null in a redacted report), and those that it could not give; reports of earlier
-   * versions lack it.
-   */
-  readonly limits_from?: {
+  /** The healthy session that gave limits (null in a redacted report), and those that it could not give. */
+  readonly limits_from: {
     readonly session: string | null;
     readonly left: readonly { readonly key: string; readonly reason: string }[];
   } | null;
@@ -174,8 +174,8 @@ export interface ReportSession {
     } | null;
     readonly clock_checked: boolean | null;
     readonly amp_hours_cleared: boolean | null;
-    /** As read off when the vehicle was left; reports of earlier versions lack it. */
-    readonly draw_at_start_a?: number | null;
+    /** As read off when the vehicle was left. */
+    readonly draw_at_start_a: number | null;
     readonly current_sensor_place: string | null;
   };
   readonly columns: readonly {
@@ -186,15 +186,15 @@ export interface ReportSession {
   }[];
   readonly notes: readonly { readonly at: Iso; readonly text: string }[];
   readonly photos: readonly string[];
-  /** The same photos, when each was taken, by whose clock, and what it shows; reports of earlier versions lack it. */
-  readonly photos_taken?: readonly {
+  /** The same photos, when each was taken, by whose clock, and what it shows. */
+  readonly photos_taken: readonly {
     readonly file: string;
     readonly at: Iso | null;
     readonly time_from: 'manifest' | 'camera' | null;
     readonly text: string | null;
   }[];
   /** True where whose vehicle it is, and what people wrote of it, was left out. */
-  readonly redacted?: boolean;
+  readonly redacted: boolean;
 }
 
 export interface ReportLog {

@@ -116,7 +116,7 @@ function fitting(report: Report, { content, format, photos }: PageWords) {
     ['sensor', install.current_sensor_place],
     ['clock', said(install.clock_checked)],
     ['amp_hours', said(install.amp_hours_cleared)],
-    ['draw_at_start', install.draw_at_start_a == null ? null : format.mA(install.draw_at_start_a)],
+    ['draw_at_start', install.draw_at_start_a === null ? null : format.mA(install.draw_at_start_a)],
   ];
   const taken = photosOf(report);
   const moments = momentsOf(
@@ -143,8 +143,7 @@ function fitting(report: Report, { content, format, photos }: PageWords) {
 }
 
 function photosOf({ session }: Report): Photo[] {
-  const known = session.photos_taken ?? session.photos.map((file) => ({ file, at: null, time_from: null, text: null }));
-  return known.map(({ file, at, time_from, text }) => ({
+  return session.photos_taken.map(({ file, at, time_from, text }) => ({
     file,
     atMs: at === null ? undefined : Date.parse(at),
     atFrom: time_from ?? undefined,
