@@ -193,6 +193,8 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
     if (unit === 'A') return value < 1 ? exact(1000, 'mA') : exact(1, 'A');
     if (unit === 'Ω') return exact(1000, 'mΩ');
     if (unit === '1') return exact(100, '%');
+    // No table of the trade knows a temperature to a hundredth.
+    if (unit === '°C') return `${fixed(value, 1, true)}${NBSP}°C`;
     return unit === 's' || unit === 'd' ? quantity(value, unit) : exact(1, unit);
   };
   const bytes = (n: number): string => {

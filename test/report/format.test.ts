@@ -101,6 +101,7 @@ describe('a quantity in a check’s unit', () => {
     [format.limit(0.05, 'A'), '50_mA'],
     [format.limit(9.6, 'V'), '9.6_V'],
     [format.limit(13.7685, 'V'), '13.77_V'],
+    [format.limit(-24.36, '°C'), '−24.4_°C'],
     [format.limit(1800, 's'), '30_min'],
     [format.limit(0.4, '1'), '40_%'],
   ])('%s', (text, expected) => expect(seen(text)).toBe(expected));
