@@ -51,6 +51,7 @@ export const check: Check = {
         worstA: worst.drawA,
         worstUA: worst.U,
         worstT: worst.start,
+        keptAwake: stayedAwake(analysis, session).length > 0,
         ...change(stands, limit),
         ...comparisons(value, limit, session),
       },

@@ -89,3 +89,11 @@ test('a sensor that reads charging while all is asleep cannot measure a draw', (
 test('a log of nothing but driving has no stand', () => {
   expect(check.answer({ ...week(), parked: [] }, session())).toMatchObject({ status: 'undecided', reason: 'no-stand' });
 });
+
+test('clear is for the sleep alone where a stand never reached it', () => {
+  const usual = week();
+  const awake = { asleepS: 0, sleepDrawA: null, meanDrawA: { value: 1.2, u: 0.01 } };
+  const parked = usual.parked.map((stand, k) => (k === 3 ? { ...stand, ...awake } : stand));
+  expect(check.answer(usual, session())).toMatchObject({ status: 'clear', facts: { keptAwake: false } });
+  expect(check.answer({ ...usual, parked }, session())).toMatchObject({ status: 'clear', facts: { keptAwake: true } });
+});
