@@ -15,6 +15,8 @@ const STEP_A = 3;
 const OUT_OF_NOISE = 8;
 const NEAR = 10;
 const OUT_OF_STEPS = 4;
+/** Of a step, what the levels on both sides may move by. */
+const LASTING = 0.5;
 /** Tiles longer than this mix too much into a step, s. */
 const LONGEST_TILE_S = 12;
 /** Charging begins before it is sure to be charging; after it, and after cranking, the voltage moves by itself, s and tiles. */
@@ -60,13 +62,29 @@ export function findLoadSteps(analysis: Analysis, session: Session): LoadStep[] 
     const volts = tiles.v[k + 1] - tiles.v[k - 1];
     const amps = tiles.i[k + 1] - tiles.i[k - 1];
     if (Number.isNaN(volts) || Number.isNaN(amps)) continue;
-    const shown = Math.abs(volts) >= least && Math.abs(volts) >= OUT_OF_NOISE * roughnessAround(tiles, k);
-    if (!shown && !(Math.abs(amps) >= STEP_A)) continue;
+    const shown =
+      Math.abs(volts) >= least &&
+      Math.abs(volts) >= OUT_OF_NOISE * roughnessAround(tiles, k) &&
+      isStep(tiles, tiles.v, k);
+    if (!shown && !(Math.abs(amps) >= STEP_A && isStep(tiles, tiles.i, k))) continue;
     const matched = !shown || amps * Math.sign(volts) * mostOhm >= Math.abs(volts);
     steps.push({ at: tiles.t0[k], volts, amps, shown, matched });
     k += 2;
   }
   return steps;
+}
+
+/** From one level to another around tile `k`: one wrong reading, there and back in two tiles at most, makes no load. */
+function isStep(tiles: Tiles, column: Float64Array, k: number): boolean {
+  const most = LASTING * Math.abs(column[k + 1] - column[k - 1]);
+  const isLeft = (level: number, beyond: -1 | 1) => {
+    for (let j = 1; j <= 2; j++) {
+      if (!joined(tiles, beyond > 0 ? level + j : level - j + 1)) return false;
+      if (Math.abs(column[level + j * beyond] - column[level]) > most) return true;
+    }
+    return false;
+  };
+  return !isLeft(k - 1, -1) && !isLeft(k + 1, 1);
 }
 
 /** Usual restlessness of the voltage in the tiles on both sides of a step, V; what runs on ripples where it does not rest. */

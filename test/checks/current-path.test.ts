@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
 import { check } from '../../src/checks/current-path.ts';
+import { analysed, log, stretch } from '../analysis/blocks.ts';
+import { asleep, drive } from '../analysis/vehicle.ts';
 import { session, standing, week } from './analysis-fixture.ts';
 import { withCranks, withTiles } from './tile-story.ts';
 import { answerOf } from './words.ts';
@@ -135,4 +137,17 @@ test('a voltage that falls by itself after driving is no load', () => {
     2,
   );
   expect(answerOf(check, relaxing, session()).facts).toMatchObject({ unseenSteps: 0 });
+});
+
+test('single wrong readings of voltage are no loads', () => {
+  const v = (_: number, n: number) => (n % 997 === 503 ? 0 : 12.5 + 0.002 * Math.sin(7 * n));
+  const night = stretch(4 * 3600, 0.2, { v, i: (_, n) => -0.02 + 0.001 * Math.cos(5 * n) });
+  expect(answerOf(check, analysed(log([night])), session()).reason).toBe('too-little-seen');
+});
+
+test('nor are those of current, which would make the loads look like none of the starter’s battery', () => {
+  const i = (_: number, n: number) => (n % 997 === 503 ? -300 : -0.02 + 0.001 * Math.cos(5 * n));
+  const night = stretch(4 * 3600, 0.2, { v: (_, n) => 12.5 + 0.002 * Math.sin(7 * n), i });
+  const day = log([asleep(1800, 1), ...drive(600, 0.05), night]);
+  expect(answerOf(check, analysed(day), session()).status).toBe('clear');
 });
