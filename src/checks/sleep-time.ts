@@ -1,7 +1,7 @@
 /**
  * Time from key-off to sleep. A stand that was long enough and never slept is a fault. One that slept late is a fault
- * where it is the rule, or where it took more than twice the limit; a single late one is worth watching, since somebody
- * may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
+ * where it is not the only one of several, or where it took more than twice the limit; a single late one is worth
+ * watching, since somebody may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
  */
 import type { Analysis, Parked } from '../analysis/analysis.ts';
 import { decide } from '../battery/uncertainty.ts';
@@ -75,8 +75,8 @@ export const check: Check = {
     const decision = judge(value);
     if (decision === 'within') return { ...base, status: 'clear' };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
-    const isRule = judge(facts.typicalS ?? value) === 'beyond';
-    return { ...base, status: isRule || value > 2 * limit.value ? 'fault' : 'watch' };
+    const late = slept.filter((stand) => judge(stand.timeToSleepS) === 'beyond');
+    return { ...base, status: late.length > 1 || slept.length === 1 || value > 2 * limit.value ? 'fault' : 'watch' };
   },
 };
 

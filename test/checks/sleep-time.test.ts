@@ -17,6 +17,10 @@ test('late once, and not by much, is worth watching: somebody may have sat in it
   expect(ask({ settleS: (k) => (k === 3 ? 5400 : 900) }).status).toBe('watch');
 });
 
+test('late several times is no mishap, though most stands were in time', () => {
+  expect(ask({ settleS: (k) => (k === 3 || k === 5 ? 5400 : 900) }).status).toBe('fault');
+});
+
 test('late once by more than twice the limit is a fault', () => {
   expect(ask({ settleS: (k) => (k === 4 ? 10_800 : 900) }).status).toBe('fault');
 });
