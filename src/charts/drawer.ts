@@ -1,6 +1,6 @@
 /**
  * Pictures drawn in a thread of their own, for all sessions of a process: it loads vega, which takes a while, when the
- * log is being read, and draws when the report is put together.
+ * log is being analysed, and draws when the report is put together.
  */
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
@@ -15,7 +15,7 @@ interface Drawer {
 
 let shared: Drawer | undefined;
 
-/** Makes the drawer ready; there is time for it while a log is read. */
+/** Makes the drawer ready; there is time for it while a log is analysed. */
 export function startDrawer(): Drawer {
   // Node starts no thread from TypeScript, and on a single core one is of no use.
   const threads = import.meta.url.endsWith('.js') && availableParallelism() > 1;

@@ -98,9 +98,13 @@ function otherSystem({ tiles }: Analysis, session: Session) {
     tiles.v.subarray(0, tiles.n),
     tiles.t1.subarray(0, tiles.n).map((end, k) => end - tiles.t0[k]),
   ];
+  // Added up before anything is put in order: nearly every log suits its system.
+  const secondsWhere = (holds: (volts: number) => boolean) =>
+    seconds.reduce((sum, lasted, k) => sum + (holds(volts[k]) ? lasted : 0), 0);
+  const knownS = secondsWhere((v) => !Number.isNaN(v));
+  const tooHigh = secondsWhere((v) => v > TOO_HIGH * systemV) > 0.5 * knownS;
+  if (!tooHigh && !(secondsWhere((v) => v < TOO_LOW * systemV) > 0.99 * knownS)) return null;
   const usualV = weightedQuantile(volts, seconds, 0.5);
-  const tooHigh = usualV > TOO_HIGH * systemV;
-  if (!tooHigh && !(weightedQuantile(volts, seconds, 0.99) < TOO_LOW * systemV)) return null;
   const suitsV = mostBy([6, 12, 24], (volts) => -Math.abs(Math.log(usualV / volts))) ?? systemV;
   return suitsV === systemV ? null : { usualV, suitsV, tooHigh };
 }

@@ -37,8 +37,16 @@ export interface MadeReport {
   readonly logHashes: ReadonlyMap<string, string>;
 }
 
-/** Reads the session's logs and analyses them. Throws `UserError` where they cannot be used. */
-export async function readLogs(session: Session, onProgress?: ReportOptions['onProgress']): Promise<Analysis> {
+/**
+ * Reads the session's logs and analyses them. Throws `UserError` where they cannot be used.
+ *
+ * @param onRead called when all has been read, and a core that helped with it is free
+ */
+export async function readLogs(
+  session: Session,
+  onProgress?: ReportOptions['onProgress'],
+  onRead: () => void = () => {},
+): Promise<Analysis> {
   const analyser = createAnalyser(session);
   const log = await readLog({
     session,
@@ -46,20 +54,21 @@ export async function readLogs(session: Session, onProgress?: ReportOptions['onP
     onBlock: (block) => analyser.push(block),
     onProgress,
   });
+  onRead();
   return analyser.finish(log);
 }
 
 export async function makeReport(asWritten: Session, options: ReportOptions): Promise<MadeReport> {
-  startDrawer();
   const { photos, shown } = readPhotos(asWritten);
   const session = { ...asWritten, photos };
-  const read = await readLogs(session, options.onProgress);
+  const read = await readLogs(session, options.onProgress, startDrawer);
   const analysis = session.redacted ? { ...read, log: redactedLog(read.log) } : read;
   const findings = runChecks(analysis, session);
   const { language, version, pageSize, shop } = options;
   const content = loadContent(language, shop?.content);
   const finishCharts = beginCharts({ analysis, session, findings, words: content.words });
   const report = buildReport({ session, analysis, findings, language, version, content });
+  const series = seriesOf(analysis);
   const charts = await finishCharts((draft) => describe(draft, report, findings));
   return {
     report,
@@ -68,7 +77,7 @@ export async function makeReport(asWritten: Session, options: ReportOptions): Pr
       pageSize,
       shop,
       content,
-      series: seriesOf(analysis),
+      series,
       photos: shown,
     }),
     endS: analysis.end,
