@@ -30,6 +30,8 @@ export function standTime({ findings, words }: Subject): Draft | null {
   const [lowS, charge, capacityAh] = [fact('lowS'), fact('charge'), fact('capacityAh')];
   const [loseLowAh, loseHighAh] = [fact('toLoseLowAh'), fact('toLoseHighAh')];
   if (lowS === null || charge === null || capacityAh === null || loseLowAh === null || loseHighAh === null) return null;
+  // From a battery that may be empty there is no wedge.
+  if (lowS === 0) return null;
 
   // Endless where nothing is drawn at the low end of the range: its edge then stays level.
   const [lowDays, highDays] = [lowS / DAY_S, (fact('highS') ?? Number.POSITIVE_INFINITY) / DAY_S];

@@ -28,6 +28,9 @@ const STAND_TIME: DefaultLimit = {
 /** Taken as the span of the battery's temperature where none was logged, °C. */
 const UNSEEN_C = { low: 5, high: 25 };
 
+/** Where no rest shows it, the battery may be anything from empty to full: a draw that would empty a full one in time is too much. */
+const ANY_CHARGE = { value: 0.5, U: 0.5 };
+
 export const check: Check = {
   id: 'stand-time',
   needs: ['current'],
@@ -49,8 +52,8 @@ export const check: Check = {
     if (toppedUp(analysis, session)) return { status: 'undecided', limit, reason: 'topped-up' };
     const draw = longRunDraw(analysis, session);
     if (!draw) return { status: 'undecided', limit, reason: 'too-little-sleep' };
-    const charge = restedCharges(analysis, session).charges.at(-1);
-    if (!charge) return { status: 'undecided', limit, reason: 'no-charge' };
+    const rested = restedCharges(analysis, session).charges.at(-1);
+    const charge = rested ?? ANY_CHARGE;
 
     const drawUA = expand(draw.u);
     if (draw.value + drawUA < 0)
@@ -83,7 +86,7 @@ export const check: Check = {
         awakeA,
         charge: charge.value,
         chargeU: charge.U,
-        chargeT: charge.rest.at,
+        chargeT: rested?.rest.at ?? null,
         toLoseLowAh: toLoseAh.low,
         toLoseHighAh: toLoseAh.high,
         capacityAh,
@@ -93,10 +96,11 @@ export const check: Check = {
         temperatureSeen: analysis.temperature !== null,
         hasStarter: session.vehicle.powertrain === 'combustion',
       },
-      evidence: [{ chart: 'stand-time', from: analysis.start, to: analysis.end }],
+      evidence: [{ chart: rested ? 'stand-time' : 'parked-draw', from: analysis.start, to: analysis.end }],
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
-    if (decision === 'beyond') return { ...base, status: 'fault' };
+    if (decision === 'beyond') return { ...base, status: 'fault', ...(rested ? {} : { variant: 'charge-unknown' }) };
+    if (!rested) return { status: 'undecided', limit, reason: 'no-charge' };
     if (decision === 'within') return { ...base, status: 'clear' };
     const varies = awakeA > draw.value + drawUA;
     return { ...base, status: 'undecided', reason: varies ? 'sometimes-awake' : 'limit-within-uncertainty' };

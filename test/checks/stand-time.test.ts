@@ -46,6 +46,15 @@ test.each([
   expect(ask(story, changes)).toMatchObject({ status: 'undecided', reason }),
 );
 
+test('a draw that empties even a full battery in time is a fault, whatever the charge', () => {
+  const lfp = { battery: { chemistry: 'lfp' as const } };
+  // 70 Ah, of which 30 or half can go; 0.3 A take 7.2 Ah a day.
+  const answer = ask({ restV: 13.2, sleepA: 0.3 }, lfp);
+  expect(answer).toMatchObject({ status: 'fault', variant: 'charge-unknown', facts: { chargeT: null } });
+  expect((answer.facts?.highS as number) / 86_400).toBeLessThan(35 / 7);
+  expect(ask({ restV: 13.2, sleepA: 0.01 }, lfp)).toMatchObject({ status: 'undecided', reason: 'no-charge' });
+});
+
 test('undecided where a converter fills the battery while parked', () => {
   const changes = { vehicle: { powertrain: 'electric' as const } };
   expect(ask({ chargerAh: 5, starter: false }, changes)).toMatchObject({ status: 'undecided', reason: 'topped-up' });
