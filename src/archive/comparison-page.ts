@@ -2,7 +2,6 @@
 import { drawSvg } from '../charts/drawer.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import type { Content } from '../report/content.ts';
-import { loadTemplate } from '../report/content.ts';
 import { decimalsFor, type Format, makeFormat } from '../report/format.ts';
 import { engine, styleOf } from '../report/page.ts';
 import { part, readSections, render, toText } from '../report/prose.ts';
@@ -48,7 +47,7 @@ export async function makeComparison(comparison: Comparison, options: Comparison
     });
   }
   const title = `${content.label('comparison.title')}: ${before.session.title} – ${after.session.title}`;
-  const html = engine(content, undefined, ['marks', 'status', 'figure']).compile(loadTemplate('comparison.hbs'))({
+  const html = engine(content, ['marks', 'status', 'figure']).compile(content.template('comparison.hbs'))({
     language: content.language,
     title,
     style: styleOf(pageSize, title, content),

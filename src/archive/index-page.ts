@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import type { Status } from '../checks/check.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import { checkList, renderCheckList } from '../report/check-list.ts';
-import { type Content, loadContent, loadTemplate } from '../report/content.ts';
+import { type Content, loadContent } from '../report/content.ts';
 import { makeFormat } from '../report/format.ts';
 import { engine, styleOf } from '../report/page.ts';
 import { headlines } from '../report/summary.ts';
@@ -35,14 +35,14 @@ const PURPOSES = ['complaint', 'after-repair', 'baseline'];
 export async function writeArchiveIndex(outDir: string, options: IndexOptions = {}): Promise<ArchiveIndex> {
   const { content = loadContent('en'), pageSize = 'a4' } = options;
   const { sessions, damaged } = await readArchive(outDir);
-  const style = `${styleOf(pageSize, content.label('archive.title'), content)}\n${loadTemplate('styles/archive.css')}`;
+  const style = `${styleOf(pageSize, content.label('archive.title'), content)}\n${content.template('styles/archive.css')}`;
   const vehicles = vehiclesOf(sessions.map(({ report }) => report));
   // One style sheet with the fonts in it for all pages: inlined, it would be a quarter of a megabyte for each vehicle.
   await replaceFile(join(outDir, 'archive.css'), style);
   await writeVehiclePages(outDir, vehicles, content);
-  const html = engine(content, undefined, ['marks', 'status']).compile(loadTemplate('archive.hbs'))({
+  const html = engine(content, ['marks', 'status']).compile(content.template('archive.hbs'))({
     language: content.language,
-    script: loadTemplate('scripts/archive.js'),
+    script: content.template('scripts/archive.js'),
     rows: tableRows(sessions, vehicles, content),
     checks: checksNamed(
       sessions.map(({ report }) => report),

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { drawSvg } from '../charts/drawer.ts';
 import type { Unit } from '../checks/check.ts';
 import { zoneOf } from '../manifest/zone.ts';
-import { type Content, loadTemplate } from '../report/content.ts';
+import type { Content } from '../report/content.ts';
 import { makeFormat } from '../report/format.ts';
 import { engine } from '../report/page.ts';
 import { headlines } from '../report/summary.ts';
@@ -31,7 +31,7 @@ export async function writeVehiclePages(outDir: string, vehicles: readonly Vehic
   for (const name of await readdir(folder).catch(() => [])) {
     if (!wanted.has(name)) await rm(join(folder, name), { recursive: true, force: true });
   }
-  const page = engine(content, undefined, ['marks', 'status', 'figure']).compile(loadTemplate('vehicle.hbs'));
+  const page = engine(content, ['marks', 'status', 'figure']).compile(content.template('vehicle.hbs'));
   for (const vehicle of vehicles) {
     const view = { ...vehicleView(vehicle, compared, content), language: content.language };
     // Of all that the figures are drawn from, and of every word around them.

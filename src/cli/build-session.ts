@@ -72,7 +72,7 @@ async function taskOf(folder: string, { options, shop, pageSize, tool }: Shared)
   const { redact, out } = options;
   const manifest = readSession(resolve(folder));
   const language = chooseLanguage({ asked: options.language, session: manifest, shop });
-  const content = () => loadContent(language, shop?.content);
+  const content = () => loadContent(language, shop?.content, shop?.templates);
   const told = { ...manifest, language };
   const shown = redact ? await redacted(told, content().label(`purpose.${told.purpose}`)) : told;
   const session = await withBaseline(shown, out, content);

@@ -55,7 +55,7 @@ export async function build(folders: readonly string[], options: BuildOptions, t
   await printer?.close();
   if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
   // A report in another language than the shop's changes nothing about its archive.
-  const content = loadContent(shop?.language ?? language, shop?.content);
+  const content = loadContent(shop?.language ?? language, shop?.content, shop?.templates);
   const archive = await write(() => writeArchiveIndex(options.out, { content, pageSize }));
   for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
   if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);

@@ -40,7 +40,7 @@ export async function compare(
   const comparison = compareReports(before, after);
   const made = await makeComparison(comparison, {
     pageSize,
-    content: loadContent(language, shop?.content),
+    content: loadContent(language, shop?.content, shop?.templates),
     version: VERSION,
   });
   const ids = { before: before.session.id, after: after.session.id };

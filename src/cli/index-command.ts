@@ -27,7 +27,7 @@ export interface IndexCommandOptions {
 /** 0: every report is in the index; 1: at least one could not be read, each named. */
 export async function index(out: string, options: IndexCommandOptions, terminal: Terminal): Promise<0 | 1> {
   const shop = loadShop(out);
-  const content = loadContent(chooseLanguage({ asked: options.language, shop }), shop?.content);
+  const content = loadContent(chooseLanguage({ asked: options.language, shop }), shop?.content, shop?.templates);
   const pages = { content, pageSize: shop?.pageSize ?? undefined };
   if (options.for || options.into) return handOut(out, options, pages, terminal);
   const work = async () => {

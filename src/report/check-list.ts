@@ -1,7 +1,7 @@
 /** Every check with its question, needs, limits and their sources: for the command line, and as a page. */
 import type { Check } from '../checks/check.ts';
 import { CHECKS } from '../checks/registry.ts';
-import { type Content, loadTemplate } from './content.ts';
+import type { Content } from './content.ts';
 import { contentPolicy } from './explore.ts';
 import { makeFormat } from './format.ts';
 import { engine, styleOf } from './page.ts';
@@ -55,7 +55,7 @@ export function renderCheckList(content: Content, pageSize: 'a4' | 'letter'): st
   const words = readSections(FILE, content.text(FILE));
   const said = (name: string) => toText(part(words, name)?.source ?? '');
   const title = words.name;
-  return engine(content, undefined, []).compile(loadTemplate('check-list.hbs'))({
+  return engine(content, []).compile(content.template('check-list.hbs'))({
     language: content.language,
     policy: contentPolicy(null),
     title,

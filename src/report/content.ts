@@ -18,6 +18,8 @@ export interface Content {
   text(path: string): string;
   /** A label by its dotted key; a `UserError` where the labels lack it. */
   label(key: string): string;
+  /** Text of `templates/<path>`: pages, partials, styles and scripts, which are the same in every language. */
+  template(path: string): string;
   /** Words of the charts. */
   readonly words: Words;
   /** Says what the program formed in English. */
@@ -30,8 +32,15 @@ const ours = (name: string): string => fileURLToPath(new URL(`../../${name}`, im
 export const CONTENT = ours('content');
 export const LABELS = 'labels.yaml';
 
-/** @param overrides folders that are asked before ours; each holds `<language>/…` as `content/` does. */
-export function loadContent(language: string, overrides: readonly string[] = []): Content {
+/**
+ * @param overrides folders that are asked before ours; each holds `<language>/…` as `content/` does
+ * @param templates the same for what `templates/` holds
+ */
+export function loadContent(
+  language: string,
+  overrides: readonly string[] = [],
+  templates: readonly string[] = [],
+): Content {
   const folders = [...overrides, CONTENT].map((folder) => join(folder, language));
   const allOf = (path: string) => folders.map((folder) => join(folder, path)).filter((file) => existsSync(file));
   const read = (file: string) => readFileSync(file, 'utf8').replaceAll('\r\n', '\n');
@@ -41,6 +50,11 @@ export function loadContent(language: string, overrides: readonly string[] = [])
       throw new UserError(
         `content/${language}/${path} is missing: each language needs every file that content/en has.`,
       );
+    return read(file);
+  };
+  const template = (path: string): string => {
+    const file = [...templates, ours('templates')].map((folder) => join(folder, path)).find((name) => existsSync(name));
+    if (!file) throw new UserError(`templates/${path} is missing.`);
     return read(file);
   };
   const valuesOf = (path: string) =>
@@ -62,7 +76,7 @@ export function loadContent(language: string, overrides: readonly string[] = [])
   const locale = localeOf(label('locale'), language);
   const words = makeWords(locale, keyed('charts.yaml'));
   const phrase = makePhrase(valuesOf('phrases.yaml'));
-  return { language, locale, text, label, words, phrase };
+  return { language, locale, text, label, template, words, phrase };
 }
 
 function localeOf(tag: string, language: string): string {
@@ -91,13 +105,6 @@ function parseFile(file: string, text: string): unknown {
   } catch (error) {
     throw new UserError([{ file, message: error instanceof Error ? error.message : String(error) }]);
   }
-}
-
-/** Text of `templates/<path>`, an override's first. */
-export function loadTemplate(path: string, overrides: readonly string[] = []): string {
-  const file = [...overrides, ours('templates')].map((folder) => join(folder, path)).find((name) => existsSync(name));
-  if (!file) throw new UserError(`templates/${path} is missing.`);
-  return readFileSync(file, 'utf8').replaceAll('\r\n', '\n');
 }
 
 /** `{status: {fault: 'Fault'}}` to `status.fault` → `Fault`. */

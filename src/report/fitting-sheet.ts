@@ -4,7 +4,7 @@ import remarkParse from 'remark-parse';
 import { unified } from 'unified';
 import { UserError } from '../manifest/problem.ts';
 import { readCaution } from './cautions.ts';
-import { type Content, loadTemplate } from './content.ts';
+import type { Content } from './content.ts';
 import { contentPolicy } from './explore.ts';
 import { engine, styleOf } from './page.ts';
 import { part, readSections, type Section, toHtml, toText } from './prose.ts';
@@ -41,7 +41,7 @@ export function renderFittingSheet(head: SheetHead, options: SheetOptions): stri
   const { content, pageSize } = options;
   const words = readSections(FILE, content.text(FILE));
   const title = head.title ?? words.name;
-  return engine(content, undefined, []).compile(loadTemplate('fitting-sheet.hbs'))({
+  return engine(content, []).compile(content.template('fitting-sheet.hbs'))({
     language: content.language,
     policy: contentPolicy(null),
     title: head.title ? `${words.name} — ${head.title}` : words.name,
@@ -53,7 +53,7 @@ export function renderFittingSheet(head: SheetHead, options: SheetOptions): stri
     facts: head.facts,
     cautions: cautions(words, content),
     steps: words.parts.filter((section) => section.name.startsWith(STEP)).map(stepView),
-    style: `${styleOf(pageSize, title, content)}\n${loadTemplate('styles/fitting-sheet.css')}`,
+    style: `${styleOf(pageSize, title, content)}\n${content.template('styles/fitting-sheet.css')}`,
   });
 }
 

@@ -65,7 +65,7 @@ export async function makeReport(asWritten: Session, options: ReportOptions): Pr
   const analysis = session.redacted ? { ...read, log: redactedLog(read.log) } : read;
   const findings = runChecks(analysis, session);
   const { language, version, pageSize, shop } = options;
-  const content = loadContent(language, shop?.content);
+  const content = loadContent(language, shop?.content, shop?.templates);
   const finishCharts = beginCharts({ analysis, session, findings, words: content.words });
   const report = buildReport({ session, analysis, findings, language, version, content });
   const series = seriesOf(analysis);

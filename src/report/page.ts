@@ -7,7 +7,7 @@ import { createRequire } from 'node:module';
 import Handlebars from 'handlebars';
 import { filled } from '../charts/words.ts';
 import { zoneOf } from '../manifest/zone.ts';
-import { type Content, loadContent, loadTemplate } from './content.ts';
+import { type Content, loadContent } from './content.ts';
 import { contentPolicy, exploreJson, type Series } from './explore.ts';
 import { makeFormat } from './format.ts';
 import type { PageChart } from './page-words.ts';
@@ -18,11 +18,9 @@ import { pageView } from './view.ts';
 
 export interface PageOptions {
   readonly pageSize: 'a4' | 'letter';
-  /** Prose and labels; by default the tool's own in the report's language. */
+  /** Prose, labels and templates; by default the shop's and the tool's own in the report's language. */
   readonly content?: Content;
-  /** Folders that are asked for a template before the tool's own. */
-  readonly templates?: readonly string[];
-  /** The shop's name, logo and colour, and its own words and templates. */
+  /** The shop's name, logo and colour. */
   readonly shop?: Shop | null;
   /** By a photo's path; those that are missing are named only. */
   readonly photos?: ReadonlyMap<string, ShownPhoto>;
@@ -54,28 +52,23 @@ const STYLES = ['base', 'customer', 'technician', 'tables', 'screen', 'print'];
 /** Throws a `UserError` where a template, a label or a page of prose is missing. */
 export function renderPage(report: Report, charts: readonly PageChart[], options: PageOptions): string {
   const { shop = null, photos = new Map() } = options;
-  const content = options.content ?? loadContent(report.language, shop?.content);
-  const templates = [...(options.templates ?? []), ...(shop?.templates ?? [])];
+  const content = options.content ?? loadContent(report.language, shop?.content, shop?.templates);
   const format = makeFormat(content.locale, zoneOf(report.session.timezone), content.label('unknown'));
   const view = pageView(report, charts, { content, format, photos });
   const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
-  const script = options.series ? loadTemplate('scripts/explore.js', templates) : null;
-  return engine(content, templates, PARTIALS).compile(loadTemplate('report.hbs', templates))({
+  const script = options.series ? content.template('scripts/explore.js') : null;
+  return engine(content, PARTIALS).compile(content.template('report.hbs'))({
     ...view,
     shop,
     explore: options.series ? exploreJson(report, options.series, content, format) : null,
     script,
     policy: contentPolicy(script),
-    style: styleOf(options.pageSize, running, content, templates, shop),
+    style: styleOf(options.pageSize, running, content, shop),
   });
 }
 
 /** Handlebars with our helpers and partials: `t` for labels, `prose` for plain text as paragraphs. Everything else is escaped. */
-export function engine(
-  content: Content,
-  templates: readonly string[] | undefined,
-  partials: readonly string[],
-): typeof Handlebars {
+export function engine(content: Content, partials: readonly string[]): typeof Handlebars {
   const own = Handlebars.create();
   // A label's key may be built of parts: {{t "status" status}}; what the label leaves open is named: {{t "said" text=x}}.
   own.registerHelper('t', (...parts: unknown[]) => {
@@ -85,7 +78,7 @@ export function engine(
   });
   own.registerHelper('prose', (text: string) => new Handlebars.SafeString(paragraphs(text)));
   own.registerHelper('is', (a: unknown, b: unknown) => a === b);
-  for (const name of partials) own.registerPartial(name, loadTemplate(`partials/${name}.hbs`, templates));
+  for (const name of partials) own.registerPartial(name, content.template(`partials/${name}.hbs`));
   return own;
 }
 
@@ -94,7 +87,6 @@ export function styleOf(
   pageSize: 'a4' | 'letter',
   running: string,
   content: Content,
-  templates?: readonly string[],
   shop: Shop | null = null,
 ): string {
   const count = `${cssString(`${content.label('page.page')} `)} counter(page) " / " counter(pages)`;
@@ -104,7 +96,7 @@ export function styleOf(
     '@page :first { @top-left { content: none; } }',
     ...shopStyle(shop),
   ];
-  return [fontFaces(), ...STYLES.map((name) => loadTemplate(`styles/${name}.css`, templates)), ...paper].join('\n');
+  return [fontFaces(), ...STYLES.map((name) => content.template(`styles/${name}.css`)), ...paper].join('\n');
 }
 
 /** The shop's line at the foot of pages, and its colour for rules and links: status colours stay what they are. */

@@ -1,9 +1,10 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { HtmlValidate } from 'html-validate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { writeArchiveIndex } from '../../src/archive/index-page.ts';
+import { loadContent } from '../../src/report/content.ts';
 import { plain, sampleReport, session } from '../report/sample.ts';
 
 let out = '';
@@ -23,6 +24,19 @@ const later = (id: string, day: string) => {
 };
 
 describe('the archive’s page', () => {
+  it('and those of vehicles and checks are the shop’s own where it has some', async () => {
+    const own = join(out, 'own');
+    mkdirSync(join(own, 'partials'), { recursive: true });
+    for (const name of ['archive', 'vehicle', 'check-list'])
+      writeFileSync(join(own, `${name}.hbs`), `Our ${name} page`);
+    lay('harbour-van-march', sampleReport());
+    await writeArchiveIndex(out, { content: loadContent('en', [], [own]) });
+    expect(page()).toBe('Our archive page');
+    expect(readFileSync(join(out, 'checks.html'), 'utf8')).toBe('Our check-list page');
+    const [vehicle] = readdirSync(join(out, 'vehicles'));
+    expect(readFileSync(join(out, 'vehicles', vehicle, 'index.html'), 'utf8')).toBe('Our vehicle page');
+  });
+
   it('lists every session, the newest first, with words for what was found', async () => {
     lay('harbour-van-march', sampleReport());
     lay('b', later('b', '01'));
