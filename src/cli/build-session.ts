@@ -13,7 +13,7 @@ import { loadContent } from '../report/content.ts';
 import { chooseLanguage } from '../report/languages.ts';
 import { makeReport } from '../report/make-report.ts';
 import { redacted } from '../report/redact.ts';
-import { type Shop, shopKey } from '../report/shop.ts';
+import type { Shop } from '../report/shop.ts';
 import { withData, writeReport } from '../report/write-report.ts';
 import type { BuildOptions } from './build.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
@@ -26,8 +26,9 @@ export interface Shared {
   readonly printer: LazyPrinter | null;
   readonly shop: Shop | null;
   readonly pageSize: 'a4' | 'letter';
-  /** `toolKey`: hash of code, prose and templates. */
+  /** `toolKey`: hash of code, prose and templates; and `shopKey`: of what the shop brings of its own. */
   readonly tool: string;
+  readonly face: string;
   /** Folders by the session id that was found in them. */
   readonly seen: Map<string, string>;
   /** Does some writing while no other build writes into the archive. */
@@ -68,7 +69,7 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
   return join(target, 'index.html');
 }
 
-async function taskOf(folder: string, { options, shop, pageSize, tool }: Shared): Promise<Task> {
+async function taskOf(folder: string, { options, shop, pageSize, tool, face }: Shared): Promise<Task> {
   const { redact, out } = options;
   const manifest = readSession(resolve(folder));
   const language = chooseLanguage({ asked: options.language, session: manifest, shop });
@@ -77,7 +78,7 @@ async function taskOf(folder: string, { options, shop, pageSize, tool }: Shared)
   const shown = redact ? await redacted(told, content().label(`purpose.${told.purpose}`)) : told;
   const session = await withBaseline(shown, out, content);
   const { limits, limitsFrom } = session;
-  const how = { tool, shop: shopKey(shop), pageSize, redact, language, limits, limitsFrom };
+  const how = { tool, shop: face, pageSize, redact, language, limits, limitsFrom };
   return { folder, told, session, language, how, target: join(out, 'sessions', session.id) };
 }
 

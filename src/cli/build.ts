@@ -9,7 +9,7 @@ import { asWriteFault } from '../archive/write-fault.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import { loadContent } from '../report/content.ts';
 import { chooseLanguage } from '../report/languages.ts';
-import { loadShop } from '../report/shop.ts';
+import { loadShop, shopKey } from '../report/shop.ts';
 import { buildSession, type Shared } from './build-session.ts';
 import { failureText } from './failure.ts';
 import { createLazyPrinter } from './lazy-printer.ts';
@@ -50,7 +50,8 @@ export async function build(folders: readonly string[], options: BuildOptions, t
   const language = chooseLanguage({ asked: options.language, shop });
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
   const tell = (line: string) => terminal.err(`${line}\n`);
-  const shared: Shared = { options, write, tell, shop, pageSize, printer, tool: toolKey(VERSION), seen: new Map() };
+  const keys = { tool: toolKey(VERSION), face: shopKey(shop) };
+  const shared: Shared = { options, write, tell, shop, pageSize, printer, ...keys, seen: new Map() };
   const failed = await buildAll(folders, shared, terminal);
   await printer?.close();
   if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
