@@ -14,6 +14,7 @@ import {
 } from './chart.ts';
 import { numberTicks, quantity, rounded } from './numbers.ts';
 import { BLUE, ORANGE } from './theme.ts';
+import { someOf } from './thinned.ts';
 import { niceTicks } from './ticks.ts';
 
 export const name = 'circuit-drop';
@@ -31,10 +32,7 @@ export function circuitDrop({ analysis, session, findings, words }: Subject): Dr
   if (!drop || !measured || !limit) return null;
   const { loadA } = drop;
   const shown = drop.points.filter(({ amps }) => amps <= SHOWN_TO * loadA);
-  const every = Math.ceil(shown.length / MOST_POINTS);
-  const points = shown
-    .filter((_, k) => k % every === 0)
-    .map(({ amps, volts }) => ({ t: rounded(amps), y: rounded(volts) }));
+  const points = someOf(shown, MOST_POINTS).map(({ amps, volts }) => ({ t: rounded(amps), y: rounded(volts) }));
   const mostA = Math.max(loadA, ...points.map(({ t }) => t));
   const U = measured.uncertainty ?? 0;
   const told = {

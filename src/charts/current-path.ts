@@ -5,6 +5,7 @@ import { usualOhm } from '../checks/starter.ts';
 import { type Draft, findingOf, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
 import { numberTicks, rounded } from './numbers.ts';
 import { BLUE, GREY, INK, ORANGE, PLOT } from './theme.ts';
+import { someOf } from './thinned.ts';
 import { niceTicks } from './ticks.ts';
 
 export const name = 'current-path';
@@ -26,10 +27,8 @@ export function currentPath(subject: Subject): Draft | null {
   const finding = findingOf(findings, name);
   const moves = finding && finding.status !== 'clear' ? movesOf(subject, finding.variant) : [];
   if (moves.length === 0) return null;
-  const spread = (list: readonly Move[]) => {
-    const every = Math.ceil(list.length / MOST_POINTS);
-    return list.filter((_, k) => k % every === 0).map(({ amps, volts }) => ({ t: rounded(amps), y: rounded(volts) }));
-  };
+  const spread = (list: readonly Move[]) =>
+    someOf(list, MOST_POINTS).map(({ amps, volts }) => ({ t: rounded(amps), y: rounded(volts) }));
   const matched = spread(moves.filter((move) => move.matched));
   const unseen = spread(moves.filter((move) => !move.matched));
   const points = [...matched, ...unseen];

@@ -16,6 +16,7 @@ import {
 } from './chart.ts';
 import { limitWords, numberTicks, rounded } from './numbers.ts';
 import { BLUE, GRID, ORANGE_PALE } from './theme.ts';
+import { someOf } from './thinned.ts';
 import { niceTicks } from './ticks.ts';
 
 export const name = 'current-resolution';
@@ -41,13 +42,10 @@ export function currentResolution(subject: Subject): Draft | null {
     (k) => tiles.t0[k] >= from && tiles.t1[k] <= to && !Number.isNaN(tiles.i[k]),
   );
   if (chosen.length === 0) return null;
-  const every = Math.ceil((2 * chosen.length) / MOST_READINGS);
   // The lowest and highest of a tile are readings as the logger wrote them.
-  const readings = chosen
-    .filter((_, k) => k % every === 0)
-    .flatMap((k) =>
-      [tiles.iMin[k], tiles.iMax[k]].map((amps) => ({ t: clock.x(tiles.t0[k]), y: rounded(-1000 * amps) })),
-    );
+  const readings = someOf(chosen, MOST_READINGS / 2).flatMap((k) =>
+    [tiles.iMin[k], tiles.iMax[k]].map((amps) => ({ t: clock.x(tiles.t0[k]), y: rounded(-1000 * amps) })),
+  );
   const shown = readings.map(({ y }) => y);
   const { values, domain } = niceTicks(Math.min(0, ...shown), Math.max(1050 * openToA, ...shown), 5);
   const steps = stepsWithin(1000 * resolution.i, domain);

@@ -24,3 +24,9 @@ export function thinned<P extends { readonly t: number; readonly y: number }>(
   }
   return kept;
 }
+
+/** At most `most` of a cloud of points, evenly from its first to its last. */
+export function someOf<P>(points: readonly P[], most: number): readonly P[] {
+  const every = Math.ceil(points.length / most);
+  return points.filter((_, k) => k % every === 0);
+}
