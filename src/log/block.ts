@@ -2,9 +2,12 @@
  * What the log reader hands on: blocks of columns, in time order, and an account of everything wrong with the rows.
  * A value that a row lacks is NaN; a block always holds whole rows.
  */
-export interface SampleBlock {
+export interface SampleBlock extends BlockColumns {
   /** Rows in this block; the arrays may be longer and are reused: copy what must stay. */
   readonly n: number;
+}
+
+export interface BlockColumns {
   /** s since 1970-01-01T00:00:00Z, never falling from row to row or block to block. */
   readonly t: Float64Array;
   /** V */
@@ -15,6 +18,35 @@ export interface SampleBlock {
   readonly temp: Float64Array;
   /** V, one array for each channel of the manifest, in its order. */
   readonly ch: readonly Float64Array[];
+}
+
+/** No block has more rows. */
+export const MOST_ROWS = 10_240;
+const COLUMN_BYTES = MOST_ROWS * Float64Array.BYTES_PER_ELEMENT;
+
+/** Columns for a block's rows in a memory of `columnsBytes`, which another thread may share. */
+export function createColumns(
+  channels: number,
+  buffer: ArrayBufferLike = new ArrayBuffer(columnsBytes(channels)),
+): BlockColumns {
+  const [t, v, i, temp, ...ch] = Array.from(
+    { length: 4 + channels },
+    (_, k) => new Float64Array(buffer, k * COLUMN_BYTES, MOST_ROWS),
+  );
+  return { t, v, i, temp, ch };
+}
+
+export function columnsBytes(channels: number): number {
+  return (4 + channels) * COLUMN_BYTES;
+}
+
+/** Copies a block's rows. */
+export function copyColumns({ n, t, v, i, temp, ch }: SampleBlock, to: BlockColumns): void {
+  to.t.set(t.subarray(0, n));
+  to.v.set(v.subarray(0, n));
+  to.i.set(i.subarray(0, n));
+  to.temp.set(temp.subarray(0, n));
+  for (const [k, column] of ch.entries()) to.ch[k].set(column.subarray(0, n));
 }
 
 export type FaultKind =

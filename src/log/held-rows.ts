@@ -2,10 +2,11 @@
  * Rows in order of time on their way out. The latest are held back for a while, so that a row that comes late still
  * finds its place.
  */
-import type { SampleBlock } from './block.ts';
+import { createColumns, MOST_ROWS, type SampleBlock } from './block.ts';
 import { BLOCK_ROWS, type RawRows } from './raw-rows.ts';
+import { FIRST_CHANNEL } from './wanted.ts';
 
-const HOLD = 2048;
+const HOLD = MOST_ROWS - BLOCK_ROWS;
 /** Late by no more than so many rows, a row is put in its place even where no row is missing. */
 const CLOSE_ROWS = 5;
 const STEPS = 31;
@@ -40,10 +41,8 @@ export interface HeldRows {
 
 /** `onBlock`: the arrays hold `ahead` rows in all, of which the block's are the first. */
 export function createHeldRows(values: number, onBlock: (block: SampleBlock, ahead: number) => void): HeldRows {
-  const capacity = HOLD + BLOCK_ROWS;
-  const t = new Float64Array(capacity);
-  const columns = Array.from({ length: values }, () => new Float64Array(capacity));
-  const [v, i, temp, ...ch] = columns;
+  const { t, v, i, temp, ch } = createColumns(values - FIRST_CHANNEL);
+  const columns = [v, i, temp, ...ch];
   let n = 0;
   let out = 0;
 
@@ -59,7 +58,7 @@ export function createHeldRows(values: number, onBlock: (block: SampleBlock, ahe
   }
 
   function appendRun(rows: RawRows, from: number, to: number, shift: number): void {
-    if (n + to - from > capacity) release(HOLD);
+    if (n + to - from > MOST_ROWS) release(HOLD);
     t.set(rows.t.subarray(from, to), n);
     if (shift !== 0) for (let k = n; k < n + to - from; k++) t[k] += shift;
     for (let c = 0; c < values; c++) columns[c].set(rows.values[c].subarray(from, to), n);
@@ -67,7 +66,7 @@ export function createHeldRows(values: number, onBlock: (block: SampleBlock, ahe
   }
 
   function append(row: Row, at: number): void {
-    if (n === capacity) release(HOLD);
+    if (n === MOST_ROWS) release(HOLD);
     put(n, row, at);
     n++;
   }
@@ -89,7 +88,7 @@ export function createHeldRows(values: number, onBlock: (block: SampleBlock, ahe
   }
 
   function insert(row: Row, at: number): boolean {
-    if (n === capacity) release(HOLD);
+    if (n === MOST_ROWS) release(HOLD);
     const k = after(at);
     // Before the first held there are rows that have gone, or nothing to say that a row is missing.
     if (k === 0 && out > 0) return false;

@@ -1,58 +1,30 @@
 /**
- * The quick way through plain rows: each is read in place, digit by digit, without making a string. A row that holds
- * anything else (quotes, exponents, words, a new minute, damage) stops it, and is read with care instead.
+ * The quick way through plain rows: `assembly/plain-rows.ts`, with its memory laid out here. A row that holds anything
+ * else (quotes, exponents, words, a new minute, damage) stops it, and is to be read with care instead.
  */
+import { readFileSync } from 'node:fs';
 import type { Layout } from './layout.ts';
 import { POWER_OF_TEN } from './number.ts';
-import { BLOCK_ROWS, type RawRows } from './raw-rows.ts';
-import { readQuick, type TimeCell } from './time-cell.ts';
+import { BLOCK_ROWS, createRawRows, type RawRows, rawRowsBytes } from './raw-rows.ts';
+import type { TimeCell } from './time-cell.ts';
 
-const LF = 10;
-const CR = 13;
-const SPACE = 32;
-const QUOTE = 34;
-const PLUS = 43;
-const MINUS = 45;
-const ZERO = 48;
-const NINE = 57;
-/** Nine digits always fit into 31 bits, and a sign between them makes ten bytes. */
-const SHORT = 9;
-const NONE = -1;
+const PAGE = 1 << 16;
+const DOUBLE = Float64Array.BYTES_PER_ELEMENT;
+/** Bytes that may be looked at behind the last one. */
+const BEYOND = 128;
 
-/** What the loop needs to know of a layout, in the forms that it reads fastest. */
-export interface PlainPlan {
-  readonly delimiter: number;
-  readonly point: number;
-  /** For each wanted column, the delimiters to pass before it. */
-  readonly skips: Int32Array;
-  readonly timeCells: readonly (TimeCell | undefined)[];
-  readonly isTime: Uint8Array;
-  /** Where readings go; times are added up. */
-  readonly targets: readonly Float64Array[];
-  /** A number that is a time is divided by 10^timeScale, and added to `startS`. */
-  readonly timeScale: number;
-  readonly startS: number;
-  /** A row may end after the last wanted column. */
-  readonly endsThere: boolean;
-}
+type Setting = 'delimiter' | 'point' | 'endsThere' | 'columns' | 'columnsAt' | 'powersAt' | 'timeScale' | 'startS';
+type Batch = 'timesAt' | 'linesAt' | 'twinsAt' | 'room';
+type Field = 'SKIP' | 'KIND' | 'TARGET' | 'PREFIX' | 'TAIL' | 'COMMAS' | 'MINUTE' | 'PREFIX_TEXT' | 'TAIL_TEXT';
+type Known = 'RECORD' | 'TEXT' | 'VALUE' | 'COUNT' | 'CLOCK';
 
-export function plainPlan(layout: Layout, timeCells: readonly (TimeCell | undefined)[], rows: RawRows): PlainPlan {
-  const { columns, time } = layout;
-  const last = columns[columns.length - 1];
-  return {
-    delimiter: layout.delimiter.charCodeAt(0),
-    point: layout.decimal.charCodeAt(0),
-    skips: Int32Array.from(columns, ({ index }, k) => (k === 0 ? index : index - columns[k - 1].index - 1)),
-    timeCells,
-    isTime: Uint8Array.from(columns, ({ slot }) => (slot.kind === 'value' ? 0 : 1)),
-    targets: columns.map(({ slot }) => (slot.kind === 'value' ? rows.values[slot.value] : rows.t)),
-    timeScale: time.kind === 'number' ? time.scale : 0,
-    startS: time.kind === 'number' ? time.startS : 0,
-    endsThere: layout.cells <= last.index + 1,
-  };
-}
+/** What the module exports; all but `read` and `memory` is said beside each in its source. */
+type Exports = Readonly<Record<Setting | Batch | keyof Place | Field | Known, WebAssembly.Global>> & {
+  readonly memory: WebAssembly.Memory;
+  readonly read: (n: number, end: number) => number;
+};
 
-/** Where reading stands; moved on by `readPlainRows`. */
+/** Where reading stands; moved on by `read`. */
 export interface Place {
   /** Where the next line begins, and the one before it. */
   next: number;
@@ -63,110 +35,112 @@ export interface Place {
   lastT: number;
 }
 
-/** Reads rows up to `end`, which stands behind an LF, until one wants care or `rows` is full. */
-export function readPlainRows(plan: PlainPlan, bytes: Uint8Array, end: number, place: Place, rows: RawRows): void {
-  const { delimiter, point, skips, timeCells, isTime, targets, timeScale, startS, endsThere } = plan;
-  const { t, line: lines, twin } = rows;
-  const last = skips.length - 1;
-  // As a delimiter, a run of spaces is one.
-  const runs = delimiter === SPACE;
-  let { next, before, line, lastT } = place;
-  let { n } = rows;
+export interface PlainRows {
+  /** The batch that is filled. */
+  readonly rows: RawRows;
+  /** The bytes that are read; lines lie in it as they lie in the file. */
+  readonly bytes: Uint8Array;
+  /** Reads rows up to `end`, which stands behind an LF, until one wants care or the batch is full. */
+  read(place: Place, end: number): void;
+  /** Gives the memory back; nothing of this may be used after it. */
+  release(): void;
+}
 
-  reading: while (next < end && n < BLOCK_ROWS) {
-    let p = next;
-    let seconds = 0;
-    while (runs && bytes[p] === SPACE) p++;
-    for (let w = 0; w <= last; w++) {
-      for (let skip = skips[w]; skip > 0; ) {
-        const c = bytes[p++];
-        if (c === delimiter) {
-          skip--;
-          while (runs && bytes[p] === SPACE) p++;
-        } else if (c === LF || c === QUOTE) break reading;
-      }
-      const cell = timeCells[w];
-      if (cell !== undefined) {
-        if (!readQuick(cell, bytes, p)) break reading;
-        seconds += cell.seconds;
-        p = cell.end;
-      } else {
-        let c = bytes[p];
-        while (c === SPACE) c = bytes[++p];
-        const signed = c === MINUS || c === PLUS;
-        const negative = c === MINUS;
-        if (signed) c = bytes[++p];
-        const first = p;
-        let whole = 0;
-        while (c >= ZERO && c <= NINE) {
-          whole = (Math.imul(whole, 10) + (c - ZERO)) | 0;
-          c = bytes[++p];
-        }
-        let dot = NONE;
-        if (c === point && point !== delimiter) {
-          dot = p;
-          c = bytes[++p];
-          while (c >= ZERO && c <= NINE) {
-            whole = (Math.imul(whole, 10) + (c - ZERO)) | 0;
-            c = bytes[++p];
-          }
-        }
-        const digits = p - first - (dot === NONE ? 0 : 1);
-        const places = dot === NONE ? 0 : p - dot - 1;
-        let mantissa = whole;
-        if (digits > SHORT) {
-          mantissa = longMantissa(bytes, first, p, dot);
-          if (digits > 16 || mantissa > Number.MAX_SAFE_INTEGER) break reading;
-        }
-        if (isTime[w] === 1) {
-          if (digits === 0 || negative) break reading;
-          seconds += startS + mantissa / POWER_OF_TEN[places + timeScale];
-        } else if (digits === 0) {
-          // An empty cell; a sign or a point alone is something else.
-          if (signed || dot !== NONE || runs) break reading;
-          targets[w][n] = Number.NaN;
-        } else {
-          const value = places === 0 ? mantissa : mantissa / POWER_OF_TEN[places];
-          targets[w][n] = negative ? -value : value;
-        }
-        while (c === SPACE && !runs) c = bytes[++p];
-      }
-      const c = bytes[p];
-      if (c === delimiter) {
-        p++;
-        while (runs && bytes[p] === SPACE) p++;
-      } else if (w !== last || !endsThere || !(c === LF || (c === CR && bytes[p + 1] === LF))) break reading;
-    }
-    const near = p + 64;
-    while (p < near && bytes[p] !== LF) p++;
-    if (bytes[p] !== LF) p = bytes.indexOf(LF, p);
+/** Of files read one after another, so that each need not ask the system for memory; of several read at once, some more. */
+const idle: Exports[] = [];
+let compiled: WebAssembly.Module | undefined;
 
-    line++;
-    t[n] = seconds;
-    lines[n] = line;
-    twin[n] = seconds === lastT && sameLine(bytes, before, next, p) ? 1 : 0;
-    lastT = seconds;
-    n++;
-    before = next;
-    next = p + 1;
+function instance(): Exports {
+  compiled ??= new WebAssembly.Module(readFileSync(new URL('../../.build/plain-rows.wasm', import.meta.url)));
+  return idle.pop() ?? (new WebAssembly.Instance(compiled).exports as unknown as Exports);
+}
+
+/**
+ * @param timeCells for each of the layout's columns, its times if they are text; what is read with care is known to them
+ * @param values value columns of the session: 3 and the channels
+ * @param room for so many bytes
+ */
+export function createPlainRows(
+  layout: Layout,
+  timeCells: readonly (TimeCell | undefined)[],
+  values: number,
+  room: number,
+): PlainRows {
+  const wasm = instance();
+  const { columns, time } = layout;
+  const columnsAt = POWER_OF_TEN.length * DOUBLE;
+  const rowsAt = columnsAt + columns.length * wasm.RECORD.value;
+  const bytesAt = rowsAt + rawRowsBytes(values);
+  const missing = bytesAt + room + BEYOND - wasm.memory.buffer.byteLength;
+  if (missing > 0) wasm.memory.grow(Math.ceil(missing / PAGE));
+  const { buffer } = wasm.memory;
+  const view = new DataView(buffer);
+  const bytes = new Uint8Array(buffer, bytesAt, room);
+  const rows = createRawRows(values, buffer, rowsAt);
+
+  const set = (name: keyof Exports & (Setting | Batch), value: number) => {
+    wasm[name].value = value;
+  };
+  new Float64Array(buffer, 0, POWER_OF_TEN.length).set(POWER_OF_TEN);
+  set('powersAt', 0);
+  set('columnsAt', columnsAt);
+  set('columns', columns.length);
+  set('delimiter', layout.delimiter.charCodeAt(0));
+  set('point', layout.decimal === layout.delimiter ? 0 : layout.decimal.charCodeAt(0));
+  set('endsThere', layout.cells <= columns[columns.length - 1].index + 1 ? 1 : 0);
+  set('timeScale', time.kind === 'number' ? time.scale : 0);
+  set('startS', time.kind === 'number' ? time.startS : 0);
+  set('timesAt', rows.t.byteOffset);
+  set('linesAt', rows.line.byteOffset);
+  set('twinsAt', rows.twin.byteOffset);
+  set('room', BLOCK_ROWS);
+
+  const recordAt = (k: number) => columnsAt + k * wasm.RECORD.value;
+  const put = (k: number, field: Field, value: number) => {
+    view.setUint32(recordAt(k) + wasm[field].value, value, true);
+  };
+  new Uint8Array(buffer, columnsAt, columns.length * wasm.RECORD.value).fill(0);
+  for (const [k, { index, slot }] of columns.entries()) {
+    const cell = timeCells[k];
+    put(k, 'SKIP', k === 0 ? index : index - columns[k - 1].index - 1);
+    put(k, 'KIND', (slot.kind === 'value' ? wasm.VALUE : cell === undefined ? wasm.COUNT : wasm.CLOCK).value);
+    if (slot.kind === 'value') put(k, 'TARGET', rows.values[slot.value].byteOffset);
+    if (cell?.commas) put(k, 'COMMAS', 1);
   }
-  place.next = next;
-  place.before = before;
-  place.line = line;
-  place.lastT = lastT;
-  rows.n = n;
-}
+  const known = timeCells.map((cell) => cell?.prefix);
 
-/** The digits from `first` to `end`, without the sign at `dot`, as a whole number: exact up to 2^53. */
-function longMantissa(bytes: Uint8Array, first: number, end: number, dot: number): number {
-  let mantissa = 0;
-  for (let p = first; p < end; p++) if (p !== dot) mantissa = mantissa * 10 + (bytes[p] - ZERO);
-  return mantissa;
-}
+  /** What the last time read with care looked like. */
+  function learn(k: number, { prefix, tail, minute }: TimeCell): void {
+    const fits = Math.max(prefix.length, tail.length) <= wasm.TEXT.value;
+    put(k, 'PREFIX', fits ? prefix.length : 0);
+    put(k, 'TAIL', tail.length);
+    if (!fits) return;
+    new Uint8Array(buffer, recordAt(k) + wasm.PREFIX_TEXT.value).set(prefix);
+    new Uint8Array(buffer, recordAt(k) + wasm.TAIL_TEXT.value).set(tail);
+    view.setFloat64(recordAt(k) + wasm.MINUTE.value, minute, true);
+  }
 
-/** Whether the line that begins at `before` and ends before `start` is that from `start` to the LF at `stop`. */
-export function sameLine(bytes: Uint8Array, before: number, start: number, stop: number): boolean {
-  if (start - before !== stop - start + 1) return false;
-  for (let k = 0; k < stop - start; k++) if (bytes[before + k] !== bytes[start + k]) return false;
-  return true;
+  return {
+    rows,
+    bytes,
+    read(place, end) {
+      for (const [k, cell] of timeCells.entries()) {
+        if (cell === undefined || cell.prefix === known[k]) continue;
+        known[k] = cell.prefix;
+        learn(k, cell);
+      }
+      wasm.next.value = bytesAt + place.next;
+      wasm.before.value = bytesAt + place.before;
+      wasm.line.value = place.line;
+      wasm.lastT.value = place.lastT;
+      rows.n = wasm.read(rows.n, bytesAt + end);
+      place.next = wasm.next.value - bytesAt;
+      place.before = wasm.before.value - bytesAt;
+      place.line = wasm.line.value;
+      place.lastT = wasm.lastT.value;
+    },
+    release() {
+      idle.push(wasm);
+    },
+  };
 }

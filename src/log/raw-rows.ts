@@ -17,29 +17,19 @@ export interface RawRows {
 /**
  * `n` counts value columns: 3 and the channels.
  *
- * @param buffer memory to lay the rows out in, of `rawRowsBytes(n)`; shared with another thread, say
+ * @param buffer memory to lay the rows out in, `rawRowsBytes(n)` from `at` on
  */
-export function createRawRows(n: number, buffer: ArrayBufferLike = new ArrayBuffer(rawRowsBytes(n))): RawRows {
-  const column = (k: number) => new Float64Array(buffer, k * COLUMN_BYTES, BLOCK_ROWS);
+export function createRawRows(n: number, buffer: ArrayBufferLike = new ArrayBuffer(rawRowsBytes(n)), at = 0): RawRows {
+  const column = (k: number) => new Float64Array(buffer, at + k * COLUMN_BYTES, BLOCK_ROWS);
   return {
     n: 0,
     t: column(0),
     line: column(1),
     values: Array.from({ length: n }, (_, k) => column(k + 2).fill(Number.NaN)),
-    twin: new Uint8Array(buffer, (n + 2) * COLUMN_BYTES, BLOCK_ROWS),
+    twin: new Uint8Array(buffer, at + (n + 2) * COLUMN_BYTES, BLOCK_ROWS),
   };
 }
 
 export function rawRowsBytes(n: number): number {
   return (n + 2) * COLUMN_BYTES + BLOCK_ROWS;
-}
-
-/** Makes `to` hold what `from` holds. */
-export function copyRows(from: RawRows, to: RawRows): void {
-  const { n } = from;
-  to.n = n;
-  to.t.set(from.t.subarray(0, n));
-  to.line.set(from.line.subarray(0, n));
-  to.twin.set(from.twin.subarray(0, n));
-  for (const [k, column] of to.values.entries()) column.set(from.values[k].subarray(0, n));
 }

@@ -6,11 +6,11 @@ import type { Session } from '../manifest/session.ts';
 import { plainText } from '../manifest/shown.ts';
 import { type Zone, zoneOf } from '../manifest/zone.ts';
 import type { LogAccount, LogFile, SampleBlock } from './block.ts';
-import { startInputThread } from './input-thread.ts';
 import { diskIo, type LogIo } from './io.ts';
 import { createLedger, type Ledger } from './ledger.ts';
 import { createLocalClock, type LocalClock } from './local-clock.ts';
 import type { Header, LogInput, Understood } from './log-input.ts';
+import { hasThreads, readInThread } from './log-thread.ts';
 import { openInput } from './open-input.ts';
 import { ranges, takeOut } from './plausible.ts';
 import type { RawRows } from './raw-rows.ts';
@@ -40,19 +40,22 @@ export interface ReadLogOptions {
  */
 export async function readLog(options: ReadLogOptions): Promise<LogAccount> {
   const { session, files, io = diskIo } = options;
-  const worthIt = io === diskIo && (await bytesOf(session, files)) >= THREAD_BYTES;
-  const thread = worthIt ? startInputThread(session) : undefined;
-  const open = thread?.open ?? ((name: string, like?: Header) => openInput(io, session, name, like));
+  const inThread = hasThreads && io === diskIo && (await bytesOf(session, files)) >= THREAD_BYTES;
+  return inThread ? readInThread(options) : readInPlace({ ...options, io });
+}
+
+/** As `readLog`, in the thread that calls it. */
+export async function readInPlace(options: ReadLogOptions & { readonly io: LogIo }): Promise<LogAccount> {
+  const { session, files, io } = options;
   const inputs = new Map<string, LogInput>();
   try {
-    await openAll(files, open, inputs);
+    await openAll(files, (name, like) => openInput(io, session, name, like), inputs);
     return await readInputs(
       options,
       files.map((name) => inputs.get(name) as LogInput),
     );
   } finally {
     for (const input of inputs.values()) await input.close();
-    await thread?.end();
   }
 }
 

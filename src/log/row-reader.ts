@@ -4,13 +4,15 @@
 import { createCarefulRow } from './careful-row.ts';
 import type { Encoding } from './encoding.ts';
 import type { Layout } from './layout.ts';
-import { type Place, plainPlan, readPlainRows, sameLine } from './plain-rows.ts';
-import { BLOCK_ROWS, createRawRows, type RawRows } from './raw-rows.ts';
+import { createPlainRows, type Place } from './plain-rows.ts';
+import { BLOCK_ROWS, type RawRows } from './raw-rows.ts';
 import { createTimeCell, type TimeCell } from './time-cell.ts';
 
 const LF = 10;
 /** A line longer than this is garbage without line ends. */
 const LONGEST_LINE = 1 << 20;
+/** Bytes taken in at once. */
+const PIECE = 1 << 18;
 
 /** Something wrong with a line, told with the rows among which it stood. */
 export interface RowNote {
@@ -43,17 +45,17 @@ export interface RowReaderOptions {
 }
 
 export function createRowReader({ layout, encoding, values, onRows }: RowReaderOptions): RowReader {
-  const rows = createRawRows(values);
   const timeCells = layout.columns.map(({ slot }): TimeCell | undefined => {
     if (layout.time.kind === 'number' || slot.kind === 'value') return undefined;
     const { time, clock } = layout.time;
     return createTimeCell(slot.kind === 'clock' && clock !== undefined ? clock : time, layout.delimiter !== ',');
   });
-  const plan = plainPlan(layout, timeCells, rows);
+  // The last line read, what has come of the next, and a piece more.
+  const plain = createPlainRows(layout, timeCells, values, 2 * (LONGEST_LINE + PIECE));
+  const { rows, bytes: work } = plain;
   const careful = createCarefulRow(layout, timeCells);
   const place: Place = { next: 0, before: 0, line: 0, lastT: Number.NaN };
   let notes: RowNote[] = [];
-  let work = new Uint8Array(1 << 19);
   let length = 0;
   let ignored = 0;
   /** Within a line that is too long to be one, and has been told. */
@@ -68,7 +70,7 @@ export function createRowReader({ layout, encoding, values, onRows }: RowReaderO
   function readLines(end: number): void {
     while (place.next < end) {
       if (rows.n === BLOCK_ROWS) flush();
-      if (!tooLong && place.line + 1 >= layout.firstLine) readPlainRows(plan, work, end, place, rows);
+      if (!tooLong && place.line + 1 >= layout.firstLine) plain.read(place, end);
       if (place.next < end && rows.n < BLOCK_ROWS)
         withCare(work.indexOf(LF, place.next), { unfinished: false, torn: false });
     }
@@ -103,9 +105,17 @@ export function createRowReader({ layout, encoding, values, onRows }: RowReaderO
   }
 
   function push(chunk: Uint8Array): void {
-    makeRoom(chunk.length);
-    work.set(chunk, length);
-    length += chunk.length;
+    for (let at = 0; at < chunk.length; at += PIECE) pushPiece(chunk.subarray(at, at + PIECE));
+  }
+
+  function pushPiece(piece: Uint8Array): void {
+    // What is still wanted, from the last line read on, moves to the front.
+    work.copyWithin(0, place.before, length);
+    length -= place.before;
+    place.next -= place.before;
+    place.before = 0;
+    work.set(piece, length);
+    length += piece.length;
     const end = work.lastIndexOf(LF, length - 1) + 1;
     if (end > place.next) readLines(end);
     if (length - place.next <= LONGEST_LINE) return;
@@ -117,22 +127,11 @@ export function createRowReader({ layout, encoding, values, onRows }: RowReaderO
     place.before = place.next = length;
   }
 
-  /** Moves what is still wanted (from the last line read on) to the front, and grows where that is not enough. */
-  function makeRoom(more: number): void {
-    work.copyWithin(0, place.before, length);
-    length -= place.before;
-    place.next -= place.before;
-    place.before = 0;
-    if (length + more <= work.length) return;
-    const larger = new Uint8Array(Math.max(2 * work.length, length + more));
-    larger.set(work.subarray(0, length));
-    work = larger;
-  }
-
   function end(torn: boolean): void {
     if (rows.n === BLOCK_ROWS) flush();
     if (place.next < length) withCare(length, { unfinished: true, torn });
     flush();
+    plain.release();
   }
 
   return {
@@ -141,4 +140,11 @@ export function createRowReader({ layout, encoding, values, onRows }: RowReaderO
     ignored: () => ignored,
     zoned: () => layout.time.kind === 'number' || timeCells.some((cell) => cell?.zoned === true),
   };
+}
+
+/** Whether the line that begins at `before` and ends before `start` is that from `start` to the LF at `stop`. */
+function sameLine(bytes: Uint8Array, before: number, start: number, stop: number): boolean {
+  if (start - before !== stop - start + 1) return false;
+  for (let k = 0; k < stop - start; k++) if (bytes[before + k] !== bytes[start + k]) return false;
+  return true;
 }

@@ -2,11 +2,7 @@
  * A column of times as the row reader meets it: from row to row only seconds change, so all before them is compared
  * with the row before, byte by byte, and only the seconds are read. Anything else goes the careful way.
  */
-import { POWER_OF_TEN } from './number.ts';
 import type { TimeReader, TimeReading } from './time-text.ts';
-
-const COMMA = 44;
-const POINT = 46;
 
 export interface TimeCell {
   readonly read: TimeReader;
@@ -19,43 +15,14 @@ export interface TimeCell {
   tail: Uint8Array;
   /** s at the full minute of that time; NaN before there is one. */
   minute: number;
-  /** What the last successful `readQuick` found: s, and where the cell ended. */
-  seconds: number;
-  end: number;
 }
 
 export function createTimeCell(read: TimeReader, commas: boolean): TimeCell {
   const none = new Uint8Array(0);
-  return { read, commas, prefix: none, tail: none, minute: Number.NaN, seconds: Number.NaN, end: 0 };
+  return { read, commas, prefix: none, tail: none, minute: Number.NaN };
 }
 
-/** Reads a cell that starts at `at` and differs from the one before in its seconds only. False: read it with care. */
-export function readQuick(cell: TimeCell, bytes: Uint8Array, at: number): boolean {
-  const { prefix, tail } = cell;
-  const digits = at + prefix.length;
-  if (prefix.length === 0) return false;
-  for (let k = 0; k < prefix.length; k++) if (bytes[at + k] !== prefix[k]) return false;
-  const tens = bytes[digits] - 48;
-  const ones = bytes[digits + 1] - 48;
-  if (!(tens >= 0 && tens < 6 && ones >= 0 && ones < 10)) return false;
-  let end = digits + 2;
-  let seconds = cell.minute + tens * 10 + ones;
-  if (bytes[end] === POINT || (bytes[end] === COMMA && cell.commas)) {
-    const first = ++end;
-    let fraction = 0;
-    for (let d = bytes[end] - 48; d >= 0 && d <= 9; d = bytes[++end] - 48) fraction = fraction * 10 + d;
-    const places = end - first;
-    if (places === 0 || places > 9) return false;
-    const scale = POWER_OF_TEN[places];
-    seconds = places <= 6 ? (seconds * scale + fraction) / scale : seconds + fraction / scale;
-  }
-  for (let k = 0; k < tail.length; k++) if (bytes[end + k] !== tail[k]) return false;
-  cell.seconds = seconds;
-  cell.end = end + tail.length;
-  return true;
-}
-
-/** Reads a cell's text with care, and remembers its form for `readQuick`. */
+/** Reads a cell's text with care, and remembers its form for the quick way. */
 export function readWithCare(cell: TimeCell, text: string): TimeReading | undefined {
   const reading = cell.read(text);
   if (reading === undefined) return undefined;
