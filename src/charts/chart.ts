@@ -9,12 +9,15 @@ import type { Ticks } from './ticks.ts';
 import type { Words } from './words.ts';
 
 /** What a chart is drawn from. */
-export interface Subject {
+export interface Scene {
   readonly analysis: Analysis;
   readonly session: Session;
-  readonly findings: readonly Finding[];
   readonly words: Words;
   readonly clock: SessionClock;
+}
+
+export interface Subject extends Scene {
+  readonly findings: readonly Finding[];
 }
 
 export interface Draft {
@@ -54,7 +57,7 @@ export function tickAxis({ values, labels }: Ticks) {
 export const leftAxis = (ticks: Ticks) => ({ ...tickAxis(ticks), title: null, minExtent: LEFT, maxExtent: LEFT });
 
 /** The session's time along the bottom: `labels: false` for panels that stand above another one. */
-export function timeX({ clock, words }: Subject, fromS: number, toS: number, labels = true) {
+export function timeX({ clock, words }: Scene, fromS: number, toS: number, labels = true) {
   const ticks = clock.ticks(fromS, toS, 9);
   const title = words.say(ticks.sayDay ? 'axis.local_time' : 'axis.local_time_on', {
     zone: clock.zone,

@@ -6,7 +6,7 @@ import { batteryResistance } from './battery-resistance.ts';
 import { chargeBalance } from './charge-balance.ts';
 import { chargerSeen } from './charger-seen.ts';
 import { charging } from './charging.ts';
-import type { Draft, DraftOf, Subject } from './chart.ts';
+import type { Draft, DraftOf, Scene, Subject } from './chart.ts';
 import { circuitDrop } from './circuit-drop.ts';
 import { circuitLink } from './circuit-link.ts';
 import { crankVoltage } from './crank-voltage.ts';
@@ -40,25 +40,33 @@ export interface Chart {
   readonly check: string | null;
   readonly title: string;
   readonly spec: Spec;
-  readonly svg: string;
-  /** px */
-  readonly width: number;
-  readonly height: number;
+  /** Null where it is not shown. */
+  readonly svg: string | null;
   readonly altFacts: Facts;
 }
 
 export interface ChartInput {
   readonly analysis: Analysis;
   readonly session: Session;
-  readonly findings: readonly Finding[];
   readonly words: Words;
+}
+
+export interface Drawing {
+  /**
+   * Begins with the charts of the findings. There may be other work until they are asked for.
+   *
+   * @param isShown what is not shown has a spec, but no picture
+   */
+  add(findings: readonly Finding[], isShown: (draft: Draft) => boolean): void;
+  /** What has been begun, in the order of the report. */
+  readonly drafts: readonly Draft[];
+  finish(describe: Describe): Promise<Chart[]>;
 }
 
 /** Alternative text: the report knows the conclusion. */
 export type Describe = (draft: Draft) => Pick<SvgText, 'title' | 'desc'>;
 
-const DRAFTS: readonly DraftOf[] = [
-  sessionOverview,
+const OF_FINDINGS: readonly DraftOf[] = [
   parkedDraw,
   sleepTime,
   wakeUps,
@@ -84,33 +92,51 @@ const DRAFTS: readonly DraftOf[] = [
 ];
 
 /** Specs without pictures, for what the log holds. Pure. */
-export function draftCharts({ analysis, session, findings, words }: ChartInput): readonly Draft[] {
-  const subject: Subject = {
-    analysis,
-    session,
-    findings,
-    words,
-    clock: sessionClock(session.timezone, analysis.start, words),
-  };
-  return [...DRAFTS.map((draftOf) => draftOf(subject)), ...findings.map((finding) => limitAxis(finding, words))].filter(
-    (draft) => draft !== null,
-  );
+export function draftCharts(input: ChartInput & Pick<Subject, 'findings'>): readonly Draft[] {
+  const subject = { ...sceneOf(input), findings: input.findings };
+  return [sessionOverview(subject), ...draftsOf(subject)].filter((draft) => draft !== null);
 }
 
-/** Begins to draw; what is called back with the descriptions gives the charts. There may be other work in between. */
-export function beginCharts(input: ChartInput): (describe: Describe) => Promise<Chart[]> {
+function sceneOf({ analysis, session, words }: ChartInput): Scene {
+  return { analysis, session, words, clock: sessionClock(session.timezone, analysis.start, words) };
+}
+
+/** One by one, so that the first can be drawn while the next is drafted. */
+function* draftsOf(subject: Subject): Generator<Draft | null> {
+  for (const draftOf of OF_FINDINGS) yield draftOf(subject);
+  for (const finding of subject.findings) yield limitAxis(finding, subject.words);
+}
+
+/** Begins with the picture of the whole session, which needs no findings. */
+export function beginDrawing(input: ChartInput): Drawing {
   const drawer = startDrawer();
-  const drafts = draftCharts(input);
-  const drawing = Promise.all(drafts.map((draft) => drawer.draw(draft.spec)));
-  // If nobody comes back for them, nobody wants to know.
-  drawing.catch(() => {});
-  return async (describe) => {
-    const pictures = await drawing;
-    return drafts.map((draft, k) => {
-      const svg = tidySvg(pictures[k], { ...describe(draft), idPrefix: draft.name, widthPx: draft.widthPx ?? WIDTH });
-      const [, width, height] = /width="(\d+)" height="(\d+)"/.exec(svg) as RegExpExecArray;
-      const { name, check, title, spec, altFacts } = draft;
-      return { name, check, title, spec, altFacts, svg, width: Number(width), height: Number(height) };
-    });
+  const scene = sceneOf(input);
+  const drafts: Draft[] = [];
+  const pictures: Promise<string | null>[] = [];
+
+  function draw(draft: Draft | null, isShown: boolean): void {
+    if (draft === null) return;
+    const picture = isShown ? drawer.draw(draft.spec) : Promise.resolve(null);
+    // If nobody comes back for it, nobody wants to know.
+    picture.catch(() => {});
+    drafts.push(draft);
+    pictures.push(picture);
+  }
+
+  draw(sessionOverview(scene), true);
+  return {
+    drafts,
+    add(findings, isShown) {
+      for (const draft of draftsOf({ ...scene, findings })) draw(draft, draft !== null && isShown(draft));
+    },
+    async finish(describe) {
+      const drawn = await Promise.all(pictures);
+      return drafts.map((draft, k) => {
+        const raw = drawn[k];
+        const { name, check, title, spec, altFacts, widthPx = WIDTH } = draft;
+        const svg = raw === null ? null : tidySvg(raw, { ...describe(draft), idPrefix: name, widthPx });
+        return { name, check, title, spec, altFacts, svg };
+      });
+    },
   };
 }

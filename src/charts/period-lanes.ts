@@ -1,6 +1,6 @@
 /** What the vehicle did, one lane a kind: told by place and word, so that it reads without colour. */
 import type { PeriodKind } from '../analysis/analysis.ts';
-import { panel, type Subject, timeX } from './chart.ts';
+import { panel, type Scene, timeX } from './chart.ts';
 import { laneMark, laneY, visible } from './lanes.ts';
 import { BLUE, BLUE_PALE, GREY, INK, ORANGE, ORANGE_PALE } from './theme.ts';
 
@@ -18,10 +18,10 @@ const LANES: readonly (readonly [PeriodKind, string])[] = [
 ];
 const LANE_PX = 13;
 
-export function periodLanes(subject: Subject) {
-  const { analysis, clock, words } = subject;
+export function periodLanes(scene: Scene) {
+  const { analysis, clock, words } = scene;
   const lanes = LANES.filter(([kind]) => analysis.periods.some((period) => period.kind === kind));
-  const x = timeX(subject, analysis.start, analysis.end);
+  const x = timeX(scene, analysis.start, analysis.end);
   const y = laneY(lanes.map(([kind]) => words.say(`period.${kind}`)));
   const layer = lanes.map(([kind, color], lane) => {
     const spans = visible(

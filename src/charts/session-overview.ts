@@ -1,7 +1,7 @@
 /** The whole session at a glance: voltage, current, temperature and what the vehicle did, one above the other. */
 
 import type { Tiles } from '../analysis/tiles.ts';
-import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
+import { type Draft, panel, rows, type Scene, timeX, topLevel, valueY } from './chart.ts';
 import { pxAlong } from './labels.ts';
 import { type Moment, momentsOf } from './moments.ts';
 import { numberTicks, quantity, rounded } from './numbers.ts';
@@ -18,16 +18,16 @@ const LINEAR_A = { least: 0.002, most: 0.0033 };
 const MARK_PX = 18;
 const MOST_ROWS = 4;
 
-export function sessionOverview(subject: Subject): Draft | null {
-  const { analysis, words } = subject;
+export function sessionOverview(scene: Scene): Draft | null {
+  const { analysis, words } = scene;
   if (!(analysis.end > analysis.start)) return null;
-  const panels = [momentsPanel(subject), voltagePanel(subject), currentPanel(subject), temperaturePanel(subject)];
+  const panels = [momentsPanel(scene), voltagePanel(scene), currentPanel(scene), temperaturePanel(scene)];
   const title = words.say(`title.${name}`);
   return {
     name,
     check: null,
     title,
-    spec: topLevel(title, { vconcat: [...panels.filter((part) => part !== null), periodLanes(subject)] }),
+    spec: topLevel(title, { vconcat: [...panels.filter((part) => part !== null), periodLanes(scene)] }),
     altFacts: {
       startT: analysis.start,
       endT: analysis.end,
@@ -38,15 +38,15 @@ export function sessionOverview(subject: Subject): Draft | null {
   };
 }
 
-function voltagePanel(subject: Subject) {
-  const { tiles } = subject.analysis;
-  const { words } = subject;
+function voltagePanel(scene: Scene) {
+  const { tiles } = scene.analysis;
+  const { words } = scene;
   const [low, high] = extremes(tiles.n, tiles.vMin, tiles.vMax);
   if (!(high >= low)) return null;
   const { values, domain } = niceTicks(low, high, 4);
   const ticks = numberTicks(values, words);
   return bandPanel(
-    subject,
+    scene,
     { title: words.say('axis.voltage'), note: words.say('note.band'), height: 110 },
     columnsOfV(tiles),
     (field) => valueY(field, ticks, domain),
@@ -61,9 +61,9 @@ const columnsOfTemp = (tiles: Tiles): ColumnsOf => ({ mean: tiles.temp, min: til
  * Sleeping mA and cranking hundreds of A share one axis: linear within a few mA of zero, beyond that each decade takes the
  * same height, up for current into the battery and down for current out of it.
  */
-function currentPanel(subject: Subject) {
-  const { tiles, has, noiseA } = subject.analysis;
-  const { words } = subject;
+function currentPanel(scene: Scene) {
+  const { tiles, has, noiseA } = scene.analysis;
+  const { words } = scene;
   const [low, high] = extremes(tiles.n, tiles.iMin, tiles.iMax);
   if (!has.current || !(high >= low)) return null;
   const constant = Math.min(Math.max(LINEAR_A.least, noiseA ?? 0), LINEAR_A.most);
@@ -72,7 +72,7 @@ function currentPanel(subject: Subject) {
   const values = [...decades.map((a) => -a), 0, ...decades].filter((a) => a >= domain[0] && a <= domain[1]);
   const ticks = { values, labels: values.map((a) => signedLabel(a, words)) };
   return bandPanel(
-    subject,
+    scene,
     { title: words.say('axis.current'), note: words.say('note.current'), height: 180 },
     columnsOfI(tiles),
     (field) => valueY(field, ticks, domain, { type: 'symlog', constant }),
@@ -84,26 +84,26 @@ function signedLabel(amps: number, words: Words): string {
   return `${amps < 0 ? '−' : '+'}${quantity(Math.abs(amps), 'A', words)}`;
 }
 
-function temperaturePanel(subject: Subject) {
-  const { tiles, has, temperature } = subject.analysis;
-  const { words } = subject;
+function temperaturePanel(scene: Scene) {
+  const { tiles, has, temperature } = scene.analysis;
+  const { words } = scene;
   if (!has.temperature || temperature === null) return null;
   const { values, domain } = niceTicks(temperature.min, temperature.max, 3);
   const ticks = numberTicks(values, words);
-  return bandPanel(subject, { title: words.say('axis.temperature'), height: 50 }, columnsOfTemp(tiles), (field) =>
+  return bandPanel(scene, { title: words.say('axis.temperature'), height: 50 }, columnsOfTemp(tiles), (field) =>
     valueY(field, ticks, domain),
   );
 }
 
 function bandPanel(
-  subject: Subject,
+  scene: Scene,
   look: { readonly title: string; readonly note?: string; readonly height: number },
   columns: ColumnsOf,
   yOf: (field: string) => object,
 ) {
-  const { analysis, clock } = subject;
+  const { analysis, clock } = scene;
   const runs = tilesToColumns(analysis.tiles, columns, analysis.start, analysis.end);
-  const x = timeX(subject, analysis.start, analysis.end, false);
+  const x = timeX(scene, analysis.start, analysis.end, false);
   const band = {
     mark: { type: 'area', color: BLUE_PALE },
     encoding: { x, y: yOf('lo'), y2: { field: 'hi' } },
@@ -117,8 +117,8 @@ function bandPanel(
 }
 
 /** Numbered marks where the session has a note or a photo; the page lists both under the same numbers. */
-function momentsPanel(subject: Subject) {
-  const { analysis, session, clock, words } = subject;
+function momentsPanel(scene: Scene) {
+  const { analysis, session, clock, words } = scene;
   const seen = momentsOf(session.notes, session.photos).filter(
     ({ atMs }) => atMs >= analysis.start * 1000 && atMs <= analysis.end * 1000,
   );
@@ -132,7 +132,7 @@ function momentsPanel(subject: Subject) {
     return inRows(own, px).map((marks, k) => ({ marks, look, label: k === 0 ? label : '' }));
   });
   if (lanes.length === 0) return null;
-  const x = { ...timeX(subject, analysis.start, analysis.end, false), axis: null };
+  const x = { ...timeX(scene, analysis.start, analysis.end, false), axis: null };
   const layer = lanes.flatMap(({ marks, look, label }, lane) => {
     const data = rows(marks.map(({ atMs, number }) => ({ t: clock.x(atMs / 1000), label: String(number) })));
     const y = { value: (lane + 0.5) * MARK_PX };

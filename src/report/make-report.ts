@@ -2,7 +2,7 @@
 
 import { createAnalyser } from '../analysis/analyse.ts';
 import type { Analysis } from '../analysis/analysis.ts';
-import { beginCharts, type Chart } from '../charts/charts.ts';
+import { beginDrawing, type Chart } from '../charts/charts.ts';
 import { startDrawer } from '../charts/drawer.ts';
 import type { Finding } from '../checks/check.ts';
 import { runChecks } from '../checks/run.ts';
@@ -12,11 +12,12 @@ import type { Session } from '../manifest/session.ts';
 import { buildReport } from './build-report.ts';
 import { loadContent } from './content.ts';
 import { seriesOf } from './explore.ts';
-import { renderPage } from './page.ts';
+import { layPage } from './page.ts';
 import { readPhotos } from './photos.ts';
 import { redactedLog } from './redact.ts';
 import type { Report } from './report.ts';
 import type { Shop } from './shop.ts';
+import { isShown } from './view-findings.ts';
 
 export interface ReportOptions {
   readonly pageSize: 'a4' | 'letter';
@@ -63,23 +64,20 @@ export async function makeReport(asWritten: Session, options: ReportOptions): Pr
   const session = { ...asWritten, photos };
   const read = await readLogs(session, options.onProgress, startDrawer);
   const analysis = session.redacted ? { ...read, log: redactedLog(read.log) } : read;
-  const findings = runChecks(analysis, session);
   const { language, version, pageSize, shop } = options;
   const content = loadContent(language, shop?.content, shop?.templates);
-  const finishCharts = beginCharts({ analysis, session, findings, words: content.words });
+  const drawing = beginDrawing({ analysis, session, words: content.words });
+  const findings = runChecks(analysis, session);
+  drawing.add(findings, (draft) => isShown(draft, findings));
+  // From here on there are two at work.
   const report = buildReport({ session, analysis, findings, language, version, content });
-  const series = seriesOf(analysis);
-  const charts = await finishCharts((draft) => describe(draft, report, findings));
+  const page = { pageSize, shop, content, series: seriesOf(analysis), photos: shown };
+  const fill = layPage(report, drawing.drafts, page);
+  const charts = await drawing.finish((draft) => describe(draft, report, findings));
   return {
     report,
     charts,
-    html: renderPage(report, charts, {
-      pageSize,
-      shop,
-      content,
-      series,
-      photos: shown,
-    }),
+    html: fill(charts),
     endS: analysis.end,
     logHashes: new Map(read.log.files.map(({ name, sha256 }) => [name, sha256])),
   };

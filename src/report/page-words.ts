@@ -3,12 +3,24 @@ import type { Content } from './content.ts';
 import type { Format } from './format.ts';
 import type { ShownPhoto } from './photos.ts';
 
-/** A chart as drawn: `svg` is trusted, its texts were escaped when it was drawn. */
+/** A chart that stands on the page; its picture may come later. */
 export interface PageChart {
   readonly name: string;
   readonly check: string | null;
   readonly title: string;
-  readonly svg: string;
+}
+
+/**
+ * Holds a picture's place until it is drawn. Text from outside is escaped, so that it cannot look like this. With a prefix
+ * its ids are new ones, so that it may stand twice.
+ */
+export const placeOf = (name: string, prefix = ''): string => `<!--picture ${prefix}|${name}-->`;
+
+/** Puts pictures in their places. They are trusted: their texts were escaped when they were drawn. */
+export function withPictures(html: string, pictureOf: (name: string) => string): string {
+  return html.replaceAll(/<!--picture ([a-z-]*)\|([a-z-]+)-->/g, (_, prefix: string, name: string) =>
+    pictureOf(name).replaceAll(name, `${prefix}${name}`),
+  );
 }
 
 export interface PageWords {

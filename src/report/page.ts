@@ -10,7 +10,7 @@ import { zoneOf } from '../manifest/zone.ts';
 import { type Content, loadContent } from './content.ts';
 import { contentPolicy, exploreJson, type Series } from './explore.ts';
 import { makeFormat } from './format.ts';
-import type { PageChart } from './page-words.ts';
+import { type PageChart, withPictures } from './page-words.ts';
 import type { ShownPhoto } from './photos.ts';
 import type { Report } from './report.ts';
 import type { Shop } from './shop.ts';
@@ -49,15 +49,28 @@ const PARTIALS = [
 
 const STYLES = ['base', 'customer', 'technician', 'tables', 'screen', 'print'];
 
-/** Throws a `UserError` where a template, a label or a page of prose is missing. */
-export function renderPage(report: Report, charts: readonly PageChart[], options: PageOptions): string {
+interface Picture {
+  readonly name: string;
+  /** Null where it does not stand on the page. */
+  readonly svg: string | null;
+}
+
+/**
+ * The page but for its pictures, which may still be drawn meanwhile; given these, it is whole. Throws a `UserError` where a
+ * template, a label or a page of prose is missing.
+ */
+export function layPage(
+  report: Report,
+  charts: readonly PageChart[],
+  options: PageOptions,
+): (pictures: readonly Picture[]) => string {
   const { shop = null, photos = new Map() } = options;
   const content = options.content ?? loadContent(report.language, shop?.content, shop?.templates);
   const format = makeFormat(content.locale, zoneOf(report.session.timezone), content.label('unknown'));
   const view = pageView(report, charts, { content, format, photos });
   const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
   const script = options.series ? content.template('scripts/explore.js') : null;
-  return engine(content, PARTIALS).compile(content.template('report.hbs'))({
+  const html = engine(content, PARTIALS).compile(content.template('report.hbs'))({
     ...view,
     shop,
     explore: options.series ? exploreJson(report, options.series, content, format) : null,
@@ -65,6 +78,12 @@ export function renderPage(report: Report, charts: readonly PageChart[], options
     policy: contentPolicy(script),
     style: styleOf(options.pageSize, running, content, shop),
   });
+  return (pictures) =>
+    withPictures(html, (name) => {
+      const svg = pictures.find((picture) => picture.name === name)?.svg;
+      if (!svg) throw new Error(`the picture ${name} stands on the page and was not drawn`);
+      return svg;
+    });
 }
 
 /** Handlebars with our helpers and partials: `t` for labels, `prose` for plain text as paragraphs. Everything else is escaped. */

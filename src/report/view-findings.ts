@@ -1,7 +1,7 @@
 /** Findings and their figures as the templates take them: in which order, at what length, and what of it goes on paper. */
 import { limitSide } from '../charts/limit-axis.ts';
 import type { Status, Unit } from '../checks/check.ts';
-import { epoch, type PageChart, type PageWords } from './page-words.ts';
+import { epoch, type PageChart, type PageWords, placeOf } from './page-words.ts';
 import type { Report, ReportFinding } from './report.ts';
 import { CORE_CHECKS, type Situation } from './summary.ts';
 
@@ -11,6 +11,7 @@ export interface Figure extends PageChart {
   /** What it shows, in a sentence without its full stop. */
   readonly conclusion: string;
   readonly span: string | null;
+  readonly svg: string;
   /** Stands in the PDF too; the others are unfolded on screen. */
   readonly printed: boolean;
 }
@@ -70,14 +71,21 @@ export function figuresOf(
     const evidence = finding?.evidence.find((one) => one.chart === chart.name);
     const span = evidence ? `${format.dateTime(epoch(evidence.from))} – ${format.dateTime(epoch(evidence.to))}` : null;
     const conclusion = (finding?.title ?? chart.title).replace(/\.$/, '');
-    return { ...chart, id: `figure-${chart.name}`, number: index + 1, conclusion, span, printed: isPrinted(chart) };
+    const place = { id: `figure-${chart.name}`, number: index + 1, svg: placeOf(chart.name) };
+    return { ...chart, ...place, conclusion, span, printed: isPrinted(chart) };
   });
 }
 
-/** The small picture of a check's value beside its limit. With a prefix its ids are new ones, so that it may stand twice. */
+/** The small picture of a check's value beside its limit. */
 export function axisOf(check: string, charts: readonly PageChart[], prefix = ''): string | null {
   const name = `${AXIS}${check}`;
-  return charts.find((chart) => chart.name === name)?.svg.replaceAll(name, `${prefix}${name}`) ?? null;
+  return charts.some((chart) => chart.name === name) ? placeOf(name, prefix) : null;
+}
+
+/** Whether a chart stands on the page: a finding that is told in two lines has no axis. */
+export function isShown({ name, check }: PageChart, findings: readonly Pick<ReportFinding, 'check' | 'status'>[]) {
+  const finding = findings.find((one) => one.check === check);
+  return !finding || !name.startsWith(AXIS) || !isBrief(finding);
 }
 
 export function findingView(

@@ -9,7 +9,7 @@ import type { Report } from './report.ts';
 
 export interface ReportFiles {
   readonly report: Report;
-  /** `index.html`, from `renderPage`. */
+  /** `index.html`, from `layPage`. */
   readonly html: string;
   /** Vega-Lite specs with their data. */
   readonly charts: readonly { readonly name: string; readonly spec: object }[];

@@ -7,8 +7,9 @@ import { Ajv } from 'ajv';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import type { Analysis } from '../../src/analysis/analysis.ts';
-import { beginCharts, type Chart, type ChartInput, type Describe, draftCharts } from '../../src/charts/charts.ts';
+import { beginDrawing, type Chart, type ChartInput, type Describe, draftCharts } from '../../src/charts/charts.ts';
 import { woffWidths } from '../../src/charts/font-widths.ts';
+import type { Finding } from '../../src/checks/check.ts';
 import { flatten, loadContent } from '../../src/report/content.ts';
 import { ENGLISH } from './english.ts';
 import { madeUp } from './made-up.ts';
@@ -17,8 +18,15 @@ import { svgOf } from './svg-of.ts';
 const require = createRequire(import.meta.url);
 const input = () => ({ ...madeUp(), words: ENGLISH });
 const byTitle: Describe = ({ title }) => ({ title, desc: title });
-const drawCharts = (subject: ChartInput, describe = byTitle) => beginCharts(subject)(describe);
-let charts: Chart[];
+async function drawCharts(
+  { findings, ...input }: ChartInput & { readonly findings: readonly Finding[] },
+  describe = byTitle,
+): Promise<(Chart & { readonly svg: string })[]> {
+  const drawing = beginDrawing(input);
+  drawing.add(findings, () => true);
+  return (await drawing.finish(describe)).map((chart) => ({ ...chart, svg: String(chart.svg) }));
+}
+let charts: Awaited<ReturnType<typeof drawCharts>>;
 
 beforeAll(async () => {
   charts = await drawCharts(input());
@@ -69,9 +77,9 @@ describe('the charts of a session', () => {
   });
 
   test('are all of one width, findings’ axes of another, and what they write stays inside', () => {
-    for (const { name, width, svg } of charts) {
-      expect(width, name).toBe(name.startsWith('limit-') ? 340 : 720);
-      expect(svg).toContain(`viewBox="0 0 ${width} `);
+    for (const { name, svg } of charts) {
+      const width = name.startsWith('limit-') ? 340 : 720;
+      expect(svg, name).toContain(`viewBox="0 0 ${width} `);
     }
   });
 
@@ -143,12 +151,15 @@ describe('the same input gives the same bytes', () => {
       const from = (path: string) => JSON.stringify(pathToFileURL(join(folder, path)).href);
       const texts = flatten(parse(loadContent('en').text('charts.yaml')));
       const program = `
-        const { beginCharts } = await import(${from('src/charts/charts.js')});
+        const { beginDrawing } = await import(${from('src/charts/charts.js')});
         const { makeWords } = await import(${from('src/charts/words.js')});
         const { madeUp } = await import(${from('test/charts/made-up.js')});
         const texts = JSON.parse(${JSON.stringify(JSON.stringify([...texts]))});
         const words = makeWords('en-GB', (key) => new Map(texts).get(key));
-        const charts = await beginCharts({ ...madeUp(), words })(({ title }) => ({ title, desc: title }));
+        const { findings, ...input } = madeUp();
+        const drawing = beginDrawing({ ...input, words });
+        drawing.add(findings, () => true);
+        const charts = await drawing.finish(({ title }) => ({ title, desc: title }));
         process.stdout.write(JSON.stringify(charts.map(({ svg, spec }) => [svg, spec])));`;
       const runIn = (zone: string, language: string) =>
         execFileSync(process.execPath, ['--input-type=module', '-e', program], {

@@ -6,8 +6,8 @@ import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import puppeteer, { type Browser, type Page } from 'puppeteer';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { renderPage } from '../../src/report/page.ts';
 import { browserPath } from './browser-here.ts';
+import { renderPage } from './render-page.ts';
 import { sampleContent, sampleReport } from './sample.ts';
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');

@@ -2,8 +2,8 @@ import { expect, it } from 'vitest';
 import { type Files, nodeFiles } from '../../src/manifest/files.ts';
 import type { Photo } from '../../src/manifest/session.ts';
 import { jpegSize, writeJpeg } from '../../src/report/jpeg.ts';
-import { renderPage } from '../../src/report/page.ts';
 import { readPhotos } from '../../src/report/photos.ts';
+import { renderPage } from './render-page.ts';
 import { sampleReport, session } from './sample.ts';
 
 /** The smallest JPEG that is one for us. */

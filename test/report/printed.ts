@@ -1,7 +1,7 @@
 /** The sample report, printed by a browser; undefined path: there is none on this machine. */
 import { openPrinter } from '../../src/report/browser.ts';
-import { renderPage } from '../../src/report/page.ts';
 import { browserPath } from './browser-here.ts';
+import { renderPage } from './render-page.ts';
 import { sampleContent, sampleReport } from './sample.ts';
 
 const chart = (name: string, check: string | null) => ({

@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { contrast, parseColour, withContrast } from '../../src/report/colour.ts';
-import { renderPage } from '../../src/report/page.ts';
 import { loadShop, shopKey } from '../../src/report/shop.ts';
+import { renderPage } from './render-page.ts';
 import { sampleReport } from './sample.ts';
 
 describe('contrast', () => {

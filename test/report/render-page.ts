@@ -1,0 +1,12 @@
+import { layPage, type PageOptions } from '../../src/report/page.ts';
+import type { PageChart } from '../../src/report/page-words.ts';
+import type { Report } from '../../src/report/report.ts';
+
+/** The page with its pictures, in one go. */
+export function renderPage(
+  report: Report,
+  charts: readonly (PageChart & { readonly svg: string })[],
+  options: PageOptions,
+): string {
+  return layPage(report, charts, options)(charts);
+}
