@@ -1,4 +1,4 @@
-/** What only shows once the rows are in order: gaps, a supply that flaps, a channel that stands still. */
+/** What only shows once the rows are in order: gaps, readings that cannot be beside their neighbours, a channel that stands still. */
 import type { Session } from '../manifest/session.ts';
 import { plainText } from '../manifest/shown.ts';
 import type { SampleBlock } from './block.ts';
@@ -6,6 +6,7 @@ import { createFlappingFilter } from './flapping.ts';
 import { createFrozenFinder } from './frozen.ts';
 import { createGapFinder, type Gap } from './gaps.ts';
 import type { Ledger } from './ledger.ts';
+import { createLoneCurrentFilter } from './lone-current.ts';
 
 export interface Watch {
   /** `ahead`: rows that the arrays hold in all, the block's first. Takes out readings that cannot be. */
@@ -22,6 +23,10 @@ export function createWatch(session: Session, ledger: Ledger): Watch {
     const found = `${nameOf.voltage}: ${volts} V, from a logger whose supply swings within 2 s between next to nothing and far too much`;
     ledger.tell({ kind: 'out-of-range', at, found, key: 'flapping' });
   });
+  const lone = createLoneCurrentFilter(session, (at, amps) => {
+    const found = `${nameOf.current}: ${Number(amps.toFixed(3))} A for a row or two, without a trace in the voltage`;
+    ledger.tell({ kind: 'out-of-range', at, found, key: 'lone-current' });
+  });
   const frozen = createFrozenFinder(({ column, at, seconds, rows }) => {
     const other = column === 'voltage' ? 'current' : 'voltage';
     const found = `${nameOf[column]} stands still while the ${other} moves`;
@@ -30,6 +35,7 @@ export function createWatch(session: Session, ledger: Ledger): Watch {
   return {
     push(block, ahead) {
       flapping.clean(block, ahead);
+      lone.clean(block, ahead);
       frozen.push(block);
       gaps.pushAll(block.t, block.n);
     },
