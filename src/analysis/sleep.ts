@@ -5,6 +5,7 @@
  */
 import { quantile, robustSd, weightedQuantile } from '../battery/statistics.ts';
 import type { Label } from './label.ts';
+import { findTrains } from './pulses.ts';
 import type { Stand } from './stands.ts';
 import type { Tiles } from './tiles.ts';
 
@@ -164,20 +165,27 @@ function markAsleep(tiles: Tiles, labels: readonly Label[], stand: Stand, level:
   const size = Math.abs(level.levelA);
   const wakeA = level.levelA + Math.max(0.02, 0.15 * size, 6 * level.noiseA);
   const calmA = level.levelA + Math.max(0.012, 0.09 * size, 4 * level.noiseA);
+  const drawAt = (k: number) => (labels[k] === 'parked' ? -tiles.i[k] : Number.NaN);
+  const pulsing = new Uint8Array(asleep.length);
+  for (const { pulses, restS, drawA } of findTrains(tiles, [stand.first, stand.last], drawAt, calmA)) {
+    // Kept up for longer than a shutdown takes, and as little as sleep: then they are a part of sleep.
+    if (restS < SHUTDOWN_S || drawA > mostAsleepA(level.levelA)) continue;
+    for (const { first, last } of pulses) pulsing.fill(1, first - stand.first, last + 1 - stand.first);
+  }
   let sleeping = false;
   let slept = false;
   let since = -1;
   let calmS = 0;
   for (let k = stand.first; k <= stand.last; k++) {
-    const drawA = -tiles.i[k];
-    if (labels[k] !== 'parked' || Number.isNaN(drawA)) {
+    const at = k - stand.first;
+    const drawA = pulsing[at] ? level.levelA : drawAt(k);
+    if (Number.isNaN(drawA)) {
       // A charger or a loose cable wakes nothing that we can see; after it sleep must be shown anew.
       sleeping = false;
       since = -1;
       calmS = 0;
       continue;
     }
-    const at = k - stand.first;
     if (sleeping) {
       if (drawA > wakeA) sleeping = false;
       else asleep[at] = 1;
