@@ -22,6 +22,7 @@ import { findLostSupply } from './supply.ts';
 import { createTileBuilder } from './tile-builder.ts';
 import type { Tiles } from './tiles.ts';
 import { measuredV, NONE, type Sensors } from './uncertain.ts';
+import { createUnseen } from './unseen.ts';
 import { findWakes } from './wakes.ts';
 
 export interface Analyser {
@@ -76,7 +77,7 @@ function analyseTiles({ session, log, tiles, end: lastT, cranks: raw, resolution
   const sleeps = findSleep(tiles, labels, stands);
   const hasCurrent = tiles.i.subarray(0, tiles.n).some((i) => !Number.isNaN(i));
   const kinds = kindsOf(tiles, labels, stands, sleeps, hasCurrent);
-  const view = { tiles, labels, kinds, sensors, hasCurrent };
+  const view = { tiles, labels, kinds, sensors, hasCurrent, unseen: createUnseen(tiles, resolution.i) };
   const wakesOf = stands.map((stand, at) =>
     findWakes(tiles, labels, kinds, stand, at, sleeps[at].levelA, session.log.channels, resolution.i),
   );

@@ -7,6 +7,7 @@ import type { Sleep } from './sleep.ts';
 import type { Stand } from './stands.ts';
 import { joined, type Tiles } from './tiles.ts';
 import { measuredA, measuredV, type Sensors } from './uncertain.ts';
+import type { createUnseen } from './unseen.ts';
 
 /** A tile this near to an edge of a sleep may hold some of what is next to it, s. */
 const EDGE_S = 3;
@@ -23,6 +24,7 @@ export interface StandView {
   readonly kinds: readonly PeriodKind[];
   readonly sensors: Sensors;
   readonly hasCurrent: boolean;
+  readonly unseen: ReturnType<typeof createUnseen>;
 }
 
 export function describeStand(view: StandView, stand: Stand, sleep: Sleep, wakes: readonly Wake[]): Parked {
@@ -40,6 +42,8 @@ export function describeStand(view: StandView, stand: Stand, sleep: Sleep, wakes
   }
   const counted = (k: number) => labels[k] === 'parked' || labels[k] === 'top-up';
   const charge = chargeWhere(tiles, stand, counted);
+  const core = sleep.levelA === null ? [] : sleepCore(view, stand);
+  const unseenA = core.length > 0 ? view.unseen(core) : 0;
   return {
     start: tiles.t0[first],
     end: tiles.t1[last],
@@ -49,7 +53,8 @@ export function describeStand(view: StandView, stand: Stand, sleep: Sleep, wakes
     asleepS: time.asleep,
     awakeS: time.awake,
     settlingS: time.settling,
-    sleepDrawA: sleep.levelA === null ? null : meanDraw(view, sleepCore(view, stand)),
+    sleepDrawA: meanDraw(view, core, unseenA),
+    unseenA,
     meanDrawA: view.hasCurrent
       ? meanDraw(
           view,
@@ -103,9 +108,9 @@ function sleepCore(view: StandView, stand: Stand): number[] {
   return core.length ? core : all;
 }
 
-/** Time-weighted mean draw; scatter from means of tiles. */
-function meanDraw(view: StandView, chosen: readonly number[]): Measured | null {
-  const { tiles } = view;
+/** Time-weighted mean draw, null of no tiles; scatter from means of tiles. `unseenA`: how far off it may read the same, A. */
+function meanDraw(view: StandView, chosen: readonly number[], unseenA = 0): Measured | null {
+  const { tiles, sensors } = view;
   let charge = 0;
   let covered = 0;
   const draws: number[] = [];
@@ -116,7 +121,8 @@ function meanDraw(view: StandView, chosen: readonly number[]): Measured | null {
     draws.push(-tiles.i[k]);
   }
   if (covered === 0) return null;
-  return measuredA(view.sensors, charge / covered, scatterOfMean(draws));
+  const resolution = { ...sensors.resolution, i: Math.max(sensors.resolution.i, 2 * unseenA) };
+  return measuredA({ ...sensors, resolution }, charge / covered, scatterOfMean(draws));
 }
 
 /** Standard uncertainty of a mean from the scatter of what it is of; a single value shows none. */

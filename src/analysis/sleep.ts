@@ -21,7 +21,7 @@ export const SHUTDOWN_S = 3600;
 /** Up to this draw a steady level is taken for sleep within minutes, A: twice the usual limit; common practice, no source. */
 const USUAL_A = 0.1;
 /** Nothing asleep draws more, A: common practice, no source. */
-const MOST_A = 1.5;
+export const MOST_ASLEEP_A = 1.5;
 /** With its battery connected every vehicle draws some milliamperes, A: common practice, no source. */
 const LEAST_A = 0.003;
 /** Less than this into the battery may be a sensor's zero, A. */
@@ -59,7 +59,7 @@ export function findSleep(tiles: Tiles, labels: readonly Label[], stands: readon
 }
 
 const isProven = (level: Kept) =>
-  level.levelA <= MOST_A &&
+  level.levelA <= MOST_ASLEEP_A &&
   (level.levelA <= USUAL_A
     ? level.flatS >= MIN_FLAT_S
     : level.flatS >= LONG_FLAT_S && level.untilS >= SHUTDOWN_S + LONG_FLAT_S / 2);

@@ -2,6 +2,7 @@
  * Can the sensor tell the limit from zero? The smallest steady draw that it tells from none, by the stated accuracy and the
  * steps of the log, against the parked limit. A mean over hours is finer than a single reading only in its noise.
  */
+import { combine, expand, rectangular } from '../battery/uncertainty.ts';
 import type { Check, DefaultLimit } from './check.ts';
 import { limitOf, NO_SOURCE } from './limit.ts';
 import { accuracyStated, levelU } from './sensor.ts';
@@ -23,7 +24,10 @@ export const check: Check = {
   cautions: [],
   answer(analysis, session) {
     const limit = limitOf(PARKED_DRAW, session);
-    const value = levelU(limit.value, 'current', analysis, session);
+    const isNought = readsNought(analysis.parked);
+    // A log of one number does not show its steps.
+    const unseenA = isNought ? 0 : Math.max(0, ...analysis.parked.map((stand) => stand.unseenA ?? 0));
+    const value = combine(levelU(limit.value, 'current', analysis, session), expand(rectangular(unseenA)));
     const base = {
       measured: { value, unit: 'A', uncertainty: null },
       limit,
@@ -38,7 +42,7 @@ export const check: Check = {
       evidence: [{ chart: 'current-resolution', from: analysis.start, to: analysis.end }],
     } as const;
     if (value >= limit.value) return { ...base, status: 'fault' };
-    if (readsNought(analysis.parked)) return { ...base, status: 'watch', variant: 'reads-nought' };
+    if (isNought) return { ...base, status: 'watch', variant: 'reads-nought' };
     if (!accuracyStated('current', session)) return { ...base, status: 'undecided', reason: 'accuracy-unstated' };
     return { ...base, status: value > FINE_ENOUGH.value * limit.value ? 'watch' : 'clear' };
   },

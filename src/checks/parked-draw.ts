@@ -5,7 +5,7 @@
  */
 import type { Analysis, Parked } from '../analysis/analysis.ts';
 import { levelChange } from '../battery/change.ts';
-import { decide } from '../battery/uncertainty.ts';
+import { decide, expand, rectangular } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Answer, Check, CheckLimit } from './check.ts';
 import { shiftedZeroA } from './current-zero.ts';
@@ -19,12 +19,22 @@ const LEAST_STANDS = 10;
 const LEAST_GAIN = 13.5;
 /** And where it is worth telling: this share of the limit. Common practice, no source. */
 const LEAST_CHANGE = 0.2;
+/** Of a combined uncertainty: what makes more than half of its square. */
+const MAIN_PART = Math.SQRT1_2;
 
 export const check: Check = {
   id: 'parked-draw',
   needs: ['current'],
   limits: [PARKED_DRAW],
-  reasons: ['no-stand', 'too-little-sleep', 'never-asleep', 'reads-charging', 'zero-off', 'limit-within-uncertainty'],
+  reasons: [
+    'no-stand',
+    'too-little-sleep',
+    'never-asleep',
+    'reads-charging',
+    'zero-off',
+    'reads-one-number',
+    'limit-within-uncertainty',
+  ],
   cautions: ['general', 'short-circuit', 'airbag'],
   answer(analysis, session) {
     const limit = limitOf(PARKED_DRAW, session);
@@ -34,6 +44,7 @@ export const check: Check = {
       asleepS: stand.asleepS,
       drawA: stand.sleepDrawA.value,
       U: expandedU(stand.sleepDrawA, 'current', session),
+      unseenA: stand.unseenA ?? 0,
     }));
     const worst = mostBy(stands, (stand) => stand.drawA);
     if (!worst) return neverAsleep(analysis, session, limit);
@@ -42,6 +53,7 @@ export const check: Check = {
     const value = total(stands, (stand) => stand.drawA * stand.asleepS) / asleepS;
     // The sensor's offset is the same in every stand, so the uncertainties add up and do not average out.
     const U = total(stands, (stand) => stand.U * stand.asleepS) / asleepS;
+    const unseenA = total(stands, (stand) => stand.unseenA * stand.asleepS) / asleepS;
     const base = {
       measured: { value, unit: 'A', uncertainty: U },
       limit,
@@ -51,6 +63,7 @@ export const check: Check = {
         worstA: worst.drawA,
         worstUA: worst.U,
         worstT: worst.start,
+        unseenA,
         keptAwake: stayedAwake(analysis, session).length > 0,
         ...change(stands, limit),
         ...comparisons(value, limit, session),
@@ -60,7 +73,10 @@ export const check: Check = {
 
     if (value + U < 0) return { ...base, status: 'undecided', reason: 'reads-charging' };
     const decision = decide({ value, U, limit: limit.value, side: 'max' });
-    if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    if (decision === 'undecided') {
+      const reason = expand(rectangular(unseenA)) > MAIN_PART * U ? 'reads-one-number' : 'limit-within-uncertainty';
+      return { ...base, status: 'undecided', reason };
+    }
     const corrected = value + shiftedZeroA(analysis, session);
     if (decide({ value: corrected, U, limit: limit.value, side: 'max' }) !== decision)
       return { ...base, facts: { ...base.facts, correctedA: corrected }, status: 'undecided', reason: 'zero-off' };

@@ -47,3 +47,16 @@ test('a sleep of exactly nought is no measurement', () => {
   expect(ask(0.002, 0.001, {}, { sleepA: 0 })).toMatchObject({ status: 'watch', variant: 'reads-nought' });
   expect(ask(0.002, 0.001, {}, { sleepA: (k: number) => (k === 3 ? 0 : 0.01) }).status).toBe('clear');
 });
+
+test('a log of one number, which shows no steps, leaves open what its rounding may hide', () => {
+  const unsure = (unseenA: number) => {
+    const analysis = week({ sleepA: 2 * unseenA });
+    const parked = analysis.parked.map((stand) => ({ ...stand, unseenA }));
+    const resolution = { ...analysis.resolution, i: 0 };
+    return check.answer({ ...analysis, parked, resolution }, session());
+  };
+  expect(unsure(0.001).status).toBe('clear');
+  expect(unsure(0.02)).toMatchObject({ status: 'watch', facts: { resolutionSeen: false } });
+  expect(unsure(0.02).measured?.value).toBeGreaterThan((2 * 0.02) / Math.sqrt(3));
+  expect(unsure(0.06).status).toBe('fault');
+});

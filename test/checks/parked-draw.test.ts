@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/parked-draw.ts';
 import { session, standing, UNSTATED, week } from './analysis-fixture.ts';
+import { answerOf } from './words.ts';
 
 const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));
 
@@ -96,4 +97,24 @@ test('clear is for the sleep alone where a stand never reached it', () => {
   const parked = usual.parked.map((stand, k) => (k === 3 ? { ...stand, ...awake } : stand));
   expect(check.answer(usual, session())).toMatchObject({ status: 'clear', facts: { keptAwake: false } });
   expect(check.answer({ ...usual, parked }, session())).toMatchObject({ status: 'clear', facts: { keptAwake: true } });
+});
+
+/** A week in whose sleeps one number is read, which a draw up to `unseenA` off it would show too. */
+function oneNumber(sleepA: number, unseenA: number) {
+  const analysis = week({ sleepA, sleepUA: unseenA / Math.sqrt(3) });
+  return answerOf(check, { ...analysis, parked: analysis.parked.map((stand) => ({ ...stand, unseenA })) }, session());
+}
+
+test('one number read all through sleep says nothing of a limit that a draw could reach unseen', () => {
+  const answer = oneNumber(0, 0.2);
+  expect(answer).toMatchObject({ status: 'undecided', reason: 'reads-one-number' });
+  expect(answer.facts?.unseenA).toBeCloseTo(0.2, 9);
+  expect(oneNumber(0, 0.01).status).toBe('clear');
+  expect(oneNumber(0.2, 0.01).status).toBe('fault');
+});
+
+test('where the sensor leaves more open than its one number, that is the reason', () => {
+  const analysis = week({ sleepA: 0.049, sleepUA: 0.005 });
+  const parked = analysis.parked.map((stand) => ({ ...stand, unseenA: 0.001 }));
+  expect(check.answer({ ...analysis, parked }, session())).toMatchObject({ reason: 'limit-within-uncertainty' });
 });
