@@ -71,28 +71,33 @@ export function createLoneCurrentFilter(
       const stepS = (t[n - 1] - t[0]) / n;
       if (stepS <= QUICK_S && live.stepS > SAME_STEP * stepS)
         live.stepS = Math.min(live.stepS, liveStepS(block, traceOhm * LONE_A));
-      let amps = last.i;
+      // The last row before `row` that was not taken out; -1 for one of the blocks before.
       let at = -1;
       for (let row = 0; row < n; row++) {
-        // Nearly always there is nothing to look at.
-        if (Math.abs(i[row] - amps) >= LONE_A) {
-          const lone = loneRows(block, ahead, row, at < 0 ? last : { t: t[at], v: v[at], i: amps });
-          const end = Math.min(n, row + lone);
-          for (; row < end; row++) {
-            tell(t[row], i[row]);
-            i[row] = Number.NaN;
-          }
-          if (row === n) break;
+        const jump = nextJump(i, row, n, at < 0 ? last.i : i[at]);
+        if (jump > row) at = jump - 1;
+        if (jump === n) break;
+        const lone = loneRows(block, ahead, jump, at < 0 ? last : { t: t[at], v: v[at], i: i[at] });
+        const end = Math.min(n, jump + lone);
+        for (row = jump; row < end; row++) {
+          tell(t[row], i[row]);
+          i[row] = Number.NaN;
         }
-        amps = i[row];
-        at = row;
+        if (row < n) at = row;
       }
       if (at < 0) return;
       last.t = t[at];
       last.v = v[at];
-      last.i = amps;
+      last.i = i[at];
     },
   };
+}
+
+/** The first row from `row` on that differs by so much from the one before, which for `row` itself reads `before`; `n` without any. */
+function nextJump(i: Float64Array, row: number, n: number, before: number): number {
+  if (Math.abs(i[row] - before) >= LONE_A) return row;
+  for (let k = row + 1; k < n; k++) if (Math.abs(i[k] - i[k - 1]) >= LONE_A) return k;
+  return n;
 }
 
 /** Step of the first rows between which the voltage moves twice, by no more than `fineV`, s; Infinity without any. */
