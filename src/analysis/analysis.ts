@@ -46,8 +46,8 @@ export interface Parked {
   /** Time-weighted mean draw while asleep, with the standard uncertainty of that mean; null where it never slept. */
   readonly sleepDrawA: Measured | null;
   /**
-   * How far the draw may be off the one number that was read all through sleep, A; 0 or left out where readings differ. It
-   * is in the uncertainty.
+   * How far the draw asleep may be off without being seen, where one number is read over and over, A; 0 or left out where
+   * readings differ. It is in the uncertainty.
    */
   readonly unseenA?: number;
   /** Mean draw over the whole stand, without what does not count. */

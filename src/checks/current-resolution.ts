@@ -25,7 +25,7 @@ export const check: Check = {
   answer(analysis, session) {
     const limit = limitOf(PARKED_DRAW, session);
     const isNought = readsNought(analysis.parked);
-    // A log of one number does not show its steps.
+    // Where one number is read over and over, the steps do not show all that is open.
     const unseenA = isNought ? 0 : Math.max(0, ...analysis.parked.map((stand) => stand.unseenA ?? 0));
     const value = combine(levelU(limit.value, 'current', analysis, session), expand(rectangular(unseenA)));
     const base = {
