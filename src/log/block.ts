@@ -21,7 +21,7 @@ export interface BlockColumns {
 }
 
 /** No block has more rows. */
-export const MOST_ROWS = 10_240;
+export const MOST_ROWS = 6_144;
 const COLUMN_BYTES = MOST_ROWS * Float64Array.BYTES_PER_ELEMENT;
 
 /** Columns for a block's rows in a memory of `columnsBytes`, which another thread may share. */

@@ -43,62 +43,60 @@ export function createFrozenFinder(tell: (frozen: Frozen) => void): FrozenFinder
 }
 
 function createRun(column: Frozen['column'], telling: number, tell: (frozen: Frozen) => void) {
-  /** The last reading, when it was, and what the other column read then. */
+  /** What the run of equal readings that goes on reads. */
   let value = Number.NaN;
-  let valueT = 0;
-  let valueOther = 0;
-  /** Of the run of equal readings that goes on; 1 row is none. */
-  let rows = 1;
-  // Fields take a new number in place, where a variable shared by functions makes one anew: short runs are very many.
-  const run = { from: Number.NaN, spanFrom: Number.NaN, low: Number.NaN, high: Number.NaN, widest: Number.NaN };
+  // Of that run, as far as it lies in blocks before. Fields take a new number in place, where a variable shared by
+  // functions makes one anew.
+  const run = { rows: 0, from: 0, to: 0, spanFrom: 0, low: 0, high: 0, widest: 0 };
 
-  function end(lastT = valueT): void {
-    const { from, low, high, widest } = run;
-    if (rows >= LEAST_ROWS && lastT - from >= LEAST_S && Math.max(widest, high - low) >= telling) {
-      tell({ column, at: from, seconds: lastT - from, rows });
+  /** Rows `first` up to `stop`, all of one reading, as far as they have both. */
+  function add(t: Float64Array, readings: Float64Array, others: Float64Array, first: number, stop: number): void {
+    for (let row = first; row < stop; row++) {
+      const other = others[row];
+      if (Number.isNaN(readings[row]) || Number.isNaN(other)) continue;
+      if (run.rows === 0) {
+        run.from = t[row];
+        run.widest = 0;
+      }
+      if (run.rows === 0 || t[row] - run.spanFrom > SPAN_S) {
+        if (run.rows > 0) run.widest = Math.max(run.widest, run.high - run.low);
+        run.spanFrom = t[row];
+        run.low = other;
+        run.high = other;
+      }
+      if (other < run.low) run.low = other;
+      if (other > run.high) run.high = other;
+      run.to = t[row];
+      run.rows++;
     }
-    rows = 1;
   }
 
-  function begin(t: number, other: number): void {
-    run.from = t;
-    run.spanFrom = t;
-    run.low = other;
-    run.high = other;
-    run.widest = 0;
-  }
-
-  /** One more reading like the last. */
-  function goOn(t: number, other: number): void {
-    if (t - run.spanFrom > SPAN_S) {
-      run.widest = Math.max(run.widest, run.high - run.low);
-      run.spanFrom = t;
-      run.low = other;
-      run.high = other;
+  function end(): void {
+    const { rows, from, to, low, high, widest } = run;
+    if (rows >= LEAST_ROWS && to - from >= LEAST_S && Math.max(widest, high - low) >= telling) {
+      tell({ column, at: from, seconds: to - from, rows });
     }
-    if (other < run.low) run.low = other;
-    if (other > run.high) run.high = other;
-    rows++;
+    run.rows = 0;
   }
 
   function push(n: number, t: Float64Array, readings: Float64Array, others: Float64Array): void {
     let last = value;
-    let lastRow = -1;
+    let first = 0;
     for (let row = 0; row < n; row++) {
       const reading = readings[row];
+      if (reading === last) continue;
       // A row without one of the two says nothing of either.
       if (Number.isNaN(reading) || Number.isNaN(others[row])) continue;
-      if (reading === last) {
-        if (rows === 1) begin(lastRow < 0 ? valueT : t[lastRow], lastRow < 0 ? valueOther : others[lastRow]);
-        goOn(t[row], others[row]);
-      } else if (rows > 1) end(lastRow < 0 ? valueT : t[lastRow]);
+      // Nearly all runs are too short to be looked at.
+      if (run.rows > 0 || row - first >= LEAST_ROWS) {
+        add(t, readings, others, first, row);
+        end();
+      }
       last = reading;
-      lastRow = row;
+      first = row;
     }
-    if (lastRow < 0) return;
+    add(t, readings, others, first, n);
     value = last;
-    valueT = t[lastRow];
-    valueOther = others[lastRow];
   }
 
   return { push, end };

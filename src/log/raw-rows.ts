@@ -1,5 +1,5 @@
 /** Rows as they come from a file, before their times are put in order. Arrays are reused. */
-export const BLOCK_ROWS = 8192;
+export const BLOCK_ROWS = 4096;
 const COLUMN_BYTES = BLOCK_ROWS * Float64Array.BYTES_PER_ELEMENT;
 
 export interface RawRows {

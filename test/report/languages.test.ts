@@ -64,6 +64,7 @@ function takes(source: string): string[] {
 function readerWords(): ['understood' | 'found', string][] {
   const folder = join(import.meta.dirname, '../../src/log');
   const source = readdirSync(folder)
+    .filter((name) => name.endsWith('.ts'))
     .map((name) => readFileSync(join(folder, name), 'utf8'))
     .join('\n');
   const all = (form: RegExp) => new Set([...source.matchAll(form)].map(([, text]) => text));
