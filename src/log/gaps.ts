@@ -84,24 +84,36 @@ export function createGapFinder(): GapFinder {
   }
 
   function pushAll(t: Float64Array, n: number): void {
-    // In variables of its own, which is much quicker than in those that outlive the call.
-    let [from, count] = [last, kept];
-    for (let k = 0; k < n; k++) {
-      const interval = t[k] - from;
-      // Nearly always there is nothing to look at.
-      if (interval > 0 && interval <= SHORTEST_S && open.length === 0) {
-        before[count++ % SIDE] = interval;
-        from = t[k];
-      } else {
-        [last, kept] = [from, count];
-        push(t[k]);
-        [from, count] = [last, kept];
+    for (let k = 0; k < n; ) {
+      const end = open.length > 0 ? k : endOfQuick(t, k, n, last);
+      if (end === k) push(t[k++]);
+      else {
+        remember(t, k, end);
+        last = t[end - 1];
+        k = end;
       }
     }
-    [last, kept] = [from, count];
+  }
+
+  /** The latest intervals between rows `from` and `to`, all of them short. */
+  function remember(t: Float64Array, from: number, to: number): void {
+    const intervalAt = (k: number) => t[k] - (k > from ? t[k - 1] : last);
+    let first = to;
+    for (let steps = 0; first > from && steps < SIDE; ) if (intervalAt(--first) > 0) steps++;
+    for (let k = first; k < to; k++) {
+      const interval = intervalAt(k);
+      if (interval > 0) before[kept++ % SIDE] = interval;
+    }
   }
 
   return { push, pushAll, finish };
+}
+
+/** Where the rows from `from` on stop to follow each other within the shortest gap; nearly always at `n`. */
+function endOfQuick(t: Float64Array, from: number, n: number, last: number): number {
+  if (!(t[from] - last <= SHORTEST_S)) return from;
+  for (let k = from + 1; k < n; k++) if (t[k] - t[k - 1] > SHORTEST_S) return k;
+  return n;
 }
 
 /** Without a step to compare with, on the edge of the log, the other side decides. */

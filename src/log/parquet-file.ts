@@ -1,5 +1,4 @@
 /** A log as Parquet, read row group by row group, only the columns that are wanted. */
-import { createHash } from 'node:crypto';
 import { brotliDecompressSync, gunzipSync } from 'node:zlib';
 import { type AsyncBuffer, type DecodedArray, type ParquetScan, parquetScan } from 'hyparquet';
 import { compressors } from 'hyparquet-compressors';
@@ -106,13 +105,13 @@ async function readSlice(file: OpenFile, start: number, length: number): Promise
 }
 
 async function checksum(file: OpenFile, size: number, onProgress: (bytes: number) => void): Promise<string> {
-  const hash = createHash('sha256');
+  const sum = file.checksum();
   for (let at = 0; at < size; at += HASH_CHUNK) {
     const bytes = await readSlice(file, at, Math.min(HASH_CHUNK, size - at));
-    hash.update(bytes);
+    sum.update(bytes);
     onProgress(bytes.length);
   }
-  return hash.digest('hex');
+  return sum.digest();
 }
 
 function messageOf(error: unknown): string {

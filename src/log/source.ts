@@ -1,10 +1,9 @@
 /** Bytes of one log file as the row reader wants them: unzipped, agreeing with ASCII, lines ended by LF. */
-import { createHash } from 'node:crypto';
 import { type Encoding, recoder, sniffEncoding } from './encoding.ts';
 import { gunzip } from './gunzip.ts';
 import { type OpenFile, readFully } from './io.ts';
 
-const CHUNK = 1 << 18;
+const CHUNK = 1 << 20;
 /** Enough to find the header, the decimal sign and the form of the times, also below long preambles. */
 export const HEAD_BYTES = 1 << 17;
 const LF = 10;
@@ -69,9 +68,9 @@ async function* textChunks(
   form: TextForm,
   onRaw: (bytes: number) => void,
 ): AsyncGenerator<Uint8Array, ReadOutcome> {
-  const hash = createHash('sha256');
+  const checksum = file.checksum();
   const plain = plainChunks(file, form.size, form.gz, (raw) => {
-    hash.update(raw);
+    checksum.update(raw);
     onRaw(raw.length);
   });
   const recode = recoder(form.encoding);
@@ -95,7 +94,7 @@ async function* textChunks(
   if (after.size !== form.size || after.mtimeMs !== form.mtimeMs) {
     damage = `the file changed while it was read (${form.size} bytes, then ${after.size})`;
   }
-  return { sha256: hash.digest('hex'), damage };
+  return { sha256: checksum.digest(), damage };
 }
 
 /** Bytes as written by the logger; returns what was wrong with the packing, if anything. */
@@ -113,9 +112,10 @@ async function* plainChunks(
 
 /** Two buffers take turns, so that the disk works while the last chunk is looked at. */
 async function* rawChunks(file: OpenFile, size: number, onRaw: (raw: Uint8Array) => void): AsyncGenerator<Uint8Array> {
-  let [buffer, other] = [new Uint8Array(CHUNK), new Uint8Array(CHUNK)];
+  const length = Math.min(CHUNK, size);
+  let [buffer, other] = [new Uint8Array(length), new Uint8Array(length)];
   let position = 0;
-  let pending = file.read(buffer, Math.min(CHUNK, size), 0);
+  let pending = file.read(buffer, length, 0);
   try {
     for (;;) {
       const n = await pending;

@@ -1,6 +1,6 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
-import type { LogIo } from '../../src/log/io.ts';
+import { type LogIo, sha256 } from '../../src/log/io.ts';
 import { readSample } from '../../src/log/sample.ts';
 import { UserError } from '../../src/manifest/problem.ts';
 
@@ -13,6 +13,7 @@ function disk(bytes: Uint8Array): LogIo {
         buffer.set(part);
         return part.length;
       },
+      checksum: sha256,
       close: async () => {},
     }),
   };
