@@ -115,15 +115,10 @@ export function createCrankFinder({
   }
 
   /** Takes the rows from `from` on that draw little, as nearly all do; gives the first that wants a closer look. */
-  function passIdle({ n, t, v, i, temp }: SampleBlock, from: number): number {
+  function passIdle(block: SampleBlock, from: number): number {
+    const { n, t, v, i } = block;
     let k = from;
-    for (; k < n && Math.abs(i[k]) < deepA && !Number.isNaN(v[k]); k++) {
-      const r = (head + k - from) & (RING - 1);
-      ring[0][r] = t[k];
-      ring[1][r] = v[k];
-      ring[2][r] = i[k];
-      ring[3][r] = temp[k];
-    }
+    while (k < n && Math.abs(i[k]) < deepA && !Number.isNaN(v[k])) k++;
     if (k === from) return k;
     // In variables of their own, which is much quicker than in those that outlive the call.
     let [slow, quick, since] = [reference, recent, knownT];
@@ -134,8 +129,22 @@ export function createCrankFinder({
     }
     [reference, recent, knownT, lastT] = [slow, quick, since, since];
     hasCurrent = true;
-    head += k - from;
+    keep(block, from, k);
     return k;
+  }
+
+  /** Rows `from` up to `to` into the ring, as far as it has room for them. */
+  function keep({ t, v, i, temp }: SampleBlock, from: number, to: number): void {
+    for (let row = Math.max(from, to - RING); row < to; ) {
+      const at = (head + row - from) & (RING - 1);
+      const end = Math.min(to, row + RING - at);
+      ring[0].set(t.subarray(row, end), at);
+      ring[1].set(v.subarray(row, end), at);
+      ring[2].set(i.subarray(row, end), at);
+      ring[3].set(temp.subarray(row, end), at);
+      row = end;
+    }
+    head += to - from;
   }
 
   function push(block: SampleBlock): void {

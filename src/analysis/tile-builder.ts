@@ -11,6 +11,8 @@ const ODD_STEP = 2.5;
 const SHORTEST_GAP_S = 1.5;
 /** A column that has been silent for this many of its usual steps is missing; until then its next reading is awaited. */
 const SILENT_STEPS = 12;
+/** Readings that differ by less are rounded differently. */
+const LEAST_CHANGE = 1e-9;
 /** Longest that a tile is kept open for a column that comes less often than the other, s. */
 const HOLD_S = 60;
 
@@ -38,14 +40,23 @@ interface Track {
   finest: number;
 }
 
+interface Mean {
+  x: number;
+  sum: number;
+  count: number;
+  finest: number;
+}
+
+const newMean = (): Mean => ({ x: Number.NaN, sum: 0, count: 0, finest: Number.POSITIVE_INFINITY });
+
 export function createTileBuilder(channels: number, ceiling = TILE_CEILING): TileBuilder {
   const store = createTileStore(channels, ceiling);
   const steps = createStepCounter();
   const v = newTrack();
   const i = newTrack();
-  const temp = newTrack();
-  const chMin = new Float64Array(channels).fill(Number.NaN);
-  const chMax = new Float64Array(channels).fill(Number.NaN);
+  const temp = newMean();
+  const chMin = new Float64Array(channels).fill(Number.POSITIVE_INFINITY);
+  const chMax = new Float64Array(channels).fill(Number.NEGATIVE_INFINITY);
   let start = Number.NaN;
   let rows = 0;
   // Fields take a new number in place, where a variable shared by functions makes one anew with every row.
@@ -58,25 +69,28 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
     store.t1[k] = end;
     store.rows[k] = rows;
     store.v[k] = meanOf(v);
-    store.vMin[k] = v.min;
-    store.vMax[k] = v.max;
+    store.vMin[k] = orNaN(v.min);
+    store.vMax[k] = orNaN(v.max);
     store.vRough[k] = v.steps ? v.rough / v.steps : Number.NaN;
     store.i[k] = meanOf(i);
-    store.iMin[k] = i.min;
-    store.iMax[k] = i.max;
+    store.iMin[k] = orNaN(i.min);
+    store.iMax[k] = orNaN(i.max);
     store.iCov[k] = i.covered;
     store.netAs[k] = i.area;
     store.iRough[k] = i.steps ? i.rough / i.steps : Number.NaN;
     store.steps[k] = i.steps || v.steps;
     store.temp[k] = temp.count ? temp.sum / temp.count : Number.NaN;
     for (let c = 0; c < channels; c++) {
-      store.chMin[c][k] = chMin[c];
-      store.chMax[c][k] = chMax[c];
+      store.chMin[c][k] = orNaN(chMin[c]);
+      store.chMax[c][k] = orNaN(chMax[c]);
     }
     store.bridge[k] = bridge;
-    for (const track of [v, i, temp]) clear(track);
-    chMin.fill(Number.NaN);
-    chMax.fill(Number.NaN);
+    clear(v);
+    clear(i);
+    temp.sum = 0;
+    temp.count = 0;
+    chMin.fill(Number.POSITIVE_INFINITY);
+    chMax.fill(Number.NEGATIVE_INFINITY);
     start = end;
     rows = 0;
   }
@@ -132,16 +146,15 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
     rows += to - from;
     take(v, block.t, block.v, from, to, bridges);
     take(i, block.t, block.i, from, to, bridges);
-    take(temp, block.t, block.temp, from, to, false);
+    takeMean(temp, block.temp, from, to);
     for (let c = 0; c < channels; c++) {
       const readings = block.ch[c];
       let min = chMin[c];
       let max = chMax[c];
       for (let k = from; k < to; k++) {
-        const x = readings[k];
-        if (Number.isNaN(x)) continue;
-        if (!(x >= min)) min = x;
-        if (!(x <= max)) max = x;
+        // A missing one is neither.
+        if (readings[k] < min) min = readings[k];
+        if (readings[k] > max) max = readings[k];
       }
       chMin[c] = min;
       chMax[c] = max;
@@ -174,8 +187,8 @@ function clear(track: Track): void {
   track.covered = 0;
   track.sum = 0;
   track.count = 0;
-  track.min = Number.NaN;
-  track.max = Number.NaN;
+  track.min = Number.POSITIVE_INFINITY;
+  track.max = Number.NEGATIVE_INFINITY;
   track.rough = 0;
   track.steps = 0;
 }
@@ -198,8 +211,8 @@ function take(
     }
     sum += reading;
     count++;
-    if (!(reading >= min)) min = reading;
-    if (!(reading <= max)) max = reading;
+    if (reading < min) min = reading;
+    if (reading > max) max = reading;
     const dt = times[k] - t;
     if (!Number.isNaN(x) && dt >= 0) {
       if (bridges || !(dt > SILENT_STEPS * step) || dt < SHORTEST_GAP_S) {
@@ -209,7 +222,7 @@ function take(
       const change = reading > x ? reading - x : x - reading;
       rough += change;
       steps++;
-      if (change > 1e-9 && change < finest) finest = change;
+      if (change > LEAST_CHANGE && change < finest) finest = change;
     }
     if (dt >= 0) step = Number.isNaN(step) ? dt : step + 0.2 * (dt - step);
     t = times[k];
@@ -229,7 +242,26 @@ function take(
   track.finest = finest;
 }
 
+/** A column of which only the mean is wanted. */
+function takeMean(mean: Mean, readings: Float64Array, from: number, to: number): void {
+  let { x, sum, count, finest } = mean;
+  for (let k = from; k < to; k++) {
+    const reading = readings[k];
+    if (Number.isNaN(reading)) continue;
+    sum += reading;
+    count++;
+    const change = Math.abs(reading - x);
+    if (change > LEAST_CHANGE && change < finest) finest = change;
+    x = reading;
+  }
+  mean.x = x;
+  mean.sum = sum;
+  mean.count = count;
+  mean.finest = finest;
+}
+
+const orNaN = (extreme: number) => (Number.isFinite(extreme) ? extreme : Number.NaN);
 const isDue = (track: Track, t: number) => track.t !== t && t - track.t < SILENT_STEPS * track.step;
 const meanOf = (track: Track) =>
   track.covered > 0 ? track.area / track.covered : track.count > 0 ? track.sum / track.count : Number.NaN;
-const finestOf = (track: Track) => (Number.isFinite(track.finest) ? track.finest : 0);
+const finestOf = (track: { readonly finest: number }) => (Number.isFinite(track.finest) ? track.finest : 0);

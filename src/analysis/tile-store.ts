@@ -8,6 +8,7 @@ import type { Tiles } from './tiles.ts';
 /** Enough for three days at one tile a second before anything is merged; about 50 MB. */
 export const TILE_CEILING = 1 << 18;
 const FIRST_TILES = 1 << 12;
+const GROWTH = 8;
 
 /** Time that merged tiles may span at first, s; doubles with the tolerance. */
 const SPAN_S = 30;
@@ -75,7 +76,7 @@ export function makeRoom(store: TileStore): void {
     return;
   }
   const longer = (column: Float64Array) => {
-    const larger = new Float64Array(Math.min(store.ceiling, 2 * length));
+    const larger = new Float64Array(Math.min(store.ceiling, GROWTH * length));
     larger.set(column);
     return larger;
   };
