@@ -3,8 +3,9 @@ import { drawSvg } from '../charts/drawer.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import type { Content } from '../report/content.ts';
 import { decimalsFor, type Format, makeFormat } from '../report/format.ts';
-import { engine, styleOf } from '../report/page.ts';
+import { styleOf } from '../report/page.ts';
 import { part, readSections, render, toText } from '../report/prose.ts';
+import { pageTemplate } from '../report/template.ts';
 import type { ComparedMeasure, Comparison } from './comparison.ts';
 import { comparisonCharts } from './comparison-charts.ts';
 import type { MeasureUnit, MeasureValue } from './measures.ts';
@@ -47,7 +48,7 @@ export async function makeComparison(comparison: Comparison, options: Comparison
     });
   }
   const title = `${content.label('comparison.title')}: ${before.session.title} – ${after.session.title}`;
-  const html = engine(content, ['marks', 'status', 'figure']).compile(content.template('comparison.hbs'))({
+  const html = pageTemplate(content, 'comparison.hbs', ['marks', 'status', 'figure'])({
     language: content.language,
     title,
     style: styleOf(pageSize, title, content),

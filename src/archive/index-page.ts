@@ -8,8 +8,9 @@ import { zoneOf } from '../manifest/zone.ts';
 import { checkList, renderCheckList } from '../report/check-list.ts';
 import { type Content, loadContent } from '../report/content.ts';
 import { makeFormat } from '../report/format.ts';
-import { engine, styleOf } from '../report/page.ts';
+import { styleOf } from '../report/page.ts';
 import { headlines } from '../report/summary.ts';
+import { pageTemplate } from '../report/template.ts';
 import { type Archive, readArchive, type StoredReport } from './stored.ts';
 import { writeVehiclePages } from './vehicle-pages.ts';
 import { type Vehicle, vehiclesOf } from './vehicles.ts';
@@ -40,7 +41,7 @@ export async function writeArchiveIndex(outDir: string, options: IndexOptions = 
   // One style sheet with the fonts in it for all pages: inlined, it would be a quarter of a megabyte for each vehicle.
   await replaceFile(join(outDir, 'archive.css'), style);
   await writeVehiclePages(outDir, vehicles, content);
-  const html = engine(content, ['marks', 'status']).compile(content.template('archive.hbs'))({
+  const html = pageTemplate(content, 'archive.hbs', ['marks', 'status'])({
     language: content.language,
     script: content.template('scripts/archive.js'),
     rows: tableRows(sessions, vehicles, content),

@@ -7,8 +7,8 @@ import type { Unit } from '../checks/check.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import type { Content } from '../report/content.ts';
 import { makeFormat } from '../report/format.ts';
-import { engine } from '../report/page.ts';
 import { headlines } from '../report/summary.ts';
+import { pageTemplate } from '../report/template.ts';
 import { driftOf } from './drift.ts';
 import { MEASURE, type MeasureName, reading } from './measures.ts';
 import { pairName, pairsThere } from './pairs.ts';
@@ -31,7 +31,7 @@ export async function writeVehiclePages(outDir: string, vehicles: readonly Vehic
   for (const name of await readdir(folder).catch(() => [])) {
     if (!wanted.has(name)) await rm(join(folder, name), { recursive: true, force: true });
   }
-  const page = engine(content, ['marks', 'status', 'figure']).compile(content.template('vehicle.hbs'));
+  const page = pageTemplate(content, 'vehicle.hbs', ['marks', 'status', 'figure']);
   for (const vehicle of vehicles) {
     const view = { ...vehicleView(vehicle, compared, content), language: content.language };
     // Of all that the figures are drawn from, and of every word around them.

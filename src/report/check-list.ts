@@ -4,8 +4,9 @@ import { CHECKS } from '../checks/registry.ts';
 import type { Content } from './content.ts';
 import { contentPolicy } from './explore.ts';
 import { makeFormat } from './format.ts';
-import { engine, styleOf } from './page.ts';
+import { styleOf } from './page.ts';
 import { part, readSections, toText } from './prose.ts';
+import { pageTemplate } from './template.ts';
 
 const FILE = 'check-list.md';
 
@@ -55,7 +56,10 @@ export function renderCheckList(content: Content, pageSize: 'a4' | 'letter'): st
   const words = readSections(FILE, content.text(FILE));
   const said = (name: string) => toText(part(words, name)?.source ?? '');
   const title = words.name;
-  return engine(content, []).compile(content.template('check-list.hbs'))({
+  return pageTemplate(
+    content,
+    'check-list.hbs',
+  )({
     language: content.language,
     policy: contentPolicy(null),
     title,

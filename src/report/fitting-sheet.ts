@@ -6,8 +6,9 @@ import { UserError } from '../manifest/problem.ts';
 import { readCaution } from './cautions.ts';
 import type { Content } from './content.ts';
 import { contentPolicy } from './explore.ts';
-import { engine, styleOf } from './page.ts';
+import { styleOf } from './page.ts';
 import { part, readSections, type Section, toHtml, toText } from './prose.ts';
+import { pageTemplate } from './template.ts';
 
 export interface SheetHead {
   readonly title?: string;
@@ -41,7 +42,10 @@ export function renderFittingSheet(head: SheetHead, options: SheetOptions): stri
   const { content, pageSize } = options;
   const words = readSections(FILE, content.text(FILE));
   const title = head.title ?? words.name;
-  return engine(content, []).compile(content.template('fitting-sheet.hbs'))({
+  return pageTemplate(
+    content,
+    'fitting-sheet.hbs',
+  )({
     language: content.language,
     policy: contentPolicy(null),
     title: head.title ? `${words.name} — ${head.title}` : words.name,

@@ -62,10 +62,10 @@ export async function readLogs(
 export async function makeReport(asWritten: Session, options: ReportOptions): Promise<MadeReport> {
   const { photos, shown } = readPhotos(asWritten);
   const session = { ...asWritten, photos };
-  const read = await readLogs(session, options.onProgress, startDrawer);
-  const analysis = session.redacted ? { ...read, log: redactedLog(read.log) } : read;
   const { language, version, pageSize, shop } = options;
   const content = loadContent(language, shop?.content, shop?.templates);
+  const read = await readLogs(session, options.onProgress, startDrawer);
+  const analysis = session.redacted ? { ...read, log: redactedLog(read.log) } : read;
   const drawing = beginDrawing({ analysis, session, words: content.words });
   const findings = runChecks(analysis, session);
   drawing.add(findings, (draft) => isShown(draft, findings));

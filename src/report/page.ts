@@ -4,8 +4,6 @@
  */
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import Handlebars from 'handlebars';
-import { filled } from '../charts/words.ts';
 import { zoneOf } from '../manifest/zone.ts';
 import { type Content, loadContent } from './content.ts';
 import { contentPolicy, exploreJson, type Series } from './explore.ts';
@@ -14,6 +12,7 @@ import { type PageChart, withPictures } from './page-words.ts';
 import type { ShownPhoto } from './photos.ts';
 import type { Report } from './report.ts';
 import type { Shop } from './shop.ts';
+import { pageTemplate } from './template.ts';
 import { pageView } from './view.ts';
 
 export interface PageOptions {
@@ -70,7 +69,11 @@ export function layPage(
   const view = pageView(report, charts, { content, format, photos });
   const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
   const script = options.series ? content.template('scripts/explore.js') : null;
-  const html = engine(content, PARTIALS).compile(content.template('report.hbs'))({
+  const html = pageTemplate(
+    content,
+    'report.hbs',
+    PARTIALS,
+  )({
     ...view,
     shop,
     explore: options.series ? exploreJson(report, options.series, content, format) : null,
@@ -84,21 +87,6 @@ export function layPage(
       if (!svg) throw new Error(`the picture ${name} stands on the page and was not drawn`);
       return svg;
     });
-}
-
-/** Handlebars with our helpers and partials: `t` for labels, `prose` for plain text as paragraphs. Everything else is escaped. */
-export function engine(content: Content, partials: readonly string[]): typeof Handlebars {
-  const own = Handlebars.create();
-  // A label's key may be built of parts: {{t "status" status}}; what the label leaves open is named: {{t "said" text=x}}.
-  own.registerHelper('t', (...parts: unknown[]) => {
-    const { hash } = parts.pop() as Handlebars.HelperOptions;
-    const label = content.label(parts.join('.'));
-    return Object.keys(hash).length > 0 ? filled(label, hash) : label;
-  });
-  own.registerHelper('prose', (text: string) => new Handlebars.SafeString(paragraphs(text)));
-  own.registerHelper('is', (a: unknown, b: unknown) => a === b);
-  for (const name of partials) own.registerPartial(name, content.template(`partials/${name}.hbs`));
-  return own;
 }
 
 /** Styles with the fonts in them. `running` is the title on the head of every printed page but the first. */
@@ -130,20 +118,6 @@ function shopStyle(shop: Shop | null): string[] {
 /** A quoted CSS string in which nothing can end the string or the style element. */
 export function cssString(text: string): string {
   return `"${text.replaceAll(/[\p{Cc}"\\<>&]/gu, (sign) => `\\${sign.codePointAt(0)?.toString(16)} `)}"`;
-}
-
-/** Paragraphs and lists of a plain text, escaped: an empty line parts paragraphs, lines that begin with `- ` are a list. */
-export function paragraphs(text: string): string {
-  const safe = Handlebars.Utils.escapeExpression;
-  return text
-    .split('\n\n')
-    .filter((block) => block.trim() !== '')
-    .map((block) => {
-      const lines = block.split('\n');
-      if (!lines.every((line) => line.startsWith('- '))) return `<p>${safe(block)}</p>`;
-      return `<ul>${lines.map((line) => `<li>${safe(line.slice(2))}</li>`).join('')}</ul>`;
-    })
-    .join('');
 }
 
 /** Latin, and Greek for the Ω, in the three weights used; static files, since variable ones print badly. */

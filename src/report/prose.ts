@@ -83,7 +83,7 @@ export function render(
     Object.entries(facts).map(([name, value]) => [name, typeof value === 'string' ? escapeMarkdown(value) : value]),
   );
   try {
-    return engineOf(format).compile(source, { noEscape: true, strict: true })(safe).trim();
+    return compile(source)(safe, { data: { format } }).trim();
   } catch (error) {
     throw new UserError([{ file, message: error instanceof Error ? error.message : String(error) }]);
   }
@@ -104,25 +104,29 @@ const HELPERS = [
   'number',
 ] as const;
 
-const engines = new WeakMap<Format, typeof Handlebars>();
+/** `data.format` writes the values, so that one compiled template serves every session. */
+const engine = Handlebars.create();
+const formatOf = ({ data }: Handlebars.HelperOptions): Format => data.format;
 
-function engineOf(format: Format): typeof Handlebars {
-  const known = engines.get(format);
-  if (known) return known;
-  const engine = Handlebars.create();
-  for (const name of HELPERS) {
-    const write: (value: number | null, second?: number) => string = format[name];
-    engine.registerHelper(name, (value: number | null, ...rest: unknown[]) => {
-      // Handlebars adds its own options as the last argument.
-      const second = rest.length > 1 ? (given(name, rest[0] as number | null) ?? undefined) : undefined;
-      return write(given(name, value), second);
-    });
-  }
-  engine.registerHelper('count', (n: number | null, one: string, many: string) =>
-    format.count(given('count', n), one, many),
-  );
-  engines.set(format, engine);
-  return engine;
+for (const name of HELPERS) {
+  engine.registerHelper(name, (value: number | null, ...rest: unknown[]) => {
+    // Handlebars adds its own options as the last argument.
+    const options = rest.pop() as Handlebars.HelperOptions;
+    const second = rest.length > 0 ? (given(name, rest[0] as number | null) ?? undefined) : undefined;
+    const write: (value: number | null, second?: number) => string = formatOf(options)[name];
+    return write(given(name, value), second);
+  });
+}
+engine.registerHelper('count', (n: number | null, one: string, many: string, options: Handlebars.HelperOptions) =>
+  formatOf(options).count(given('count', n), one, many),
+);
+
+const compiled = new Map<string, Handlebars.TemplateDelegate>();
+
+function compile(source: string): Handlebars.TemplateDelegate {
+  const known = compiled.get(source) ?? engine.compile(source, { noEscape: true, strict: true });
+  compiled.set(source, known);
+  return known;
 }
 
 function given<T>(helper: string, value: T | undefined): T {

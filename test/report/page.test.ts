@@ -6,7 +6,8 @@ import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { UserError } from '../../src/manifest/problem.ts';
 import { flatten } from '../../src/report/content.ts';
-import { cssString, paragraphs } from '../../src/report/page.ts';
+import { cssString } from '../../src/report/page.ts';
+import { paragraphs } from '../../src/report/template.ts';
 import { renderPage } from './render-page.ts';
 import { drawFault, plain, sampleContent, sampleReport, session } from './sample.ts';
 
