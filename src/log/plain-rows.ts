@@ -107,7 +107,7 @@ export function createPlainRows(
     if (slot.kind === 'value') put(k, 'TARGET', rows.values[slot.value].byteOffset);
     if (cell?.commas) put(k, 'COMMAS', 1);
   }
-  const known = timeCells.map((cell) => cell?.prefix);
+  const known: (Uint8Array | undefined)[] = [];
 
   /** What the last time read with care looked like. */
   function learn(k: number, { prefix, tail, minute }: TimeCell): void {
