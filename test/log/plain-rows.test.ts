@@ -119,8 +119,11 @@ describe('plain rows', () => {
 
   it('are not taken for smaller numbers where the digits are too many', () => {
     // 2^64 + 1 and 2^53 + 1.
-    const { rows } = rowsOf(layoutOf(',', '.', SECONDS), '0,x,18446744073709551617,x,x,9007199254740993,x\n');
-    expect(rows[0].slice(1, 3)).toEqual([18446744073709552000, 9007199254740992]);
+    const { rows } = rowsOf(
+      layoutOf(',', '.', SECONDS),
+      '0,x,18446744073709551617,x,x,1\n1,x,9007199254740993,x,x,1\n',
+    );
+    expect(rows.map(([, value]) => value)).toEqual([18446744073709552000, 9007199254740992]);
   });
 
   const commas = layoutOf(';', ',', ISO);
