@@ -34,6 +34,7 @@ export const check: Check = {
       facts: {
         resolutionA: analysis.resolution.i,
         noiseA: analysis.noiseA,
+        unseenA: unseenA > 0 ? unseenA : null,
         resolutionSeen: analysis.resolution.i > 0,
         // Draws from here to there would get no verdict.
         openFromA: Math.max(0, limit.value - value),
