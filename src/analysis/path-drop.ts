@@ -33,7 +33,7 @@ export function findPathDrop(analysis: Analysis, c: number, rangeA: number | und
   // Where the current ran out of range, the drop is that of a larger one.
   const clippedA = FULL_SCALE * (rangeA ?? Number.POSITIVE_INFINITY);
   const zero = channelZero(analysis, c);
-  const loaded = [...tilesIn(analysis, ['cranking', 'key-on', 'settling', 'awake'])].filter(
+  const loaded = tilesIn(analysis, ['cranking', 'key-on', 'settling', 'awake']).filter(
     (k) => -tiles.iMin[k] >= LEAST_A && -tiles.iMin[k] < clippedA && !Number.isNaN(tiles.chMax[c][k]),
   );
   if (loaded.length === 0) return null;
@@ -56,7 +56,9 @@ export function findPathDrop(analysis: Analysis, c: number, rangeA: number | und
 /** What the channel reads with next to no current: its middle while asleep, 0 where the log holds no sleep. */
 function channelZero(analysis: Analysis, c: number): number {
   const { chMin, chMax } = analysis.tiles;
-  const quiet = [...tilesIn(analysis, ['asleep'])].map((k) => (chMin[c][k] + chMax[c][k]) / 2).filter(Number.isFinite);
+  const quiet = tilesIn(analysis, ['asleep'])
+    .map((k) => (chMin[c][k] + chMax[c][k]) / 2)
+    .filter(Number.isFinite);
   return quiet.length > 0 ? median(quiet) : 0;
 }
 

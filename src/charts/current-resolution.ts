@@ -38,7 +38,7 @@ export function currentResolution(subject: Subject): Draft | null {
   const from = Math.max(slept.start, middle - SHOWN_S / 2);
   const to = Math.min(slept.end, middle + SHOWN_S / 2);
   const { tiles, resolution } = analysis;
-  const chosen = [...tilesIn(analysis, [slept.kind])].filter(
+  const chosen = tilesIn(analysis, [slept.kind]).filter(
     (k) => tiles.t0[k] >= from && tiles.t1[k] <= to && !Number.isNaN(tiles.i[k]),
   );
   if (chosen.length === 0) return null;

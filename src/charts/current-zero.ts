@@ -18,7 +18,7 @@ export function currentZero({ analysis, findings, words }: Subject): Draft | nul
   if (!finding || !span || !U || finding.status === 'clear') return null;
   const { tiles } = analysis;
   const isOff = finding.variant === 'while-off' || finding.reason === 'lead-or-zero';
-  const chosen = [...tilesIn(analysis, [isOff ? 'disconnected' : 'asleep'])].filter(
+  const chosen = tilesIn(analysis, [isOff ? 'disconnected' : 'asleep']).filter(
     (k) => tiles.t0[k] >= span.from && tiles.t1[k] <= span.to && !Number.isNaN(tiles.i[k]),
   );
   if (chosen.length === 0) return null;

@@ -68,6 +68,6 @@ function judge(analysis: Analysis, session: Session, limitC: number, chosen: rea
 }
 
 function chargedTiles(analysis: Analysis): number[] {
-  const parkedCharge = [...tilesIn(analysis, ['awake'])].filter((k) => analysis.tiles.i[k] >= CHARGING_A);
+  const parkedCharge = tilesIn(analysis, ['awake']).filter((k) => analysis.tiles.i[k] >= CHARGING_A);
   return [...tilesIn(analysis, ['driving', 'on-charger']), ...parkedCharge];
 }

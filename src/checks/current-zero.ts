@@ -117,7 +117,7 @@ function accuracyFacts(session: Session) {
 /** Means of the tiles of a period, without those at its ends, which hold some of what is next to it. */
 function innerReadings(analysis: Analysis, { start, end }: Period): number[] {
   const { tiles } = analysis;
-  const inside = [...tilesIn(analysis, ['disconnected'])].filter((k) => tiles.t0[k] >= start && tiles.t1[k] <= end);
+  const inside = tilesIn(analysis, ['disconnected']).filter((k) => tiles.t0[k] >= start && tiles.t1[k] <= end);
   return inside.slice(2, -2).flatMap((k) => (Number.isNaN(tiles.i[k]) ? [] : [tiles.i[k]]));
 }
 
@@ -131,7 +131,7 @@ function fromParked({ periods }: Analysis, k: number): boolean {
 /** From the first quarter of a stand's sleep to its last, V. */
 function voltageRise(analysis: Analysis, start: number, end: number): number {
   const { tiles } = analysis;
-  const volts = [...tilesIn(analysis, ['asleep'])]
+  const volts = tilesIn(analysis, ['asleep'])
     .filter((k) => tiles.t0[k] >= start && tiles.t1[k] <= end && !Number.isNaN(tiles.v[k]))
     .map((k) => tiles.v[k]);
   const quarter = Math.ceil(volts.length / 4);

@@ -35,7 +35,7 @@ export const check: Check = {
     const U = levelU(value, 'voltage', analysis, session);
     const lowS = belowS(tiles, tiles.v, parked, limit.value);
     const emptyV = restVoltageV(session.battery.chemistry, session.vehicle.systemV, 0);
-    const resting = analysis.has.current ? [...tilesIn(analysis, ['asleep'])] : parked;
+    const resting = analysis.has.current ? tilesIn(analysis, ['asleep']) : parked;
     const emptyS = belowS(tiles, tiles.v, resting, emptyV - U);
     const base = {
       measured: { value, unit: 'V', uncertainty: U },

@@ -31,7 +31,7 @@ export function lowestVoltage({ battery, vehicle }: Session): CheckLimit {
 /** Also those without current: their voltage holds. */
 export function parkedTiles(analysis: Analysis): number[] {
   const { v } = analysis.tiles;
-  return [...tilesIn(analysis, [...PARKED, 'no-data'])].filter((k) => !Number.isNaN(v[k]));
+  return tilesIn(analysis, [...PARKED, 'no-data']).filter((k) => !Number.isNaN(v[k]));
 }
 
 /** Tiles of `parkedTiles`, stand by stand: what adds up to a minute over weeks of short dips is no low battery. */
