@@ -48,12 +48,7 @@ export interface PlainRows {
 
 /** Of files read one after another, so that each need not ask the system for memory; of several read at once, some more. */
 const idle: Exports[] = [];
-let compiled: WebAssembly.Module | undefined;
-
-function instance(): Exports {
-  compiled ??= new WebAssembly.Module(readFileSync(new URL('../../.build/plain-rows.wasm', import.meta.url)));
-  return idle.pop() ?? (new WebAssembly.Instance(compiled).exports as unknown as Exports);
-}
+const module = new WebAssembly.Module(readFileSync(new URL('../../.build/plain-rows.wasm', import.meta.url)));
 
 /**
  * @param timeCells for each of the layout's columns, its times if they are text; what is read with care is known to them
@@ -66,7 +61,7 @@ export function createPlainRows(
   values: number,
   room: number,
 ): PlainRows {
-  const wasm = instance();
+  const wasm = idle.pop() ?? (new WebAssembly.Instance(module).exports as unknown as Exports);
   const { columns, time } = layout;
   const columnsAt = POWER_OF_TEN.length * DOUBLE;
   const rowsAt = columnsAt + columns.length * wasm.RECORD.value;
