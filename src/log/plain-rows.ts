@@ -10,6 +10,8 @@ import type { TimeCell } from './time-cell.ts';
 
 const PAGE = 1 << 16;
 const DOUBLE = Float64Array.BYTES_PER_ELEMENT;
+/** A byte that stands in no cell: with it, none has decimals. */
+const NO_POINT = '\n';
 /** Bytes that may be looked at behind the last one. */
 const BEYOND = 128;
 
@@ -81,7 +83,7 @@ export function createPlainRows(
   set('columnsAt', columnsAt);
   set('columns', columns.length);
   set('delimiter', layout.delimiter.charCodeAt(0));
-  set('point', layout.decimal === layout.delimiter ? 0 : layout.decimal.charCodeAt(0));
+  set('point', (layout.decimal === layout.delimiter ? NO_POINT : layout.decimal).charCodeAt(0));
   set('endsThere', layout.cells <= columns[columns.length - 1].index + 1 ? 1 : 0);
   set('timeScale', time.kind === 'number' ? time.scale : 0);
   set('startS', time.kind === 'number' ? time.startS : 0);

@@ -65,6 +65,7 @@ const anything = fc.oneof(
     '--',
     '0x10',
     '\0',
+    '1\u00002',
     '4 2',
   ),
   plainNumber.map((text) => ` ${text} `),

@@ -23,7 +23,7 @@ const MOST: u64 = 9007199254740991;
 const MOST_DIGITS: u32 = 16;
 
 // Set once for a file.
-/** Byte between cells; byte before decimals, 0 where that is the delimiter. */
+/** Byte between cells; byte before decimals, LF where that is the delimiter. */
 export let delimiter: u32 = 0;
 export let point: u32 = 0;
 /** 1 where a row may end after the last wanted column. */
