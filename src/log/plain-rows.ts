@@ -18,7 +18,7 @@ const BEYOND = 128;
 type Setting = 'delimiter' | 'point' | 'endsThere' | 'columns' | 'columnsAt' | 'powersAt' | 'timeScale' | 'startS';
 type Batch = 'timesAt' | 'linesAt' | 'twinsAt' | 'room';
 type Field = 'SKIP' | 'KIND' | 'TARGET' | 'PREFIX' | 'TAIL' | 'COMMAS' | 'MINUTE' | 'PREFIX_TEXT' | 'TAIL_TEXT';
-type Known = 'RECORD' | 'TEXT' | 'VALUE' | 'COUNT' | 'CLOCK';
+type Known = 'RECORD' | 'TEXT' | 'VALUE' | 'COUNT' | 'CLOCK' | 'WHOLE';
 
 /** What the module exports; all but `read` and `memory` is said beside each in its source. */
 type Exports = Readonly<Record<Setting | Batch | keyof Place | Field | Known, WebAssembly.Global>> & {
@@ -107,7 +107,8 @@ export function createPlainRows(
   const known: (Uint8Array | undefined)[] = [];
 
   /** What the last time read with care looked like. */
-  function learn(k: number, { prefix, tail, minute }: TimeCell): void {
+  function learn(k: number, { prefix, tail, minute, whole }: TimeCell): void {
+    put(k, 'KIND', (whole ? wasm.WHOLE : wasm.CLOCK).value);
     const fits = Math.max(prefix.length, tail.length) <= wasm.TEXT.value;
     put(k, 'PREFIX', fits ? prefix.length : 0);
     put(k, 'TAIL', tail.length);

@@ -1,6 +1,7 @@
 /**
  * A column of times as the row reader meets it: from row to row only seconds change, so all before them is compared
- * with the row before, byte by byte, and only the seconds are read. Anything else goes the careful way.
+ * with the row before, byte by byte, and only the seconds are read. A date in a column of its own has none, and is
+ * compared as a whole. Anything else goes the careful way.
  */
 import type { TimeReader, TimeReading } from './time-text.ts';
 
@@ -15,11 +16,13 @@ export interface TimeCell {
   tail: Uint8Array;
   /** s at the full minute of that time; NaN before there is one. */
   minute: number;
+  /** That time has no two digits of seconds: `prefix` is all of it, and `minute` what it means. */
+  whole: boolean;
 }
 
 export function createTimeCell(read: TimeReader, commas: boolean): TimeCell {
   const none = new Uint8Array(0);
-  return { read, commas, prefix: none, tail: none, minute: Number.NaN };
+  return { read, commas, prefix: none, tail: none, minute: Number.NaN, whole: false };
 }
 
 /** Reads a cell's text with care, and remembers its form for the quick way. */
@@ -28,13 +31,13 @@ export function readWithCare(cell: TimeCell, text: string): TimeReading | undefi
   if (reading === undefined) return undefined;
   cell.zoned ??= reading.zoned;
   if (reading.zoned !== cell.zoned) return undefined;
-  if (reading.secondsAt >= 0) {
-    const after = text.slice(reading.secondsAt + 2);
-    // Between commas a fraction behind a comma stands in quotes, and is always read with care.
-    const quick = cell.commas || !after.startsWith(',');
-    cell.prefix = Buffer.from(quick ? text.slice(0, reading.secondsAt) : '', 'latin1');
-    cell.tail = Buffer.from(after.replace(/^[.,]\d{1,9}/, ''), 'latin1');
-    cell.minute = reading.minute;
-  }
+  cell.whole = reading.secondsAt < 0;
+  const secondsAt = cell.whole ? text.length : reading.secondsAt;
+  const after = text.slice(secondsAt + 2);
+  // Between commas a fraction behind a comma stands in quotes, and is always read with care.
+  const quick = cell.commas || !after.startsWith(',');
+  cell.prefix = Buffer.from(quick ? text.slice(0, secondsAt) : '', 'latin1');
+  cell.tail = Buffer.from(after.replace(/^[.,]\d{1,9}/, ''), 'latin1');
+  cell.minute = cell.whole ? reading.seconds : reading.minute;
   return reading;
 }

@@ -8,7 +8,7 @@ import type { Layout } from '../../src/log/layout.ts';
 import { createPlainRows } from '../../src/log/plain-rows.ts';
 import { createRowReader } from '../../src/log/row-reader.ts';
 import { createTimeCell, readWithCare } from '../../src/log/time-cell.ts';
-import { readIso } from '../../src/log/time-text.ts';
+import { readIso, readIsoClock, readIsoDate } from '../../src/log/time-text.ts';
 import type { Slot } from '../../src/log/wanted.ts';
 
 const TIME = '2026-03-03T17:40:12.345';
@@ -148,6 +148,35 @@ describe('plain rows', () => {
     plain.read(place, text.length + stops.length);
     expect(place.next).toBe(text.length);
     for (const k of [0, 1, 2]) expect([plain.rows.values[0][k], plain.rows.values[1][k]]).toEqual(expected);
+    plain.release();
+  });
+
+  it.each([
+    ['before', [0, 1] as const],
+    ['behind', [1, 0] as const],
+  ])('go the quick way with a date in a column of its own, %s the time of day', (_, [date, clock]) => {
+    const time: Layout['time'] = { kind: 'text', how: 'ISO 8601', time: readIsoDate, clock: readIsoClock };
+    const layout = layoutOf(',', '.', time);
+    const [first, volts] = layout.columns;
+    const columns = [{ ...first, index: date }, { ...first, index: clock, slot: { kind: 'clock' } as const }, volts];
+    columns.sort((a, b) => a.index - b.index);
+    const cells = columns.map(({ slot }) =>
+      slot.kind === 'value' ? undefined : createTimeCell(slot.kind === 'time' ? readIsoDate : readIsoClock, false),
+    );
+    for (const cell of cells) if (cell) readWithCare(cell, cell.read === readIsoDate ? '2026-03-03' : '17:40:00');
+    const plain = createPlainRows({ ...layout, columns, cells: 3 }, cells, 3, 1 << 16);
+    const rowOf = (day: string, of: string) => `${date === 0 ? `${day},${of}` : `${of},${day}`},12.5\n`;
+    const rows = ['17:40:12', '17:40:13.25', '17:40:59'].map((of) => rowOf('2026-03-03', of)).join('');
+    for (const stops of [rowOf('2026-03-04', '17:40:12'), rowOf('2026-03-031', '17:40:12'), rowOf('', '17:40:12')]) {
+      plain.rows.n = 0;
+      plain.bytes.set(Buffer.from(rows + stops));
+      const place = { next: 0, before: 0, line: 0, lastT: Number.NaN };
+      plain.read(place, rows.length + stops.length);
+      expect(place.next).toBe(rows.length);
+      const minute = Date.UTC(2026, 2, 3, 17, 40) / 1000;
+      expect([...plain.rows.t.subarray(0, 3)]).toEqual([minute + 12, minute + 13.25, minute + 59]);
+      expect([...plain.rows.values[0].subarray(0, 3)]).toEqual([12.5, 12.5, 12.5]);
+    }
     plain.release();
   });
 });

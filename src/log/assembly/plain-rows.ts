@@ -71,10 +71,11 @@ const HELD: u32 = 176;
 export const RECORD: u32 = 192;
 /** Most bytes of `PREFIX_TEXT` and `TAIL_TEXT`. */
 export const TEXT: u32 = 64;
-/** Kinds: a reading, a time that is a number, a time that is text. */
+/** Kinds: a reading, a time that is a number, a time that is text, one of which nothing may change. */
 export const VALUE: u32 = 0;
 export const COUNT: u32 = 1;
 export const CLOCK: u32 = 2;
+export const WHOLE: u32 = 3;
 
 /** What the last cell held. */
 let found: f64 = 0;
@@ -130,7 +131,8 @@ export function read(n: u32, end: usize): u32 {
         }
         store<f64>(<usize>load<u32>(record, TARGET) + (<usize>n << 3), found);
       } else {
-        if (kind === COUNT ? !readNumber(cell, stop, kind) : !readTime(record, cell, stop)) return n;
+        if (kind === COUNT ? !readNumber(cell, stop, kind) : kind === CLOCK ? !readTime(record, cell, stop) : !isKnown(record, cell, stop))
+          return n;
         seconds += found;
       }
     }
@@ -212,6 +214,13 @@ function readTime(record: usize, p: usize, stop: usize): bool {
   }
   found = seconds;
   return same(record + TAIL_TEXT, p, tail);
+}
+
+/** A cell that is the last one read with care, byte for byte. */
+function isKnown(record: usize, p: usize, stop: usize): bool {
+  const length = load<u32>(record, PREFIX);
+  found = load<f64>(record, MINUTE);
+  return length > 0 && stop - p === length && same(record + PREFIX_TEXT, p, length);
 }
 
 /** A reading, NaN where the cell is empty, or a time that is a number. */
