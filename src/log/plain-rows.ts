@@ -15,7 +15,7 @@ const NO_POINT = '\n';
 /** Bytes that may be looked at behind the last one. */
 const BEYOND = 128;
 
-type Setting = 'delimiter' | 'point' | 'endsThere' | 'columns' | 'columnsAt' | 'powersAt' | 'timeScale' | 'startS';
+type Setting = 'delimiter' | 'point' | 'rest' | 'columns' | 'columnsAt' | 'powersAt' | 'timeScale' | 'startS';
 type Batch = 'timesAt' | 'linesAt' | 'twinsAt' | 'room';
 type Field = 'SKIP' | 'KIND' | 'TARGET' | 'PREFIX' | 'TAIL' | 'COMMAS' | 'MINUTE' | 'PREFIX_TEXT' | 'TAIL_TEXT';
 type Known = 'RECORD' | 'TEXT' | 'VALUE' | 'COUNT' | 'CLOCK' | 'WHOLE';
@@ -84,7 +84,7 @@ export function createPlainRows(
   set('columns', columns.length);
   set('delimiter', layout.delimiter.charCodeAt(0));
   set('point', (layout.decimal === layout.delimiter ? NO_POINT : layout.decimal).charCodeAt(0));
-  set('endsThere', layout.cells <= columns[columns.length - 1].index + 1 ? 1 : 0);
+  set('rest', Math.max(0, layout.cells - 1 - columns[columns.length - 1].index));
   set('timeScale', time.kind === 'number' ? time.scale : 0);
   set('startS', time.kind === 'number' ? time.startS : 0);
   set('timesAt', rows.t.byteOffset);
