@@ -11,6 +11,9 @@ export interface Arrivals {
    * @param nowMs a clock that only goes forward
    */
   look(seen: ReadonlyMap<string, string>, nowMs: number): string[];
+
+  /** Has a folder handed out once more by the next look that finds it whole; false where the last look did not see it. */
+  again(folder: string): boolean;
 }
 
 interface Known {
@@ -34,6 +37,11 @@ export function createArrivals(settleMs: number): Arrivals {
         known.set(folder, { ...same, handedOut: same.handedOut || ready });
       }
       return whole.sort();
+    },
+    again(folder) {
+      const before = known.get(folder);
+      if (before) known.set(folder, { ...before, handedOut: false });
+      return before !== undefined;
     },
   };
 }

@@ -25,6 +25,16 @@ import { readStored, type StoredFinding, type StoredReport } from './stored.ts';
 
 const FILE = 'baseline.md';
 
+/** A session is refused because of the session that it takes its limits from: another report of that one may mend it. */
+export class BaselineError extends UserError {
+  readonly baselineId: string;
+
+  constructor(problem: Problem, baselineId: string) {
+    super([problem]);
+    this.baselineId = baselineId;
+  }
+}
+
 /** How a limit is taken. Each value of `checks` must be clear. */
 interface Taking {
   readonly key: LimitKey;
@@ -72,7 +82,7 @@ const TAKINGS: readonly Taking[] = [
 ];
 
 /**
- * The session with the limits that its baseline gives, each with its source in the words of `content`. Throws a `UserError`
+ * The session with the limits that its baseline gives, each with its source in the words of `content`. Throws a `BaselineError`
  * with the place in the manifest where the baseline is not in the archive, does not fit or is not healthy.
  */
 export async function withBaseline(session: Session, outDir: string, content: () => Content): Promise<Session> {
@@ -114,8 +124,7 @@ function limitsOf(
 
 async function soundBaseline(session: Session, { id, at }: LimitsFrom, outDir: string): Promise<StoredReport> {
   const refuse = (message: string): never => {
-    const problem: Problem = { file: MANIFEST, ...at, path: 'limits.from', message };
-    throw new UserError([problem]);
+    throw new BaselineError({ file: MANIFEST, ...at, path: 'limits.from', message }, id);
   };
   const folder = join(outDir, 'sessions', id);
   if (!existsSync(folder))

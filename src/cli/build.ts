@@ -30,6 +30,8 @@ export interface BuildOptions {
   readonly quiet?: boolean;
   /** Once it is given no further session is begun. */
   readonly signal?: AbortSignal;
+  /** Is told of each session that could not be reported, at once. */
+  readonly onRefused?: (folder: string, error: unknown) => void;
 }
 
 /**
@@ -75,7 +77,7 @@ function inTurn(write: Shared['write']): Shared['write'] {
 
 /** How many could not be reported. Sessions that take limits from another come last: it may be among these. */
 async function buildAll(folders: readonly string[], shared: Shared, terminal: Terminal): Promise<number> {
-  const { jobs, quiet, signal } = shared.options;
+  const { jobs, quiet, signal, onRefused } = shared.options;
   const last = new Set(folders.filter(takesLimits));
   let [begun, failed] = [0, 0];
   const work = async (queue: string[]) => {
@@ -91,6 +93,7 @@ async function buildAll(folders: readonly string[], shared: Shared, terminal: Te
         failed++;
         progress.clear();
         terminal.err(failureText(error, folder));
+        onRefused?.(folder, error);
       }
     }
   };

@@ -2,6 +2,8 @@
 import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createArrivals } from '../archive/arrivals.ts';
+import { createAwaitedReports } from '../archive/awaited-reports.ts';
+import { BaselineError } from '../archive/baseline.ts';
 import { UserError } from '../manifest/problem.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
 import { type BuildOptions, build } from './build.ts';
@@ -22,7 +24,8 @@ export interface WatchWorld {
 
 /**
  * Looks again and again rather than asking the system to be told: network shares tell nothing. What goes wrong with one
- * session, or with the share for a while, is said and does not end the watch. Once it is stopped, the sessions that are
+ * session, or with the share for a while, is said and does not end the watch. A session whose baseline arrives later than
+ * itself is tried again when that one's report is there. Once it is stopped, the sessions that are
  * being built are finished, the others are left for the next watch, and the answer is 0.
  */
 export async function watch(folder: string, options: BuildOptions, terminal: Terminal, world: WatchWorld): Promise<0> {
@@ -33,12 +36,24 @@ export async function watch(folder: string, options: BuildOptions, terminal: Ter
   if (!there?.isDirectory())
     throw new UserError(`${folder} is no folder. Taken: the folder that session folders are dropped into.`);
   const arrivals = createArrivals(SETTLE_MS);
+  const awaited = createAwaitedReports(options.out);
+  const onRefused = (session: string, error: unknown) => {
+    if (error instanceof BaselineError) awaited.await({ folder: session, baselineId: error.baselineId });
+  };
   if (!options.quiet) terminal.err(`Watching ${folder}; stop with Ctrl+C.\n`);
   let trouble = '';
   while (!world.signal.aborted) {
     try {
-      const whole = arrivals.look(await sessionsIn(folder), world.now());
-      if (whole.length > 0) await build(whole, { ...options, signal: world.signal }, terminal);
+      const seen = await sessionsIn(folder);
+      for (const { folder: session, baselineId } of awaited.come()) {
+        if (arrivals.again(session) && !options.quiet)
+          terminal.err(
+            `${session}: the report of "${baselineId}", which it takes limits from, has come; it is tried again.\n`,
+          );
+      }
+      const whole = arrivals.look(seen, world.now());
+      for (const session of whole) awaited.forget(session);
+      if (whole.length > 0) await build(whole, { ...options, signal: world.signal, onRefused }, terminal);
       trouble = '';
     } catch (error) {
       const text = failureText(error, folder);

@@ -20,6 +20,23 @@ describe('sessions that arrive', () => {
     expect(arrivals.look(seen({ a: '20' }), 2000)).toEqual(['a']);
   });
 
+  it('are handed out once more where that is asked for, but not before they are whole', () => {
+    const arrivals = createArrivals(100);
+    expect(arrivals.again('a')).toBe(false);
+    arrivals.look(seen({ a: '1' }), 0);
+    arrivals.again('a');
+    expect(arrivals.look(seen({ a: '1' }), 50)).toEqual([]);
+    arrivals.look(seen({ a: '1' }), 100);
+    expect(arrivals.again('a')).toBe(true);
+    expect(arrivals.look(seen({ a: '1' }), 110)).toEqual(['a']);
+    expect(arrivals.look(seen({ a: '1' }), 300)).toEqual([]);
+    arrivals.again('a');
+    expect(arrivals.look(seen({ a: '2' }), 310)).toEqual([]);
+    expect(arrivals.look(seen({ a: '2' }), 410)).toEqual(['a']);
+    arrivals.look(seen({}), 500);
+    expect(arrivals.again('a')).toBe(false);
+  });
+
   it('do not hold each other up, and are new again after they were gone', () => {
     const arrivals = createArrivals(100);
     arrivals.look(seen({ a: '1', b: '1' }), 0);

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { watch } from '../../src/cli/watch.ts';
+import { stored } from '../archive/reports.ts';
 import { browserPath } from '../report/browser-here.ts';
 import { recordingTerminal } from './terminal.ts';
 
@@ -62,12 +63,78 @@ describe('standstill watch', () => {
   });
 });
 
-/** An hour at rest, a row a second. */
-function laySession(folder: string, id: string): void {
+describe('a session that takes limits from one that is not there yet', () => {
+  const lay = (drop: string, id: string, more = '') => laySession(join(drop, id), id, more);
+
+  it('is refused once, and tried again when that one has been built', async () => {
+    const [drop, out] = [join(work, 'drop'), join(work, 'out')];
+    lay(drop, 'a-leaning', 'limits: {from: healthy}\n');
+    const terminal = recordingTerminal();
+    // Whole at the fifth look; the other comes after the tenth.
+    await watch(
+      drop,
+      options(),
+      terminal,
+      world(30, (look) => {
+        if (look === 10) {
+          expect(terminal.said.err).toContain('There is no session "healthy"');
+          expect(terminal.said.err).not.toContain('tried again');
+          lay(drop, 'healthy');
+        }
+      }),
+    );
+    const { err } = terminal.said;
+    expect(err.match(/There is no session "healthy"/g)).toHaveLength(1);
+    expect(err.match(/a-leaning: the report of "healthy".* has come; it is tried again\.\n/g)).toHaveLength(1);
+    expect(terminal.said.out.trim().split('\n')).toEqual(
+      ['healthy', 'a-leaning'].map((id) => join(out, 'sessions', id, 'index.html')),
+    );
+  });
+
+  it('is tried again too when another has built it, and each time that it is another report', async () => {
+    const [drop, out] = [join(work, 'drop'), join(work, 'out')];
+    lay(drop, 'leaning', 'limits: {from: healthy}\n');
+    const place = join(out, 'sessions', 'healthy');
+    const terminal = recordingTerminal();
+    await watch(
+      drop,
+      { ...options(), quiet: true },
+      terminal,
+      world(30, (look) => {
+        if (look !== 10 && look !== 20) return;
+        mkdirSync(place, { recursive: true });
+        const report = JSON.stringify(stored('healthy', '2026-03-01T00:00:00.000Z'));
+        writeFileSync(join(place, 'report.json'), look === 10 ? '{}' : report);
+      }),
+    );
+    expect(terminal.said.err.match(/limits\.from/g)).toHaveLength(2);
+    expect(terminal.said.err).not.toContain('tried again');
+    expect(existsSync(join(out, 'sessions', 'leaning', 'index.html'))).toBe(true);
+  });
+
+  it('is not tried again for anything else', async () => {
+    const drop = join(work, 'drop');
+    lay(drop, 'broken', 'limits: {from: broken, parked_draw: 1}\n');
+    const terminal = recordingTerminal();
+    await watch(
+      drop,
+      options(),
+      terminal,
+      world(30, (look) => {
+        if (look === 10) lay(drop, 'healthy');
+      }),
+    );
+    expect(terminal.said.err.match(/limits\.parked_draw/g)).toHaveLength(1);
+    expect(terminal.said.err).not.toContain('tried again');
+  });
+});
+
+/** 13 hours at rest, a row each 10 s: long enough to be without a fault. */
+function laySession(folder: string, id: string, more = ''): void {
   mkdirSync(folder, { recursive: true });
   const rows = Array.from(
-    { length: 3600 },
-    (_, k) => `${new Date(Date.UTC(2026, 2, 3) + k * 1000).toISOString()},12.6`,
+    { length: 4680 },
+    (_, k) => `${new Date(Date.UTC(2026, 2, 3) + k * 10_000).toISOString()},12.6`,
   );
   writeFileSync(join(folder, 'log.csv'), `time,v\n${rows.join('\n')}\n`);
   writeFileSync(
@@ -77,7 +144,7 @@ session: {id: ${id}, title: Title, purpose: baseline, timezone: UTC}
 vehicle: {description: Small car, powertrain: combustion, system_voltage: 12 V}
 battery: {chemistry: flooded}
 log: {files: [log.csv], columns: {time: {name: time}, voltage: {name: v, unit: V}}}
-`,
+${more}`,
   );
 }
 
