@@ -3,12 +3,15 @@ import { resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
 import { compareFitting, type FittingAnswer } from '../checks/fitting-record.ts';
 import { runChecks } from '../checks/run.ts';
+import { UserError } from '../manifest/problem.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
+import type { Session } from '../manifest/session.ts';
 import { buildReport } from '../report/build-report.ts';
 import { loadContent } from '../report/content.ts';
 import { languageFault } from '../report/languages.ts';
 import { readLogs } from '../report/make-report.ts';
 import type { Report } from '../report/report.ts';
+import { loadShop, type Shop } from '../report/shop.ts';
 import { checkWords } from './check-words.ts';
 import { failureText } from './failure.ts';
 import { createProgress } from './progress.ts';
@@ -20,21 +23,22 @@ export interface Account {
   readonly fitting: readonly FittingAnswer[];
 }
 
-/** 0: every session can be reported, however faulty its log; 1: at least one cannot. */
+/**
+ * 0: every session can be reported, however faulty its log; 1: at least one cannot. `out` is the archive that it would be
+ * built into, with the shop's own languages and the sessions that limits are taken from.
+ */
 export async function check(
   folders: readonly string[],
   options: { readonly json: boolean; readonly out: string },
   terminal: Terminal,
 ): Promise<0 | 1> {
+  const shop = loadShop(options.out);
   let failed = 0;
   for (const folder of folders) {
     const progress = createProgress(terminal, folder);
     try {
       const told = readSession(resolve(folder));
       const session = await withBaseline(told, options.out, () => loadContent('en'));
-      const fault = session.language === undefined ? undefined : languageFault(session.language);
-      // No reason to refuse it: the shop may bring words of its own.
-      if (fault) terminal.err(`${folder}: ${MANIFEST} session.language: ${fault}\n`);
       const analysis = await readLogs(session, progress.bytes);
       const findings = runChecks(analysis, session);
       const report = buildReport({ session, analysis, findings, language: 'en', version: VERSION });
@@ -43,6 +47,8 @@ export async function check(
       terminal.out(
         options.json ? `${JSON.stringify(asJson(account))}\n` : `${checkWords(account, terminal.columns).join('\n')}\n`,
       );
+      // Last: whatever language it would be written in, manifest and log are told first.
+      refuseLanguage(session, shop, options.out);
     } catch (error) {
       failed++;
       progress.clear();
@@ -50,6 +56,14 @@ export async function check(
     }
   }
   return failed > 0 ? 1 : 0;
+}
+
+/** Throws where `build` into the same archive would: it knows our languages and the shop's. */
+function refuseLanguage({ language, languageAt }: Session, shop: Shop | null, out: string): void {
+  const fault = language === undefined ? undefined : languageFault(language, shop?.content);
+  if (fault === undefined) return;
+  const none = shop ? '' : ` A shop's own come with its shop.yaml, and ${out} has none; --out names another archive.`;
+  throw new UserError([{ file: MANIFEST, ...languageAt, path: 'session.language', message: fault + none }]);
 }
 
 function asJson({ report, fitting }: Account) {

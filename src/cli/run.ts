@@ -30,7 +30,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .description('say what was understood of manifest and log, and every fault; write nothing')
     .argument('<folders...>', 'session folders')
     .option('--json', 'answer as JSON, a line a session', false)
-    .option('--out <folder>', 'the archive, for sessions that take their limits from another', 'out')
+    .option('--out <folder>', 'the archive, for limits from another session and the languages of shop.yaml', 'out')
     .action(async (folders: string[], options: { json: boolean; out: string }) => {
       const { check } = await import('./check.ts');
       code = await check(folders, options, terminal);

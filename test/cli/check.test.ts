@@ -118,6 +118,49 @@ describe('check', () => {
   });
 });
 
+describe('check of a session in a language of the shop', () => {
+  const french = async (name: string, language = 'fr') => {
+    const place = join(root, name);
+    await mkdir(place);
+    await writeFile(join(place, 'session.yaml'), MANIFEST.replace('timezone:', `language: ${language}, timezone:`));
+    await writeFile(join(place, 'log.csv'), log());
+    return place;
+  };
+
+  it('takes what the archive named with --out has words in, and lists it where there are none', async () => {
+    const out = join(root, 'shop');
+    await mkdir(join(out, 'words', 'fr'), { recursive: true });
+    await writeFile(join(out, 'words', 'fr', 'labels.yaml'), 'locale: fr-FR\n');
+    await writeFile(join(out, 'shop.yaml'), 'content: words\n');
+    expect(await checked(await french('french'), '--out', out)).toMatchObject({ code: 0, err: '' });
+    const { code, err } = await checked(await french('frisian', 'fy'), '--out', out);
+    expect(code).toBe(1);
+    expect(err).toContain('frisian: session.yaml:2:87 session.language: Found "fy".');
+    expect(err).toContain('Taken: de, en or fr.');
+    expect(err).not.toContain('--out');
+  });
+
+  it('without a shop refuses it as build would, after telling the rest, and says where one is looked for', async () => {
+    const out = join(root, 'no-shop');
+    const { code, out: told, err } = await checked(await french('alone'), '--out', out);
+    expect(code).toBe(1);
+    expect(told).toContain('1620 rows, 0 not readable');
+    expect(err).toContain('session.language: Found "fr". Taken: de or en.');
+    expect(err).toContain(`${out} has none; --out names another archive.`);
+  });
+
+  it('tells what is wrong with shop.yaml, as build does', async () => {
+    const out = join(root, 'odd-shop');
+    await mkdir(out);
+    await writeFile(join(out, 'shop.yaml'), 'content: nowhere\n');
+    const { code, err } = await checked(folder, '--out', out);
+    expect({ code, err }).toEqual({
+      code: 1,
+      err: expect.stringMatching(/^shop\.yaml:1:\d+ content: Found "nowhere"/),
+    });
+  });
+});
+
 describe('checks', () => {
   it('lists every check with its question, and each limit with its source', async () => {
     const terminal = recordingTerminal();
