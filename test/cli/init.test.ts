@@ -11,6 +11,7 @@ import { run } from '../../src/cli/run.ts';
 import { DRAFT_FIELDS, pathOf } from '../../src/manifest/draft-fields.ts';
 import { UserError } from '../../src/manifest/problem.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
+import { loadContent } from '../../src/report/content.ts';
 import { recordingTerminal } from './terminal.ts';
 
 const NOW_MS = Date.UTC(2026, 2, 3, 16, 30);
@@ -197,10 +198,14 @@ describe('init', () => {
     const folder = fresh();
     const asked = DRAFT_FIELDS.filter(
       (field) => field.question && field.section !== 'current' && !(pathOf(field) in FILLED),
-    );
-    const answers = asked.flatMap((field) =>
-      field.key === 'system_voltage' ? ['48 V', '12 V'] : field.key === 'capacity' ? ['70 Ah'] : [''],
-    );
+    ).filter(({ key }) => !['registration', 'repair_order', 'technician'].includes(key));
+    const answers = [
+      ...asked.flatMap((field) =>
+        field.key === 'system_voltage' ? ['48 V', '12 V'] : field.key === 'capacity' ? ['70 Ah'] : [''],
+      ),
+      // The first of those that may be left to the sheet.
+      '',
+    ];
     const terminal = recordingTerminal(answers);
     expect(await init(folder, options({ yes: false, given: FILLED }), terminal, WORLD)).toBe(0);
     expect(terminal.asked).toHaveLength(answers.length);
@@ -210,6 +215,56 @@ describe('init', () => {
     expect(text).toContain('timezone: Europe/Dublin');
     expect(text).toContain('capacity: 70 Ah');
     expect(text).toContain('system_voltage: 12 V');
+  });
+
+  describe('asks last for what the sheet has a box for', () => {
+    const others = DRAFT_FIELDS.filter(
+      ({ key }) => !['registration', 'repair_order', 'technician', 'odometer'].includes(key),
+    ).map((field) => [pathOf(field), { value: 'x' }]);
+    const LINE = 'The rest may be left to the fitting sheet: Enter skips all of it.';
+
+    it('in the order in which it comes to hand, again where an answer is not taken', async () => {
+      const terminal = recordingTerminal(['171-D-00000', 'HL-20431', 'D. Okafor', '84210', '84210 km']);
+      const known = await askFields(Object.fromEntries(others), true, terminal);
+      expect(terminal.asked.map((question) => question.split(' (')[0])).toEqual([
+        'Registration',
+        'Repair order',
+        'Technician',
+        'Odometer',
+        'Odometer',
+      ]);
+      expect(terminal.said.err).toContain(LINE);
+      expect(known).toMatchObject({
+        'vehicle.registration': { value: '171-D-00000' },
+        'session.repair_order': { value: 'HL-20431' },
+        'session.technician': { value: 'D. Okafor' },
+        'vehicle.odometer': { value: '84210 km' },
+      });
+    });
+
+    it('and Enter skips the rest, but keeps what was answered', async () => {
+      const terminal = recordingTerminal(['171-D-00000', '']);
+      const known = await askFields(Object.fromEntries(others), true, terminal);
+      expect(terminal.asked).toHaveLength(2);
+      expect(known?.['vehicle.registration']).toEqual({ value: '171-D-00000' });
+      expect(known).not.toHaveProperty('session.repair_order');
+    });
+
+    it('and says nothing of it where all of it is given', async () => {
+      const all = DRAFT_FIELDS.map((field) => [pathOf(field), { value: 'x' }]);
+      const terminal = recordingTerminal([]);
+      expect(await askFields(Object.fromEntries(all), true, terminal)).not.toBeNull();
+      expect(terminal.said.err).not.toContain(LINE);
+    });
+
+    it('and each of them has its box on the sheet', async () => {
+      const folder = fresh();
+      await init(folder, options({ yes: true }), recordingTerminal(), WORLD);
+      const sheet = await readFile(join(folder, 'fitting-sheet.html'), 'utf8');
+      const content = loadContent('en');
+      for (const key of ['registration', 'repair_order', 'technician', 'odometer'])
+        expect(sheet).toContain(`<dt>${content.label(`facts.${key}`)}</dt>`);
+    });
   });
 
   it('asks which way a current counts where the sample does not show it', async () => {
