@@ -5,7 +5,7 @@
 import { limitUpright, panel, rows, topLevel, valueX, valueY } from '../charts/chart.ts';
 import type { Spec } from '../charts/draw.ts';
 import { numberTicks, rounded, shownAs, tickLabels } from '../charts/numbers.ts';
-import { BLUE, BLUE_PALE, INK, ORANGE, ORANGE_PALE, PLOT } from '../charts/theme.ts';
+import { BLUE, BLUE_PALE, GREY, INK, ORANGE, ORANGE_PALE, PLOT, TITLE_PX, WIDTH } from '../charts/theme.ts';
 import { niceTicks } from '../charts/ticks.ts';
 import type { Words } from '../charts/words.ts';
 import type { ComparedMeasure, Comparison } from './comparison.ts';
@@ -26,9 +26,23 @@ type Side = 'before' | 'after';
 const SIDES: readonly Side[] = ['before', 'after'];
 const COLOUR = { before: ORANGE, after: BLUE };
 const PALE = { before: ORANGE_PALE, after: BLUE_PALE };
-const ROW_PX = { before: 11, after: 31 };
+const ROW_PX = { before: 8, after: 28 };
 /** Words between the two, where no bar crosses them. */
-const BETWEEN_PX = 15;
+const BETWEEN_PX = 13;
+/** Height of a panel with a row for each side. */
+const ROWS_PX = 36;
+/**
+ * Measures stand in two columns, so that nine of them and the findings share a page: `left` for the sides' names, `right` for
+ * what stands beside the last tick, `above` for the two lines of the heading, `below` for ticks and the next heading's distance.
+ */
+const CELL = { left: 58, right: 62, gap: 20, above: 38, below: 24 };
+const CELL_PLOT = (WIDTH - CELL.gap) / 2 - CELL.left - CELL.right;
+/** Not seen: keeps the picture as wide as the others, and so its type as large, however few cells there are. */
+const STRUT = {
+  data: rows([{}]),
+  mark: { type: 'rule', opacity: 0 },
+  encoding: { x: { value: -CELL.left }, x2: { value: WIDTH - CELL.left }, y: { value: 0 } },
+};
 const DAY_S = 86_400;
 
 /** Charts that the two reports have something for. */
@@ -37,7 +51,13 @@ export function comparisonCharts(comparison: Comparison, texts: Texts, textOf: (
   const charts: ComparisonChart[] = [];
   const both = comparison.measures.filter(({ before, after }) => before.value !== null && after.value !== null);
   if (both.length > 0) {
-    const spec = topLevel(say('chart_measures'), { vconcat: both.map((one) => measurePanel(one, texts, textOf(one))) });
+    const [first, ...others] = both.map((one) => measureCell(one, texts, textOf(one)));
+    const spec = topLevel(say('chart_measures'), {
+      columns: 2,
+      bounds: 'flush',
+      spacing: { row: CELL.above + CELL.below, column: CELL.left + CELL.right + CELL.gap },
+      concat: [{ ...first, layer: [...first.layer, STRUT] }, ...others],
+    });
     charts.push({ name: 'measures', spec });
   }
   const panels = [drawPanel(comparison, texts), wakesPanel(comparison, texts), cranksPanel(comparison, texts)];
@@ -46,7 +66,7 @@ export function comparisonCharts(comparison: Comparison, texts: Texts, textOf: (
   return charts;
 }
 
-function measurePanel(one: ComparedMeasure, { say, words }: Texts, note: string) {
+function measureCell(one: ComparedMeasure, { say, words }: Texts, note: string) {
   const limit = commonLimit(one);
   // A rate of events is never below nought, and so is the bar that is drawn.
   const least = one.unit === '1/d' ? 0 : Number.NEGATIVE_INFINITY;
@@ -65,7 +85,7 @@ function measurePanel(one: ComparedMeasure, { say, words }: Texts, note: string)
   const isRate = unit === '1/d' || unit === 'Ah/d';
   const shown = isRate ? { unit, factor: 1 } : shownAs(unit, Math.max(Math.abs(low), Math.abs(high)), words);
   const fromZero = one.unit !== 'V' && low >= 0;
-  const { values, domain } = niceTicks((fromZero ? 0 : low) * shown.factor, high * shown.factor, 6);
+  const { values, domain } = niceTicks((fromZero ? 0 : low) * shown.factor, high * shown.factor, 4);
   const labels = tickLabels(values, words).map((text, k) =>
     k === values.length - 1 ? `${text}\u00a0${shown.unit}` : text,
   );
@@ -89,7 +109,18 @@ function measurePanel(one: ComparedMeasure, { say, words }: Texts, note: string)
     },
   ]);
   const bound = limit === null ? [] : limitUpright(x, show(limit), say('limit'), BETWEEN_PX);
-  return panel({ title: say(`measure.${one.name}`), note, height: 42, layer: [...bound, ...layer] });
+  return cell(say(`measure.${one.name}`), note, [...bound, ...layer]);
+}
+
+/** A panel of half the width, its note below its title. */
+function cell(title: string, note: string, layer: readonly object[]) {
+  const heading = (text: string, y: number, mark: object) => ({
+    data: rows([{ text }]),
+    mark: { type: 'text', align: 'left', baseline: 'alphabetic', ...mark },
+    encoding: { x: { value: -CELL.left }, y: { value: y }, text: { field: 'text' } },
+  });
+  const words = [heading(title, -26, { fontSize: TITLE_PX, fontWeight: 600 }), heading(note, -11, { color: GREY })];
+  return { width: CELL_PLOT, height: ROWS_PX, layer: [...layer, ...words] };
 }
 
 /** The limit that both were judged by, where it is one in the measure's unit. */
@@ -200,7 +231,7 @@ function wakesPanel(comparison: Comparison, texts: Texts) {
       },
     ];
   });
-  return panel({ title: say('wakes_title'), note: say('wakes_note'), height: 42, layer });
+  return panel({ title: say('wakes_title'), note: say('wakes_note'), height: ROWS_PX, layer });
 }
 
 /** Voltage while cranking over the temperature, on which it depends. */

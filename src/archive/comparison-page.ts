@@ -40,6 +40,7 @@ export async function makeComparison(comparison: Comparison, options: Comparison
     const text = { title: say(`chart_${name}`), desc: words.reason, idPrefix: `compare-${name}` };
     const svg = await drawSvg(spec, text);
     figures.push({
+      name,
       id: `figure-${name}`,
       number: k + 1,
       conclusion: say(`chart_${name}`),

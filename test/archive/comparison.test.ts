@@ -155,4 +155,21 @@ describe('the page', () => {
     expect(one.html).toContain('>new<');
     expect(one.charts.map(({ name }) => name)).toEqual(['measures', 'events']);
   });
+
+  it('draws one measure as wide as several, and so in type of one size', async () => {
+    const bare = (report: typeof before) =>
+      changed(report, (own) => {
+        own.totals.asleep_s = 0;
+        own.parked = [];
+        own.wakes = [];
+      });
+    const measures = async (b: typeof before, a: typeof before) => {
+      const { html, charts } = await makeComparison(compareReports(b, a), { pageSize: 'a4', content, version: '0' });
+      const spec = charts.find(({ name }) => name === 'measures')?.spec;
+      const px = /aria-labelledby="compare-measures-title[^>]* width="(\d+)"/.exec(html)?.[1];
+      return { px, cells: spec && 'concat' in spec ? (spec.concat as object[]).length : 0 };
+    };
+    expect(await measures(bare(before), bare(after))).toEqual({ px: '720', cells: 1 });
+    expect(await measures(before, after)).toEqual({ px: '720', cells: expect.toSatisfy((n) => n > 2) });
+  });
 });
