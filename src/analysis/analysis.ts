@@ -50,6 +50,8 @@ export interface Parked {
    * readings differ. It is in the uncertainty.
    */
   readonly unseenA?: number;
+  /** Short pulses that are a part of its sleep: how many were seen, and what they draw above what flows between them, A·s. */
+  readonly pulses?: { readonly seen: number; readonly chargeAs: number };
   /** Mean draw over the whole stand, without what does not count. */
   readonly meanDrawA: Measured | null;
   readonly chargeOutAh: number;

@@ -55,6 +55,7 @@ export function describeStand(view: StandView, stand: Stand, sleep: Sleep, wakes
     settlingS: time.settling,
     sleepDrawA: meanDraw(view, core, unseenA),
     unseenA,
+    pulses: sleep.pulses,
     meanDrawA: view.hasCurrent
       ? meanDraw(
           view,

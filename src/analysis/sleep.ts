@@ -14,6 +14,13 @@ export interface Sleep {
   readonly levelA: number | null;
   /** Per tile from `stand.first`: asleep or not. */
   readonly asleep: Uint8Array;
+  readonly pulses: Pulses;
+}
+
+/** Pulses that are a part of sleep: how many were seen, and what they draw above what flows between them, A·s. */
+export interface Pulses {
+  readonly seen: number;
+  readonly chargeAs: number;
 }
 
 /** Modules sleep within minutes to about an hour after key-off: common practice, no source. */
@@ -52,9 +59,9 @@ export function findSleep(tiles: Tiles, labels: readonly Label[], stands: readon
   return stands.map((stand, at) => {
     const level = levels[at];
     const asleep = new Uint8Array(stand.last - stand.first + 1);
-    if (!level || lowestA === null || !isSleep(level, lowestA)) return { levelA: null, asleep };
-    markAsleep(tiles, labels, stand, level, asleep);
-    return { levelA: asleep.includes(1) ? level.levelA : null, asleep };
+    if (!level || lowestA === null || !isSleep(level, lowestA)) return { levelA: null, asleep, pulses: NO_PULSES };
+    const pulses = markAsleep(tiles, labels, stand, level, asleep);
+    return { levelA: asleep.includes(1) ? level.levelA : null, asleep, pulses };
   });
 }
 
@@ -160,17 +167,29 @@ function tileNoise(tiles: Tiles, labels: readonly Label[], stand: Stand, levelA:
   return off.length ? Math.max(robustSd(off), (quantile(off, 0.75) - quantile(off, 0.25)) / 1.349) : 0;
 }
 
+const NO_PULSES: Pulses = { seen: 0, chargeAs: 0 };
+
 /** Hysteresis: a wake must rise well out of the level's noise, and is over when back near it for a while. */
-function markAsleep(tiles: Tiles, labels: readonly Label[], stand: Stand, level: Level, asleep: Uint8Array): void {
+function markAsleep(tiles: Tiles, labels: readonly Label[], stand: Stand, level: Level, asleep: Uint8Array): Pulses {
   const size = Math.abs(level.levelA);
   const wakeA = level.levelA + Math.max(0.02, 0.15 * size, 6 * level.noiseA);
   const calmA = level.levelA + Math.max(0.012, 0.09 * size, 4 * level.noiseA);
   const drawAt = (k: number) => (labels[k] === 'parked' ? -tiles.i[k] : Number.NaN);
   const pulsing = new Uint8Array(asleep.length);
+  const found = { ...NO_PULSES };
   for (const { pulses, restS, drawA } of findTrains(tiles, [stand.first, stand.last], drawAt, calmA)) {
     // Kept up for longer than a shutdown takes, and as little as sleep: then they are a part of sleep.
     if (restS < SHUTDOWN_S || drawA > mostAsleepA(level.levelA)) continue;
-    for (const { first, last } of pulses) pulsing.fill(1, first - stand.first, last + 1 - stand.first);
+    let [pulseAs, pulseS] = [0, 0];
+    for (const { first, last } of pulses) {
+      pulsing.fill(1, first - stand.first, last + 1 - stand.first);
+      for (let k = first; k <= last; k++) pulseAs += drawAt(k) * (tiles.t1[k] - tiles.t0[k]);
+      pulseS += tiles.t1[last] - tiles.t0[first];
+    }
+    // The level is that of whole minutes, with pulses in it; what flows between them is less.
+    const betweenA = restS > pulseS ? (drawA * restS - pulseAs) / (restS - pulseS) : level.levelA;
+    found.chargeAs += pulseAs - betweenA * pulseS;
+    found.seen += pulses.length;
   }
   let sleeping = false;
   let slept = false;
@@ -204,4 +223,5 @@ function markAsleep(tiles: Tiles, labels: readonly Label[], stand: Stand, level:
       calmS = 0;
     }
   }
+  return found;
 }

@@ -45,6 +45,7 @@ export const check: Check = {
       drawA: stand.sleepDrawA.value,
       U: expandedU(stand.sleepDrawA, 'current', session),
       unseenA: stand.unseenA ?? 0,
+      pulses: stand.pulses ?? { seen: 0, chargeAs: 0 },
     }));
     const worst = mostBy(stands, (stand) => stand.drawA);
     if (!worst) return neverAsleep(analysis, session, limit);
@@ -64,6 +65,8 @@ export const check: Check = {
         worstUA: worst.U,
         worstT: worst.start,
         unseenA,
+        pulses: total(stands, ({ pulses }) => pulses.seen),
+        pulsesA: total(stands, ({ pulses }) => pulses.chargeAs) / asleepS,
         keptAwake: stayedAwake(analysis, session).length > 0,
         ...change(stands, limit),
         ...comparisons(value, limit, session),

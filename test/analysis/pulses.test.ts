@@ -49,6 +49,17 @@ describe('a lamp that flashes while the vehicle sleeps', () => {
     expect(found.asleepS).toBeGreaterThan(4 * HOUR);
   });
 
+  it.each([10, 30])('is said to be a part of sleep where it stands out of it, every %d s', (everyS) => {
+    const { pulses: found } = night([pulses(3 * HOUR, 1, 0.1, everyS)]);
+    expect((found?.seen ?? 0) / ((3 * HOUR) / everyS)).toBeCloseTo(1, 1);
+    // 0.1 A·s each.
+    expect((found?.chargeAs ?? 0) / ((0.1 * 3 * HOUR) / everyS)).toBeCloseTo(1, 1);
+  });
+
+  it('is said not to be there where the vehicle only sleeps', () => {
+    expect(night([asleep(3 * HOUR, STEP_S)]).pulses).toEqual({ seen: 0, chargeAs: 0 });
+  });
+
   it('hides no wake', () => {
     const wake = draw(3, 40, STEP_S);
     const part = pulses(0.5 * HOUR, 1, 0.1, 10);
