@@ -91,18 +91,12 @@ const OF_FINDINGS: readonly DraftOf[] = [
   supplyLost,
 ];
 
-/** Specs without pictures, for what the log holds. Pure. */
-export function draftCharts(input: ChartInput & Pick<Subject, 'findings'>): readonly Draft[] {
-  const subject = { ...sceneOf(input), findings: input.findings };
-  return [sessionOverview(subject), ...draftsOf(subject)].filter((draft) => draft !== null);
-}
-
-function sceneOf({ analysis, session, words }: ChartInput): Scene {
+export function sceneOf({ analysis, session, words }: ChartInput): Scene {
   return { analysis, session, words, clock: sessionClock(session.timezone, analysis.start, words) };
 }
 
-/** One by one, so that the first can be drawn while the next is drafted. */
-function* draftsOf(subject: Subject): Generator<Draft | null> {
+/** Charts of the findings, one by one, so that the first can be drawn while the next is drafted. Null where there is nothing to draw. */
+export function* draftsOf(subject: Subject): Generator<Draft | null> {
   for (const draftOf of OF_FINDINGS) yield draftOf(subject);
   for (const finding of subject.findings) yield limitAxis(finding, subject.words);
 }

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
-import { draftCharts } from '../../src/charts/charts.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { session, standing, week } from '../checks/analysis-fixture.ts';
 import { withCranks, withTiles } from '../checks/tile-story.ts';
+import { draftCharts } from './drafts.ts';
 import { ENGLISH } from './english.ts';
 import { svgOf } from './svg-of.ts';
 

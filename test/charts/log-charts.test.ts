@@ -1,7 +1,6 @@
 /** Charts that show what is wrong with sensor, wiring and supply, on simulated vehicles that have just that. */
 import { describe, expect, test } from 'vitest';
 import { createAnalyser } from '../../src/analysis/analyse.ts';
-import { draftCharts } from '../../src/charts/charts.ts';
 import { WIDTH } from '../../src/charts/theme.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import type { Scenario } from '../../src/demo/scenario.ts';
@@ -10,6 +9,7 @@ import { randomScenario } from '../../src/demo/vehicles.ts';
 import { loadContent } from '../../src/report/content.ts';
 import { languagesThere } from '../../src/report/languages.ts';
 import { cleanLog, sessionFor } from '../simulated/session-for.ts';
+import { draftCharts } from './drafts.ts';
 import { svgOf } from './svg-of.ts';
 
 const HOUR = 3600;

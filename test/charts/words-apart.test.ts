@@ -1,10 +1,10 @@
 /** Words of a chart stand on nothing else that must be read. */
 import { describe, expect, it, test } from 'vitest';
-import { draftCharts } from '../../src/charts/charts.ts';
 import { limitAxis } from '../../src/charts/limit-axis.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';
 import { loadContent } from '../../src/report/content.ts';
+import { draftCharts } from './drafts.ts';
 import { madeUp } from './made-up.ts';
 import { svgOf } from './svg-of.ts';
 import { overlapping, type Text, textsOf } from './texts.ts';

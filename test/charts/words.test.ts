@@ -2,13 +2,13 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
-import { draftCharts } from '../../src/charts/charts.ts';
 import { textWidthPx } from '../../src/charts/font-widths.ts';
 import { CONFIG, LEFT, PLOT, RIGHT, TEXT_PX, TITLE_PX } from '../../src/charts/theme.ts';
 import { makeWords } from '../../src/charts/words.ts';
 import type { Session } from '../../src/manifest/session.ts';
 import { flatten, loadContent } from '../../src/report/content.ts';
 import { languagesThere } from '../../src/report/languages.ts';
+import { draftCharts } from './drafts.ts';
 import { madeUp } from './made-up.ts';
 
 const texts: Readonly<Record<string, string>> = { plain: 'limit', filled: '{shown} of {all} cranks' };
