@@ -110,6 +110,13 @@ describe('plain rows', () => {
       { numRuns: 1000 },
     ));
 
+  it('have no more cells for delimiters within quotes', () => {
+    const text = ['a,b', '"a,b"'].map((end) => `${TIME},x,1,x,x,2,${end}\n`).join('');
+    const { rows, notes } = rowsOf({ ...layoutOf(',', '.', ISO), cells: 8 }, text);
+    expect(rows).toHaveLength(1);
+    expect(notes).toEqual([expect.stringContaining('7 of 8 cells')]);
+  });
+
   it('may be as wide as they like', () => {
     const many = 'some text,'.repeat(3000);
     const wide = Array.from({ length: 50 }, (_, k) => `${k},${many}x`).join('\n');

@@ -138,6 +138,8 @@ export function read(n: u32, end: usize): u32 {
     }
     let lacking = rest;
     while (c !== LF) {
+      // Quotes hold delimiters that begin no cell.
+      if (lacking > 0 && c === QUOTE) return n;
       // Spaces at the end of a row begin no cell.
       if (lacking > 0 && c === delimiter && (c !== SPACE || <u32>load<u8>(behindSpaces(mark, end)) > SPACE)) lacking--;
       while (marks === 0) marks = marked((base += 64));
