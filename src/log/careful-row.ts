@@ -1,7 +1,7 @@
 /** One line read with care: what it holds is a row, or nothing, or is told in words. */
 import { plainText } from '../manifest/shown.ts';
 import { type Encoding, textOf } from './encoding.ts';
-import { decimalPlaces, type Layout } from './layout.ts';
+import { decimalPlaces, type Layout, leastCells } from './layout.ts';
 import { POWER_OF_TEN, readNumber } from './number.ts';
 import type { RawRows } from './raw-rows.ts';
 import { splitLine } from './split.ts';
@@ -27,6 +27,7 @@ const IGNORED: CarefulResult = { kind: 'ignored', notes: [], cut: false };
 export function createCarefulRow(layout: Layout, cells: readonly (TimeCell | undefined)[]): CarefulRow {
   const { columns, delimiter, decimal, time } = layout;
   const header = layout.header?.join('\n');
+  const least = leastCells(layout);
 
   function read(text: string, rows: RawRows, end: { unfinished: boolean; torn: boolean }): CarefulResult {
     const line = text.replace(/^[\0\uFEFF]+/, '');
@@ -36,7 +37,7 @@ export function createCarefulRow(layout: Layout, cells: readonly (TimeCell | und
     const row = splitLine(line, delimiter);
     if (row.join('\n') === header) return IGNORED;
     if (end.unfinished && (end.torn || isCut(row))) return rejected([excerpt(line)], true);
-    if (row.length < layout.cells) {
+    if (row.length < least) {
       return rejected([`${row.length} of ${layout.cells} cells: ${excerpt(line)}`], end.unfinished);
     }
     const seconds = readTime(row, cells);

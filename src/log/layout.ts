@@ -20,7 +20,7 @@ export interface Layout {
   readonly headerFile?: string;
   /** 1-based line of the first row; lines before it are no rows. */
   readonly firstLine: number;
-  /** A row with fewer cells than this was cut. */
+  /** Most rows have so many; 0 where that differs from row to row. */
   readonly cells: number;
   /** Decimal places of the last cell where all rows have the same: fewer, in a last line without an end, is a cut. */
   readonly lastPlaces?: number;
@@ -211,6 +211,11 @@ function decimalOf(file: string, delimiter: string, cells: readonly string[]): D
       message: `${file} has numbers such as "${plainText(guess.unsure)}"${named}, which could be two things: say decimal: "," if the comma is the decimal sign, or decimal: "." if it parts thousands.`,
     },
   ]);
+}
+
+/** With fewer cells a row was cut among those that are wanted, or in the last of them: it lacks what closes it. */
+export function leastCells({ cells, columns }: Layout): number {
+  return Math.min(cells, columns[columns.length - 1].index + 2);
 }
 
 /** The number of cells that most rows have; 0 where rows of different length are the rule, so that none counts as cut. */

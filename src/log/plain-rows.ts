@@ -3,7 +3,7 @@
  * else (quotes, exponents, words, a new minute, damage) stops it, and is to be read with care instead.
  */
 import { readFileSync } from 'node:fs';
-import type { Layout } from './layout.ts';
+import { type Layout, leastCells } from './layout.ts';
 import { POWER_OF_TEN } from './number.ts';
 import { BLOCK_ROWS, createRawRows, type RawRows, rawRowsBytes } from './raw-rows.ts';
 import type { TimeCell } from './time-cell.ts';
@@ -15,7 +15,7 @@ const NO_POINT = '\n';
 /** Bytes that may be looked at behind the last one. */
 const BEYOND = 128;
 
-type Setting = 'delimiter' | 'point' | 'rest' | 'columns' | 'columnsAt' | 'powersAt' | 'timeScale' | 'startS';
+type Setting = 'delimiter' | 'point' | 'endsThere' | 'columns' | 'columnsAt' | 'powersAt' | 'timeScale' | 'startS';
 type Batch = 'timesAt' | 'linesAt' | 'twinsAt' | 'room';
 type Field = 'SKIP' | 'KIND' | 'TARGET' | 'PREFIX' | 'TAIL' | 'COMMAS' | 'MINUTE' | 'PREFIX_TEXT' | 'TAIL_TEXT';
 type Known = 'RECORD' | 'TEXT' | 'VALUE' | 'COUNT' | 'CLOCK' | 'WHOLE';
@@ -84,7 +84,7 @@ export function createPlainRows(
   set('columns', columns.length);
   set('delimiter', layout.delimiter.charCodeAt(0));
   set('point', (layout.decimal === layout.delimiter ? NO_POINT : layout.decimal).charCodeAt(0));
-  set('rest', Math.max(0, layout.cells - 1 - columns[columns.length - 1].index));
+  set('endsThere', leastCells(layout) <= columns[columns.length - 1].index + 1 ? 1 : 0);
   set('timeScale', time.kind === 'number' ? time.scale : 0);
   set('startS', time.kind === 'number' ? time.startS : 0);
   set('timesAt', rows.t.byteOffset);

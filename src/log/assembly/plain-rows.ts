@@ -26,8 +26,8 @@ const MOST_DIGITS: u32 = 16;
 /** Byte between cells; byte before decimals, LF where that is the delimiter. */
 export let delimiter: u32 = 0;
 export let point: u32 = 0;
-/** Cells that a row must have behind the last wanted column. */
-export let rest: u32 = 0;
+/** 1 where a row may end with the last wanted column. */
+export let endsThere: u32 = 0;
 /** Wanted columns, in the order of the file, and where their records (see below) lie. */
 export let columns: u32 = 0;
 export let columnsAt: usize = 0;
@@ -111,7 +111,7 @@ export function read(n: u32, end: usize): u32 {
       extra = 0;
       let stop = mark;
       if (c !== delimiter) {
-        if (left > 1 || rest > 0 || c !== LF) return n;
+        if (left > 1 || !endsThere || c !== LF) return n;
         if (<u32>load<u8>(mark - 1) === CR) stop--;
       }
       if (<u32>load<u8>(cell) === SPACE) cell = behindSpaces(cell, stop);
@@ -136,18 +136,14 @@ export function read(n: u32, end: usize): u32 {
         seconds += found;
       }
     }
-    let lacking = rest;
+    // Spaces at the end of a row begin no cell.
+    if (!endsThere && c === SPACE && delimiter === SPACE && <u32>load<u8>(behindSpaces(mark, end)) < SPACE) return n;
     while (c !== LF) {
-      // Quotes hold delimiters that begin no cell.
-      if (lacking > 0 && c === QUOTE) return n;
-      // Spaces at the end of a row begin no cell.
-      if (lacking > 0 && c === delimiter && (c !== SPACE || <u32>load<u8>(behindSpaces(mark, end)) > SPACE)) lacking--;
       while (marks === 0) marks = marked((base += 64));
       mark = base + <usize>ctz(marks);
       marks &= marks - 1;
       c = load<u8>(mark);
     }
-    if (lacking > 0) return n;
     line++;
     store<f64>(timesAt + (<usize>n << 3), seconds);
     store<f64>(linesAt + (<usize>n << 3), line);
