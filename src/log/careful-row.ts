@@ -37,12 +37,16 @@ export function createCarefulRow(layout: Layout, cells: readonly (TimeCell | und
     const row = splitLine(line, delimiter);
     if (row.join('\n') === header) return IGNORED;
     if (end.unfinished && (end.torn || isCut(row))) return rejected([excerpt(line)], true);
-    if (row.length < least) {
-      return rejected([`${row.length} of ${layout.cells} cells: ${excerpt(line)}`], end.unfinished);
-    }
+    // Cells may be lacking behind the wanted ones, unless one of these is damaged: then they may have moved.
+    const short =
+      row.length < layout.cells
+        ? rejected([`${row.length} of ${layout.cells} cells: ${excerpt(line)}`], end.unfinished)
+        : undefined;
+    if (short && row.length < least) return short;
     const seconds = readTime(row, cells);
-    if (seconds === undefined) return rejected([`no time: ${excerpt(line)}`], false);
+    if (seconds === undefined) return short ?? rejected([`no time: ${excerpt(line)}`], false);
     const bad = readValues(row, rows);
+    if (bad && short) return short;
     if (bad?.none) return rejected([bad.found], false);
     rows.t[rows.n] = seconds;
     if (bad === undefined && nulls.length === 0) return ROW;

@@ -117,6 +117,13 @@ describe('plain rows', () => {
     expect(notes).toEqual([expect.stringContaining('6 of 8 cells')]);
   });
 
+  it('are not taken where a delimiter is lost, so that other cells would be read', () => {
+    const text = ['1,x', '1;x'].map((cells) => `${TIME},x,${cells},x,2,3,x\n`).join('');
+    const { rows, notes } = rowsOf({ ...layoutOf(',', '.', ISO), cells: 8 }, text);
+    expect(rows).toHaveLength(1);
+    expect(notes).toEqual([expect.stringContaining('7 of 8 cells')]);
+  });
+
   it('may be as wide as they like', () => {
     const many = 'some text,'.repeat(3000);
     const wide = Array.from({ length: 50 }, (_, k) => `${k},${many}x`).join('\n');
