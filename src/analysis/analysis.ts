@@ -3,6 +3,7 @@
  * Times: s since the epoch (UTC). Current: positive into the battery; a draw: positive out of it.
  */
 import type { LogAccount } from '../log/block.ts';
+import type { Pulses } from './sleep.ts';
 import type { Tiles } from './tiles.ts';
 
 export type PeriodKind =
@@ -50,8 +51,7 @@ export interface Parked {
    * readings differ. It is in the uncertainty.
    */
   readonly unseenA?: number;
-  /** Short pulses that are a part of its sleep: how many were seen, and what they draw above what flows between them, A·s. */
-  readonly pulses?: { readonly seen: number; readonly chargeAs: number };
+  readonly pulses?: Pulses;
   /** Mean draw over the whole stand, without what does not count. */
   readonly meanDrawA: Measured | null;
   readonly chargeOutAh: number;

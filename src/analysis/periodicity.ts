@@ -37,12 +37,9 @@ const LEAST_MEMBERS = 4;
 /** More events than this only take time. */
 const MOST_EVENTS = 150;
 
-interface Beat {
+interface Guess {
   readonly periodS: number;
   readonly jitter: number;
-}
-
-interface Guess extends Beat {
   readonly others: number;
 }
 
@@ -79,7 +76,6 @@ function weigh(series: readonly (readonly number[])[], leastS: number): { odds: 
   const byChance = logChance(waits);
   const usualS = median(waits);
   const longestS = 1.5 * waits.reduce((a, b) => Math.max(a, b), 0) + leastS;
-  const pairs = series.map((times) => new Float64Array(times.length * REACH));
   const logs: number[] = [];
   let guess: Guess = { periodS: SHORTEST_S, jitter: JITTERS[0], others: OTHERS[0] };
   let best = Number.NEGATIVE_INFINITY;
@@ -89,13 +85,9 @@ function weigh(series: readonly (readonly number[])[], leastS: number): { odds: 
       const periodS = SHORTEST_S * Math.exp(k * jitter);
       // Hopeless ones are passed over: that can only make the mean smaller.
       if (periodS > longestS || periodS * MOST_BEATS < usualS) continue;
-      const density = densityOf({ periodS, jitter });
-      series.forEach((times, at) => {
-        fillPairs(pairs[at], times, density, periodS);
-      });
       for (const others of OTHERS) {
         const tried = { periodS, jitter, others };
-        const log = series.reduce((sum, times, at) => sum + logClock(times, pairs[at], tried), 0);
+        const log = series.reduce((sum, times) => sum + logClock(times, tried), 0);
         // Each steadiness weighs the same, however many periods it needs.
         logs.push(log - byChance - Math.log((steps + 1) * JITTERS.length * OTHERS.length));
         if (log > best) [best, guess] = [log, tried];
@@ -107,51 +99,27 @@ function weigh(series: readonly (readonly number[])[], leastS: number): { odds: 
   return { odds: Math.exp(Math.min(700, top)) * logs.reduce((sum, log) => sum + Math.exp(log - top), 0), guess };
 }
 
-/** Density of the clock's next event after s seconds, 1/s. */
-function densityOf({ periodS, jitter }: Beat): (s: number) => number {
+/** Density of the clock's next event after `s`, 1/s. */
+function density(s: number, { periodS, jitter }: Guess): number {
+  const m = Math.round(s / periodS);
+  if (m > MOST_BEATS) return 0;
   const anew = ANEW / (MOST_BEATS * periodS);
-  const perSd = new Float64Array(MOST_BEATS + 1);
-  const peak = new Float64Array(MOST_BEATS + 1);
-  for (let m = 1; m <= MOST_BEATS; m++) {
-    perSd[m] = 1 / (jitter * periodS * Math.sqrt(m));
-    peak[m] = ((1 - ANEW) * NEXT_BEAT * perSd[m]) / (m * m * Math.sqrt(2 * Math.PI));
-  }
-  return (s) => {
-    const m = Math.round(s / periodS);
-    if (m > MOST_BEATS) return 0;
-    const off = (s - m * periodS) * perSd[m];
-    return m < 1 || off * off > 40 ? anew : anew + peak[m] * Math.exp(-0.5 * off * off);
-  };
-}
-
-/** Events further apart than this are not tied to each other, s. */
-const tiedS = (periodS: number) => (MOST_BEATS + 0.5) * periodS;
-
-/** The density of each event after each of those before it to which it may be tied, the nearest first. */
-function fillPairs(
-  pairs: Float64Array,
-  times: readonly number[],
-  density: (s: number) => number,
-  periodS: number,
-): void {
-  const most = tiedS(periodS);
-  for (let k = 1; k < times.length; k++) {
-    for (let j = k - 1; j >= 0 && j >= k - REACH && times[k] - times[j] < most; j--) {
-      pairs[k * REACH + k - 1 - j] = density(times[k] - times[j]);
-    }
-  }
+  const sd = jitter * periodS * Math.sqrt(m);
+  const off = (s - m * periodS) / sd;
+  if (m < 1 || off * off > 40) return anew;
+  return anew + ((1 - ANEW) * (NEXT_BEAT / (m * m)) * Math.exp(-0.5 * off * off)) / (sd * Math.sqrt(2 * Math.PI));
 }
 
 /**
  * Log-likelihood of one series after its first event: the sum over all ways to part it into the clock's events and others,
  * which come at random. `weights[k]` is that of all ways in which event k is the clock's latest, as a multiple of all
- * events being others. `pairs`: as `fillPairs` has them.
+ * events being others.
  */
-function logClock(times: readonly number[], pairs: Float64Array, guess: Guess): number {
+function logClock(times: readonly number[], guess: Guess): number {
   const n = times.length;
   if (n < 2) return 0;
   const rate = guess.others / guess.periodS;
-  const most = tiedS(guess.periodS);
+  const tiedS = (MOST_BEATS + 0.5) * guess.periodS;
   const weights = new Float64Array(n);
   weights[0] = 0.5;
   let none = 0.5;
@@ -160,8 +128,8 @@ function logClock(times: readonly number[], pairs: Float64Array, guess: Guess): 
     // The clock's first event comes within about a period.
     none *= Math.exp((times[k - 1] - times[k]) / guess.periodS);
     let sum = none / guess.periodS;
-    for (let j = k - 1; j >= 0 && j >= k - REACH && times[k] - times[j] < most; j--) {
-      sum += weights[j] * pairs[k * REACH + k - 1 - j];
+    for (let j = k - 1; j >= 0 && j >= k - REACH && times[k] - times[j] < tiedS; j--) {
+      sum += weights[j] * density(times[k] - times[j], guess);
     }
     weights[k] = sum / rate;
     if (weights[k] > 1e100) {
@@ -181,7 +149,6 @@ function logClock(times: readonly number[], pairs: Float64Array, guess: Guess): 
 /** The likeliest way to part the events, as those that follow each other by the clock; it may start anew anywhere. */
 function chainOf(times: readonly number[], guess: Guess): { from: number; to: number }[] {
   const rate = guess.others / guess.periodS;
-  const density = densityOf(guess);
   const logs: number[] = [];
   const before: number[] = [];
   let best = -1;
@@ -189,7 +156,7 @@ function chainOf(times: readonly number[], guess: Guess): { from: number; to: nu
     logs[k] = (best < 0 ? 0 : logs[best]) + Math.log(ANEW / guess.others);
     before[k] = best;
     for (let j = Math.max(0, k - REACH); j < k; j++) {
-      const log = logs[j] + Math.log((density(t - times[j]) + Number.MIN_VALUE) / rate);
+      const log = logs[j] + Math.log((density(t - times[j], guess) + Number.MIN_VALUE) / rate);
       if (log > logs[k]) [logs[k], before[k]] = [log, j];
     }
     if (best < 0 || logs[k] > logs[best]) best = k;
