@@ -6,14 +6,13 @@ import type { Encoding } from './encoding.ts';
 import type { Layout } from './layout.ts';
 import { createPlainRows, type Place } from './plain-rows.ts';
 import { BLOCK_ROWS, type RawRows } from './raw-rows.ts';
-import { createTimeCell, readWithCare, type TimeCell } from './time-cell.ts';
+import { createTimeCell, type TimeCell } from './time-cell.ts';
 
 const LF = 10;
 /** A line longer than this is garbage without line ends. */
 const LONGEST_LINE = 1 << 20;
 /** Bytes taken in at once. */
 const PIECE = 1 << 18;
-const LONGEST_TIME = 64;
 
 /** Something wrong with a line, told with the rows among which it stood. */
 export interface RowNote {
@@ -59,9 +58,6 @@ export function createRowReader({ layout, encoding, values, onRows }: RowReaderO
   let notes: RowNote[] = [];
   let length = 0;
   let ignored = 0;
-  /** Where a row's time alone was read with care. */
-  let learntAt = -1;
-  const delimiter = layout.delimiter.charCodeAt(0);
   /** Within a line that is too long to be one, and has been told. */
   let tooLong = false;
 
@@ -75,23 +71,9 @@ export function createRowReader({ layout, encoding, values, onRows }: RowReaderO
     while (place.next < end) {
       if (rows.n === BLOCK_ROWS) flush();
       if (!tooLong && place.line + 1 >= layout.firstLine) plain.read(place, end);
-      if (place.next === end || rows.n === BLOCK_ROWS || learnTime()) continue;
-      withCare(work.indexOf(LF, place.next), { unfinished: false, torn: false });
+      if (place.next < end && rows.n < BLOCK_ROWS)
+        withCare(work.indexOf(LF, place.next), { unfinished: false, torn: false });
     }
-  }
-
-  /**
-   * A new minute stops the quick way as a rule: where the row begins with its time, that alone is read with care. False
-   * where that is not so, or did not help.
-   */
-  function learnTime(): boolean {
-    const [cell] = timeCells;
-    if (place.next === learntAt || cell === undefined || cell.prefix.length === 0 || layout.columns[0].index > 0)
-      return false;
-    learntAt = place.next;
-    const stop = work.indexOf(delimiter, place.next);
-    const text = careful.text(work.subarray(place.next, Math.min(stop, place.next + LONGEST_TIME)), encoding);
-    return readWithCare(cell, text) !== undefined;
   }
 
   /** Reads the next line, up to `stop`, and moves on behind it. */
@@ -131,7 +113,6 @@ export function createRowReader({ layout, encoding, values, onRows }: RowReaderO
     work.copyWithin(0, place.before, length);
     length -= place.before;
     place.next -= place.before;
-    learntAt = -1;
     place.before = 0;
     work.set(piece, length);
     length += piece.length;
