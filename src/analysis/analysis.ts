@@ -3,8 +3,8 @@
  * Times: s since the epoch (UTC). Current: positive into the battery; a draw: positive out of it.
  */
 import type { LogAccount } from '../log/block.ts';
-import type { Pulses } from './sleep.ts';
-import type { Tiles } from './tiles.ts';
+import type { Pulses } from './sleep/sleep.ts';
+import type { Tiles } from './tiles/tiles.ts';
 
 export type PeriodKind =
   | 'cranking'

@@ -12,14 +12,14 @@
  */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import { type Problem, UserError } from '../base/problem.ts';
+import { zoneOf } from '../base/zone.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
-import { type Problem, UserError } from '../manifest/problem.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
 import type { LimitKey, LimitSetting, LimitsFrom, Session, SystemVoltage } from '../manifest/session.ts';
-import { zoneOf } from '../manifest/zone.ts';
-import type { Content } from '../report/content.ts';
-import { makeFormat } from '../report/format.ts';
-import { part, readSections, render, toText } from '../report/prose.ts';
+import type { Content } from '../report/words/content.ts';
+import { makeFormat } from '../report/words/format.ts';
+import { part, readSections, render, toText } from '../report/words/prose.ts';
 import { type MeasureValue, reading } from './measures.ts';
 import { readStored, type StoredFinding, type StoredReport } from './stored.ts';
 

@@ -5,14 +5,14 @@
  */
 import { cp, mkdir, mkdtemp, readdir, rename, rm, rmdir } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
-import { nearest } from '../manifest/nearest.ts';
-import { UserError } from '../manifest/problem.ts';
-import { shown } from '../manifest/shown.ts';
+import { nearest } from '../base/nearest.ts';
+import { UserError } from '../base/problem.ts';
+import { shown } from '../base/shown.ts';
+import { comparisonsIn, pairName, pairsThere } from './comparison/pairs.ts';
 import { type IndexOptions, writeArchiveIndex } from './index-page.ts';
 import { MADE_FROM_FILE } from './made-from.ts';
-import { comparisonsIn, pairName, pairsThere } from './pairs.ts';
 import { type Archive, readArchive, type StoredReport } from './stored.ts';
-import { plainName, type Vehicle, vehiclesOf } from './vehicles.ts';
+import { plainName, type Vehicle, vehiclesOf } from './vehicles/vehicles.ts';
 
 export interface HandOut {
   /** What went in, in order of folder names. */

@@ -3,18 +3,18 @@
  * a small one in the page adds search, filters and sorting.
  */
 import { join } from 'node:path';
+import { replaceFile } from '../base/disk/write-file.ts';
+import { zoneOf } from '../base/zone.ts';
 import type { Status } from '../checks/check.ts';
-import { zoneOf } from '../manifest/zone.ts';
-import { checkList, renderCheckList } from '../report/check-list.ts';
-import { type Content, loadContent } from '../report/content.ts';
-import { makeFormat } from '../report/format.ts';
-import { styleOf } from '../report/page.ts';
+import { checkList, renderCheckList } from '../report/page/check-list.ts';
+import { styleOf } from '../report/page/page.ts';
+import { pageTemplate } from '../report/page/template.ts';
 import { headlines } from '../report/summary.ts';
-import { pageTemplate } from '../report/template.ts';
+import { type Content, loadContent } from '../report/words/content.ts';
+import { makeFormat } from '../report/words/format.ts';
 import { type Archive, readArchive, type StoredReport } from './stored.ts';
-import { writeVehiclePages } from './vehicle-pages.ts';
-import { type Vehicle, vehiclesOf } from './vehicles.ts';
-import { replaceFile } from './write-file.ts';
+import { writeVehiclePages } from './vehicles/vehicle-pages.ts';
+import { type Vehicle, vehiclesOf } from './vehicles/vehicles.ts';
 
 export interface ArchiveIndex {
   /** Sessions in the table. */

@@ -8,9 +8,9 @@ import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
+import { replaceFile } from '../base/disk/write-file.ts';
 import { MANIFEST, resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
-import { replaceFile } from './write-file.ts';
 
 /** The note beside a report. */
 export const MADE_FROM_FILE = 'made-from.json';

@@ -5,7 +5,8 @@
 import { poissonBounds } from '../battery/counts.ts';
 import { standardDeviation } from '../battery/statistics.ts';
 import { accuracyU, combine, expand } from '../battery/uncertainty.ts';
-import type { Status, Unit } from '../checks/check.ts';
+import type { Status } from '../checks/check.ts';
+import type { Unit } from '../measures/limit.ts';
 import type { StoredFinding, StoredReport } from './stored.ts';
 
 export const MEASURES = [

@@ -1,7 +1,7 @@
 /** What in an archive still shows a session as it was, when its report gives way to a redacted one. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { comparisonsIn, isOfPair, pairsThere } from './pairs.ts';
+import { comparisonsIn, isOfPair, pairsThere } from './comparison/pairs.ts';
 import { readStored } from './stored.ts';
 
 /**

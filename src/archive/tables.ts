@@ -4,7 +4,7 @@
  * versions; a column that stands here keeps its name, type and meaning.
  */
 import { parquetWriteBuffer } from 'hyparquet-writer';
-import { replaceFolder } from './replace-folder.ts';
+import { replaceFolder } from '../base/disk/replace-folder.ts';
 import { type Archive, readArchive, type StoredReport } from './stored.ts';
 
 type Type = 'STRING' | 'DOUBLE' | 'INT32' | 'BOOLEAN' | 'TIMESTAMP';

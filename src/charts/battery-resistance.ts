@@ -1,10 +1,10 @@
 /** Internal resistance that each crank shows, with its uncertainty, over the session. */
 import { expand } from '../battery/uncertainty.ts';
-import { measuredCranks, resistanceU } from '../checks/starter.ts';
+import { measuredCranks, resistanceU } from '../measures/starter.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { limitWords, numberTicks, rounded } from './numbers.ts';
-import { BLUE } from './theme.ts';
-import { niceTicks } from './ticks.ts';
+import { limitWords, numberTicks, rounded } from './drawing/numbers.ts';
+import { BLUE } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'battery-resistance';
 

@@ -1,11 +1,11 @@
 /** Charge into and out of the battery, day by day, with the running sum of both. */
 import type { Period } from '../analysis/analysis.ts';
 import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { pxAlong, withRoom } from './labels.ts';
-import { rounded, short, tickLabels } from './numbers.ts';
-import type { SessionClock } from './session-clock.ts';
-import { BLUE, INK, ORANGE, PLOT } from './theme.ts';
-import { niceTicks } from './ticks.ts';
+import { pxAlong, withRoom } from './drawing/labels.ts';
+import { rounded, short, tickLabels } from './drawing/numbers.ts';
+import type { SessionClock } from './drawing/session-clock.ts';
+import { BLUE, INK, ORANGE, PLOT } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'charge-balance';
 

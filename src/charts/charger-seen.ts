@@ -1,6 +1,6 @@
 /** Voltage over the log, with the stretches on a charger shaded. */
 import { type Draft, findingOf, type Subject } from './chart.ts';
-import { voltageSpans } from './voltage-spans.ts';
+import { voltageSpans } from './drawing/voltage-spans.ts';
 
 export const name = 'charger-seen';
 

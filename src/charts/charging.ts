@@ -1,9 +1,9 @@
 /** Voltage of each drive against the battery's temperature and its charging window; against time where no temperature is known. */
 import { chargingWindowV } from '../battery/charging.ts';
 import { type Draft, findingOf, panel, rows, type Subject, timeX, topLevel, valueX, valueY } from './chart.ts';
-import { numberTicks, rounded } from './numbers.ts';
-import { BLUE, GREY, PALE } from './theme.ts';
-import { niceTicks } from './ticks.ts';
+import { numberTicks, rounded } from './drawing/numbers.ts';
+import { BLUE, GREY, PALE } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'charging';
 

@@ -2,11 +2,11 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Facts, Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Spec } from './draw.ts';
-import type { SessionClock } from './session-clock.ts';
-import { BLUE, BLUE_PALE, CONFIG, GREY, INK, LEFT, PLOT, RIGHT, TITLE_PX } from './theme.ts';
-import type { Ticks } from './ticks.ts';
-import type { Words } from './words.ts';
+import type { Spec } from './drawing/draw.ts';
+import type { SessionClock } from './drawing/session-clock.ts';
+import { BLUE, BLUE_PALE, CONFIG, GREY, INK, LEFT, PLOT, RIGHT, TITLE_PX } from './drawing/theme.ts';
+import type { Ticks } from './drawing/ticks.ts';
+import type { Words } from './drawing/words.ts';
 
 /** What a chart is drawn from. */
 export interface Scene {

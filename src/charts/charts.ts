@@ -16,23 +16,23 @@ import { currentRange } from './current-range.ts';
 import { currentResolution } from './current-resolution.ts';
 import { currentZero } from './current-zero.ts';
 import { deepDischarge } from './deep-discharge.ts';
-import type { Spec } from './draw.ts';
-import { startDrawer } from './drawer.ts';
+import type { Spec } from './drawing/draw.ts';
+import { startDrawer } from './drawing/drawer.ts';
+import { sessionClock } from './drawing/session-clock.ts';
+import { WIDTH } from './drawing/theme.ts';
+import { type SvgText, tidySvg } from './drawing/tidy-svg.ts';
+import type { Words } from './drawing/words.ts';
 import { freezeRisk } from './freeze-risk.ts';
 import { heldAwake } from './held-awake.ts';
 import { limitAxis } from './limit-axis.ts';
 import { logCoverage } from './log-coverage.ts';
 import { parkedDraw } from './parked-draw.ts';
 import { restingCharge } from './resting-charge.ts';
-import { sessionClock } from './session-clock.ts';
 import { sessionOverview } from './session-overview.ts';
 import { sleepTime } from './sleep-time.ts';
 import { standTime } from './stand-time.ts';
 import { supplyLost } from './supply-lost.ts';
-import { WIDTH } from './theme.ts';
-import { type SvgText, tidySvg } from './tidy-svg.ts';
 import { wakeUps } from './wake-ups.ts';
-import type { Words } from './words.ts';
 
 export interface Chart {
   /** Safe as a file name and as part of an id, such as `parked-draw`. */

@@ -1,5 +1,5 @@
 /** What a cable or ground loses against what flows through it, the starter's steady draw marked, and what it may lose there. */
-import { findPathDrop } from '../analysis/path-drop.ts';
+import { findPathDrop } from '../measures/path-drop.ts';
 import {
   type Draft,
   factOf,
@@ -12,10 +12,10 @@ import {
   valueX,
   valueY,
 } from './chart.ts';
-import { numberTicks, quantity, rounded } from './numbers.ts';
-import { BLUE, ORANGE } from './theme.ts';
-import { someOf } from './thinned.ts';
-import { niceTicks } from './ticks.ts';
+import { numberTicks, quantity, rounded } from './drawing/numbers.ts';
+import { BLUE, ORANGE } from './drawing/theme.ts';
+import { someOf } from './drawing/thinned.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'circuit-drop';
 const MOST_POINTS = 150;

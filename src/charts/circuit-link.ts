@@ -1,6 +1,7 @@
 /** When each monitored circuit was on, below the draw: a few wakes (or key-offs) from the middle of the log, near enough to see which came first. */
-import type { Tiles } from '../analysis/tiles.ts';
-import { isActive } from '../analysis/wakes.ts';
+
+import { isActive } from '../analysis/sleep/wakes.ts';
+import type { Tiles } from '../analysis/tiles/tiles.ts';
 import {
   bandLayers,
   type Draft,
@@ -13,11 +14,11 @@ import {
   topLevel,
   valueY,
 } from './chart.ts';
-import { laneMark, laneY, type Span, visible } from './lanes.ts';
-import { numberTicks, rounded } from './numbers.ts';
-import { BLUE_PALE, ORANGE } from './theme.ts';
-import { niceTicks } from './ticks.ts';
-import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
+import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
+import { numberTicks, rounded } from './drawing/numbers.ts';
+import { BLUE_PALE, ORANGE } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
+import { bandPoints, tilesToColumns } from './drawing/tiles-to-columns.ts';
 
 export const name = 'circuit-link';
 const SHOWN = 8;

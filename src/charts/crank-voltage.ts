@@ -2,10 +2,10 @@
 import type { Crank } from '../analysis/analysis.ts';
 import { INRUSH_S } from '../battery/cranking.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { limitWords, numberTicks, rounded } from './numbers.ts';
-import { BLUE, GREY, ORANGE, PALE } from './theme.ts';
-import { thinned } from './thinned.ts';
-import { niceTicks } from './ticks.ts';
+import { limitWords, numberTicks, rounded } from './drawing/numbers.ts';
+import { BLUE, GREY, ORANGE, PALE } from './drawing/theme.ts';
+import { thinned } from './drawing/thinned.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'crank-voltage';
 /** s around the crank that are shown, out of what the analysis kept. */

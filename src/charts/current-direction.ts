@@ -1,8 +1,8 @@
 /** Signs for and against the direction of current that the manifest states: counts to the right and to the left of a line. */
 import { type Draft, panel, rows, type Subject, topLevel } from './chart.ts';
-import { laneY } from './lanes.ts';
-import { rounded } from './numbers.ts';
-import { BLUE, GREY, INK, ORANGE } from './theme.ts';
+import { laneY } from './drawing/lanes.ts';
+import { rounded } from './drawing/numbers.ts';
+import { BLUE, GREY, INK, ORANGE } from './drawing/theme.ts';
 
 export const name = 'current-direction';
 const LANE_PX = 22;

@@ -1,12 +1,12 @@
 /** What moved the voltage against the current that came with it: starts where one of them shows none, else switched loads. */
-import { findLoadSteps, mostResistanceOhm } from '../analysis/load-steps.ts';
-import { findSeenStarts } from '../analysis/starts-seen.ts';
-import { usualOhm } from '../checks/starter.ts';
+import { findLoadSteps, mostResistanceOhm } from '../analysis/states/load-steps.ts';
+import { findSeenStarts } from '../analysis/states/starts-seen.ts';
+import { usualOhm } from '../measures/starter.ts';
 import { type Draft, findingOf, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { numberTicks, rounded } from './numbers.ts';
-import { BLUE, GREY, INK, ORANGE, PLOT } from './theme.ts';
-import { someOf } from './thinned.ts';
-import { niceTicks } from './ticks.ts';
+import { numberTicks, rounded } from './drawing/numbers.ts';
+import { BLUE, GREY, INK, ORANGE, PLOT } from './drawing/theme.ts';
+import { someOf } from './drawing/thinned.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'current-path';
 /** Of those with a current that explains them, and of those without. */

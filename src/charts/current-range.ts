@@ -1,5 +1,5 @@
 /** Cranks whose current stops at the end of the sensor's range, or the hour in which another reading did. */
-import { type Clipping, findClipping } from '../analysis/clipping.ts';
+import { type Clipping, findClipping } from '../analysis/states/clipping.ts';
 import {
   bandLayers,
   type Draft,
@@ -12,11 +12,11 @@ import {
   valueX,
   valueY,
 } from './chart.ts';
-import { numberTicks, quantity, rounded } from './numbers.ts';
-import { BLUE } from './theme.ts';
-import { thinned } from './thinned.ts';
-import { niceTicks } from './ticks.ts';
-import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
+import { numberTicks, quantity, rounded } from './drawing/numbers.ts';
+import { BLUE } from './drawing/theme.ts';
+import { thinned } from './drawing/thinned.ts';
+import { niceTicks } from './drawing/ticks.ts';
+import { bandPoints, tilesToColumns } from './drawing/tiles-to-columns.ts';
 
 export const name = 'current-range';
 const MOST_CRANKS = 6;

@@ -1,7 +1,7 @@
 /** Single readings of an hour asleep (parked, where no sleep was told) beside the limit, and the draws about it that this sensor cannot judge. */
 import type { Analysis, Period, PeriodKind } from '../analysis/analysis.ts';
-import { tilesIn } from '../analysis/tiles-in.ts';
-import { mostBy } from '../checks/spans.ts';
+import { tilesIn } from '../analysis/tiles/tiles-in.ts';
+import { mostBy } from '../measures/spans.ts';
 import {
   type Draft,
   factOf,
@@ -14,10 +14,10 @@ import {
   topLevel,
   valueY,
 } from './chart.ts';
-import { limitWords, numberTicks, rounded } from './numbers.ts';
-import { BLUE, GRID, ORANGE_PALE } from './theme.ts';
-import { someOf } from './thinned.ts';
-import { niceTicks } from './ticks.ts';
+import { limitWords, numberTicks, rounded } from './drawing/numbers.ts';
+import { BLUE, GRID, ORANGE_PALE } from './drawing/theme.ts';
+import { someOf } from './drawing/thinned.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'current-resolution';
 const SHOWN_S = 3600;

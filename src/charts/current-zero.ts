@@ -1,10 +1,10 @@
 /** How the readings spread that ought to be nought, or no more than a small draw, beside what the sensor's accuracy leaves open. */
-import { tilesIn } from '../analysis/tiles-in.ts';
+import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { quantile } from '../battery/statistics.ts';
 import { type Draft, findingOf, limitUpright, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { numberTicks, rounded, shownAs } from './numbers.ts';
-import { BLUE, GREY, PALE } from './theme.ts';
-import { niceTicks } from './ticks.ts';
+import { numberTicks, rounded, shownAs } from './drawing/numbers.ts';
+import { BLUE, GREY, PALE } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'current-zero';
 const BINS = 60;

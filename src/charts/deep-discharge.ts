@@ -1,10 +1,10 @@
 /** Voltage while parked, at its lowest, against the voltage below which a battery takes harm. */
-import { parkedTiles } from '../checks/parked-voltage.ts';
+import { parkedTiles } from '../measures/parked-voltage.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { limitWords, numberTicks, rounded } from './numbers.ts';
-import { BLUE } from './theme.ts';
-import { niceTicks } from './ticks.ts';
-import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
+import { limitWords, numberTicks, rounded } from './drawing/numbers.ts';
+import { BLUE } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
+import { bandPoints, tilesToColumns } from './drawing/tiles-to-columns.ts';
 
 export const name = 'deep-discharge';
 

@@ -1,12 +1,12 @@
 /** Temperature over the session, and below it, stand by stand, where the acid would freeze at the charge seen. */
 
 import { standRisks } from '../checks/freeze-risk.ts';
-import { parkedTiles } from '../checks/parked-voltage.ts';
+import { parkedTiles } from '../measures/parked-voltage.ts';
 import { type Draft, findingOf, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { numberTicks, rounded } from './numbers.ts';
-import { BLUE, ORANGE, ORANGE_PALE } from './theme.ts';
-import { niceTicks } from './ticks.ts';
-import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
+import { numberTicks, rounded } from './drawing/numbers.ts';
+import { BLUE, ORANGE, ORANGE_PALE } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
+import { bandPoints, tilesToColumns } from './drawing/tiles-to-columns.ts';
 
 export const name = 'freeze-risk';
 

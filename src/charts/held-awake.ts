@@ -1,9 +1,9 @@
 /** How long each stretch awake went on, against the limit: after key-offs and after wakes, over the session. */
 import { awakeStretches } from '../checks/held-awake.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { pxAlong, withRoom } from './labels.ts';
-import { limitWords, quantity, rounded } from './numbers.ts';
-import { BLUE, ORANGE, PLOT } from './theme.ts';
+import { pxAlong, withRoom } from './drawing/labels.ts';
+import { limitWords, quantity, rounded } from './drawing/numbers.ts';
+import { BLUE, ORANGE, PLOT } from './drawing/theme.ts';
 
 export const name = 'held-awake';
 const TICKS_S = [10, 60, 600, 3600, 10 * 3600, 100 * 3600];

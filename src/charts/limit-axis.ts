@@ -1,12 +1,12 @@
 /** One value with its uncertainty beside its limit, on one axis: small enough to stand in every finding. */
 import type { Finding } from '../checks/check.ts';
 import { type Draft, rows, tickAxis, topLevel } from './chart.ts';
-import { textWidthPx } from './font-widths.ts';
-import { pxAlong } from './labels.ts';
-import { limitWords, quantityPm, rounded, shownAs, tickLabels } from './numbers.ts';
-import { AXIS, BLUE, INK, PALE, TEXT_PX } from './theme.ts';
-import { niceTicks } from './ticks.ts';
-import type { Words } from './words.ts';
+import { textWidthPx } from './drawing/font-widths.ts';
+import { pxAlong } from './drawing/labels.ts';
+import { limitWords, quantityPm, rounded, shownAs, tickLabels } from './drawing/numbers.ts';
+import { AXIS, BLUE, INK, PALE, TEXT_PX } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
+import type { Words } from './drawing/words.ts';
 
 /** px: as wide as a narrow phone shows it, so that its words are as large there as on paper. */
 const LIMIT_AXIS_WIDTH = 340;

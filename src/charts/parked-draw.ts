@@ -1,10 +1,10 @@
 /** Draw of every stand while asleep, with its uncertainty, against the limit. */
-import { expandedU } from '../checks/sensor.ts';
+import { expandedU } from '../measures/sensor.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { pxAlong, withRoom } from './labels.ts';
-import { limitWords, numberTicks, quantityPm, rounded, shownAs } from './numbers.ts';
-import { BLUE, BLUE_PALE, PLOT } from './theme.ts';
-import { niceTicks } from './ticks.ts';
+import { pxAlong, withRoom } from './drawing/labels.ts';
+import { limitWords, numberTicks, quantityPm, rounded, shownAs } from './drawing/numbers.ts';
+import { BLUE, BLUE_PALE, PLOT } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'parked-draw';
 

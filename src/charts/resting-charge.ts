@@ -1,12 +1,12 @@
 /** State of charge that each rested voltage shows, with its uncertainty; the voltages that belong to the scale beside it. */
 import { restVoltageV } from '../battery/rest-voltage.ts';
 import type { Finding } from '../checks/check.ts';
-import { restedCharges } from '../checks/rested-charge.ts';
+import { restedCharges } from '../measures/rested-charge.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
-import { textWidthPx } from './font-widths.ts';
-import { pxAlong, withRoom } from './labels.ts';
-import { fixed, rounded } from './numbers.ts';
-import { BLUE, GREY, PLOT, TEXT_PX } from './theme.ts';
+import { textWidthPx } from './drawing/font-widths.ts';
+import { pxAlong, withRoom } from './drawing/labels.ts';
+import { fixed, rounded } from './drawing/numbers.ts';
+import { BLUE, GREY, PLOT, TEXT_PX } from './drawing/theme.ts';
 
 export const name = 'resting-charge';
 /** Height of a line of words on the axis, which reaches so far that they have room above a full battery. */

@@ -1,15 +1,15 @@
 /** The whole session at a glance: voltage, current, temperature and what the vehicle did, one above the other. */
 
-import type { Tiles } from '../analysis/tiles.ts';
+import type { Tiles } from '../analysis/tiles/tiles.ts';
 import { type Draft, panel, rows, type Scene, timeX, topLevel, valueY } from './chart.ts';
-import { pxAlong } from './labels.ts';
-import { type Moment, momentsOf } from './moments.ts';
-import { numberTicks, quantity, rounded } from './numbers.ts';
-import { periodLanes } from './period-lanes.ts';
-import { BLUE, BLUE_PALE, INK, LEFT, PLOT } from './theme.ts';
-import { niceTicks } from './ticks.ts';
-import { bandPoints, type ColumnsOf, tilesToColumns } from './tiles-to-columns.ts';
-import type { Words } from './words.ts';
+import { pxAlong } from './drawing/labels.ts';
+import { type Moment, momentsOf } from './drawing/moments.ts';
+import { numberTicks, quantity, rounded } from './drawing/numbers.ts';
+import { periodLanes } from './drawing/period-lanes.ts';
+import { BLUE, BLUE_PALE, INK, LEFT, PLOT } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
+import { bandPoints, type ColumnsOf, tilesToColumns } from './drawing/tiles-to-columns.ts';
+import type { Words } from './drawing/words.ts';
 
 export const name = 'session-overview';
 /** Around zero the current axis is linear over about the sensor's noise, within these bounds. */

@@ -1,10 +1,10 @@
 /** Settling after every key-off, laid over each other: draw against the time since. */
 import type { Parked } from '../analysis/analysis.ts';
 import { type Draft, findingOf, limitUpright, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
-import { limitWords, numberTicks, quantity, rounded, shownAs } from './numbers.ts';
-import { BLUE, ORANGE } from './theme.ts';
-import { niceTicks } from './ticks.ts';
-import { bandPoints, tilesToColumns } from './tiles-to-columns.ts';
+import { limitWords, numberTicks, quantity, rounded, shownAs } from './drawing/numbers.ts';
+import { BLUE, ORANGE } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
+import { bandPoints, tilesToColumns } from './drawing/tiles-to-columns.ts';
 
 export const name = 'sleep-time';
 const LEAST_SHOWN_A = 0.001;

@@ -11,10 +11,10 @@ import {
   valueX,
   valueY,
 } from './chart.ts';
-import { textWidthPx } from './font-widths.ts';
-import { fixed, limitWords, numberTicks, rounded } from './numbers.ts';
-import { BLUE, BLUE_PALE, GREY, ORANGE_PALE, PLOT, TEXT_PX } from './theme.ts';
-import { niceTicks } from './ticks.ts';
+import { textWidthPx } from './drawing/font-widths.ts';
+import { fixed, limitWords, numberTicks, rounded } from './drawing/numbers.ts';
+import { BLUE, BLUE_PALE, GREY, ORANGE_PALE, PLOT, TEXT_PX } from './drawing/theme.ts';
+import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'stand-time';
 const DAY_S = 86_400;

@@ -1,6 +1,6 @@
 /** Voltage around the times when the battery was off or the logger wrote nothing: all of the log where they lie apart. */
 import { type Draft, findingOf, type Subject } from './chart.ts';
-import { voltageSpans } from './voltage-spans.ts';
+import { voltageSpans } from './drawing/voltage-spans.ts';
 
 export const name = 'supply-lost';
 /** Seen before and after: as much as they last, and at least this, s. */

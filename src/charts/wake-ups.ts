@@ -1,8 +1,8 @@
 /** Wakes by the time of day, one row a day: a wake by the clock stands out as an upright line, a timer as a comb. The dearest pattern is told from the rest. */
 import { type Draft, panel, type Subject, topLevel, valueX } from './chart.ts';
-import { laneMark, laneY, type Span, visible } from './lanes.ts';
-import type { SessionClock } from './session-clock.ts';
-import { BLUE_PALE, INK, ORANGE } from './theme.ts';
+import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
+import type { SessionClock } from './drawing/session-clock.ts';
+import { BLUE_PALE, INK, ORANGE } from './drawing/theme.ts';
 
 export const name = 'wake-ups';
 const DAY_S = 86_400;

@@ -3,14 +3,15 @@
  * it. As hot while nothing charged is worth watching: it ages a battery, but it is no danger by itself.
  */
 import type { Analysis } from '../analysis/analysis.ts';
-import { tilesIn } from '../analysis/tiles-in.ts';
+import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { HEAT_LIMIT_C } from '../battery/charging.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, DefaultLimit } from './check.ts';
-import { limitOf } from './limit.ts';
-import { temperatureU } from './sensor.ts';
-import { sustained } from './sustained.ts';
+import type { DefaultLimit } from '../measures/limit.ts';
+import { limitOf } from '../measures/limit.ts';
+import { temperatureU } from '../measures/sensor.ts';
+import { sustained } from '../measures/sustained.ts';
+import type { Check } from './check.ts';
 
 const BATTERY_HEAT: DefaultLimit = {
   key: 'batteryHeat',

@@ -9,12 +9,12 @@ import { crankingMinimumV } from '../battery/cranking.ts';
 import { robustSd } from '../battery/statistics.ts';
 import { combine, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Answer, Check, CheckLimit, DefaultLimit } from './check.ts';
-import { NO_SOURCE } from './limit.ts';
-import { resistanceRise } from './resistance-rise.ts';
-import { restedCharges } from './rested-charge.ts';
-import { accuracyStated, expandedU } from './sensor.ts';
-import { median } from './spans.ts';
+import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
+import { NO_SOURCE } from '../measures/limit.ts';
+import { resistanceRise } from '../measures/resistance-rise.ts';
+import { restedCharges } from '../measures/rested-charge.ts';
+import { accuracyStated, expandedU } from '../measures/sensor.ts';
+import { median } from '../measures/spans.ts';
 import {
   type MeasuredCrank,
   measuredCranks,
@@ -22,7 +22,8 @@ import {
   resistanceU,
   starterA,
   starterDrawsTooLittle,
-} from './starter.ts';
+} from '../measures/starter.ts';
+import type { Answer, Check } from './check.ts';
 
 const RESISTANCE_RISE: DefaultLimit = {
   key: 'resistanceRise',

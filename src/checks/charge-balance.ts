@@ -7,11 +7,12 @@
 import type { Analysis, PeriodKind } from '../analysis/analysis.ts';
 import { accuracyU, combine, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, CheckLimit, DefaultLimit } from './check.ts';
-import { limitOf, NO_SOURCE } from './limit.ts';
-import { RESTING_CHARGE, restedCharges } from './rested-charge.ts';
-import { ASSUMED_ACCURACY, accuracyStated } from './sensor.ts';
-import { secondsOf, total } from './spans.ts';
+import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
+import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
+import { ASSUMED_ACCURACY, accuracyStated } from '../measures/sensor.ts';
+import { secondsOf, total } from '../measures/spans.ts';
+import type { Check } from './check.ts';
 
 const CHARGE_LOSS: DefaultLimit = {
   key: 'chargeLoss',

@@ -5,9 +5,10 @@
  */
 import type { Analysis, Period } from '../analysis/analysis.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, DefaultLimit } from './check.ts';
-import { limitOf, NO_SOURCE } from './limit.ts';
-import { mostBy, total } from './spans.ts';
+import type { DefaultLimit } from '../measures/limit.ts';
+import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { mostBy, total } from '../measures/spans.ts';
+import type { Check } from './check.ts';
 
 const CHARGER_SHARE: DefaultLimit = {
   key: 'chargerShare',

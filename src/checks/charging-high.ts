@@ -5,11 +5,12 @@
  */
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, CheckLimit, DefaultLimit } from './check.ts';
-import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from './drives.ts';
-import { limitOf } from './limit.ts';
-import { accuracyStated, expandedU } from './sensor.ts';
-import { mostBy } from './spans.ts';
+import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/drives.ts';
+import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
+import { limitOf } from '../measures/limit.ts';
+import { accuracyStated, expandedU } from '../measures/sensor.ts';
+import { mostBy } from '../measures/spans.ts';
+import type { Check } from './check.ts';
 
 const CHARGING_MAX: DefaultLimit = {
   key: 'chargingVoltageMax',

@@ -9,12 +9,13 @@ import type { Analysis } from '../analysis/analysis.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { accuracyU, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, DefaultLimit } from './check.ts';
-import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from './drives.ts';
-import { limitOf } from './limit.ts';
-import { RESTING_CHARGE, restedCharges } from './rested-charge.ts';
-import { ASSUMED_ACCURACY, accuracyStated, expandedU } from './sensor.ts';
-import { mostBy, total } from './spans.ts';
+import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/drives.ts';
+import type { DefaultLimit } from '../measures/limit.ts';
+import { limitOf } from '../measures/limit.ts';
+import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
+import { ASSUMED_ACCURACY, accuracyStated, expandedU } from '../measures/sensor.ts';
+import { mostBy, total } from '../measures/spans.ts';
+import type { Check } from './check.ts';
 
 const CHARGING_MIN: DefaultLimit = {
   key: 'chargingVoltageMin',

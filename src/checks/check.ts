@@ -1,9 +1,9 @@
 /** What a check is, and what it answers. Prose lives in `content/<language>/checks/<id>.md`, never here. */
 import type { Analysis } from '../analysis/analysis.ts';
-import type { LimitKey, Session } from '../manifest/session.ts';
+import type { Session } from '../manifest/session.ts';
+import type { CheckLimit, DefaultLimit, Unit } from '../measures/limit.ts';
 
 export type Status = 'fault' | 'watch' | 'clear' | 'undecided';
-export type Unit = 'A' | 'V' | 's' | 'Ah' | 'Ω' | '°C' | '1' | 'd';
 
 /** Values that the prose may use; names carry the unit (`drawA`, `settleS`, `startT` for a time, `stands` for a count). */
 export type Facts = Readonly<Record<string, number | string | boolean | null>>;
@@ -13,13 +13,6 @@ export interface Evidence {
   readonly chart: string;
   readonly from: number;
   readonly to: number;
-}
-
-export interface CheckLimit {
-  readonly value: number;
-  readonly unit: Unit;
-  /** Printed next to the value. A trade habit without a source says "common practice, no source". */
-  readonly source: string;
 }
 
 export interface Answer {
@@ -35,15 +28,6 @@ export interface Answer {
   readonly evidence?: readonly Evidence[];
   /** Check id that this one follows from: it then ranks below it. */
   readonly follows?: string;
-}
-
-export interface DefaultLimit {
-  readonly key: LimitKey | string;
-  readonly value: number;
-  readonly unit: Unit;
-  readonly source: string;
-  /** Said where the default depends on something ("at 20 °C, 12 V, flooded"). */
-  readonly applies?: string;
 }
 
 export interface Check {

@@ -5,15 +5,16 @@
  * more than a whole cable may is a fault.
  */
 import type { Analysis } from '../analysis/analysis.ts';
-import { findPathDrop, type PathDrop } from '../analysis/path-drop.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { POSITIVE_CABLE_DROP_V } from '../battery/cranking.ts';
 import { accuracyU, combine, decide, expand, resolutionU } from '../battery/uncertainty.ts';
 import type { Channel, Session } from '../manifest/session.ts';
-import type { Check, DefaultLimit } from './check.ts';
-import { limitOf, NO_SOURCE } from './limit.ts';
-import { ASSUMED_ACCURACY } from './sensor.ts';
-import { mostBy } from './spans.ts';
+import type { DefaultLimit } from '../measures/limit.ts';
+import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { findPathDrop, type PathDrop } from '../measures/path-drop.ts';
+import { ASSUMED_ACCURACY } from '../measures/sensor.ts';
+import { mostBy } from '../measures/spans.ts';
+import type { Check } from './check.ts';
 
 const CABLE: DefaultLimit = {
   key: 'cableDrop',

@@ -4,11 +4,12 @@
  * sleep, are one. Going together does not show which of the two brings the other about.
  */
 import type { Link } from '../analysis/analysis.ts';
-import { LINKED } from '../analysis/links.ts';
-import type { Check, CheckLimit, DefaultLimit } from './check.ts';
-import { limitOf, NO_SOURCE } from './limit.ts';
+import { LINKED } from '../measures/circuits/links.ts';
+import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
+import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { mostBy } from '../measures/spans.ts';
+import type { Check } from './check.ts';
 import { sleepsLate } from './sleep-time.ts';
-import { mostBy } from './spans.ts';
 import { wakesAtFault } from './wake-ups.ts';
 
 const CHANCE: DefaultLimit = {

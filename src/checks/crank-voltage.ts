@@ -7,10 +7,11 @@ import type { Analysis, Crank, Measured } from '../analysis/analysis.ts';
 import { crankingMinimumV, INRUSH_S, LONGEST_CRANK_S } from '../battery/cranking.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, CheckLimit, DefaultLimit } from './check.ts';
-import { limitOf, NO_SOURCE } from './limit.ts';
-import { accuracyStated, expandedU } from './sensor.ts';
-import { median, mostBy } from './spans.ts';
+import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
+import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { accuracyStated, expandedU } from '../measures/sensor.ts';
+import { median, mostBy } from '../measures/spans.ts';
+import type { Check } from './check.ts';
 
 const CRANKING_VOLTAGE: DefaultLimit = {
   key: 'crankingVoltage',

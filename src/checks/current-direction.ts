@@ -3,9 +3,9 @@
  * charge) and turns everything round where they speak against the manifest; here the count is told and weighed.
  */
 
+import { NO_SOURCE } from '../measures/limit.ts';
+import { total } from '../measures/spans.ts';
 import type { Check } from './check.ts';
-import { NO_SOURCE } from './limit.ts';
-import { total } from './spans.ts';
 
 /** Signs that must speak one way, and how many times those that speak the other, for a verdict. */
 const MOST_AGAINST = {

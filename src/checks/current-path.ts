@@ -4,12 +4,18 @@
  * can have. An even share of all current that goes elsewhere looks like a worn battery and is told from it only where the
  * starter then seems to draw less than any starter does.
  */
-import { findLoadSteps } from '../analysis/load-steps.ts';
-import { findSeenStarts, type SeenStart } from '../analysis/starts-seen.ts';
+import { findLoadSteps } from '../analysis/states/load-steps.ts';
+import { findSeenStarts, type SeenStart } from '../analysis/states/starts-seen.ts';
+import { NO_SOURCE } from '../measures/limit.ts';
+import { median } from '../measures/spans.ts';
+import {
+  measuredCranks,
+  type StarterSeen,
+  seenInCranks,
+  starterDrawsTooLittle,
+  usualOhm,
+} from '../measures/starter.ts';
 import type { Check } from './check.ts';
-import { NO_SOURCE } from './limit.ts';
-import { median } from './spans.ts';
-import { measuredCranks, type StarterSeen, seenInCranks, starterDrawsTooLittle, usualOhm } from './starter.ts';
 
 /** Events without current that make a fault, and share of all such events. */
 const UNSEEN_SHARE = {

@@ -3,7 +3,7 @@
  * suffers is what large currents tell: the peak of the starter, and resistance where the plateau is clipped too. The draw
  * asleep is thousands of times smaller and does not suffer.
  */
-import { findClipping, plateauClipped } from '../analysis/clipping.ts';
+import { findClipping, plateauClipped } from '../analysis/states/clipping.ts';
 import type { Check } from './check.ts';
 
 const STATED = 'range of the sensor, as the manifest states it';

@@ -3,10 +3,11 @@
  * steps of the log, against the parked limit. A mean over hours is finer than a single reading only in its noise.
  */
 import { combine, expand, rectangular } from '../battery/uncertainty.ts';
-import type { Check, DefaultLimit } from './check.ts';
-import { limitOf, NO_SOURCE } from './limit.ts';
-import { accuracyStated, levelU } from './sensor.ts';
-import { PARKED_DRAW } from './stands.ts';
+import type { DefaultLimit } from '../measures/limit.ts';
+import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { accuracyStated, levelU } from '../measures/sensor.ts';
+import { PARKED_DRAW } from '../measures/stands.ts';
+import type { Check } from './check.ts';
 
 const FINE_ENOUGH: DefaultLimit = {
   key: 'uncertaintyShare',

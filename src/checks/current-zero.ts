@@ -5,16 +5,16 @@
  * what the manifest states to bring it within.
  */
 import type { Analysis, Period } from '../analysis/analysis.ts';
-import { tilesIn } from '../analysis/tiles-in.ts';
+import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { mean } from '../battery/statistics.ts';
 import { combine, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { limitOf } from '../measures/limit.ts';
+import { accuracyStated, expandedU, levelU } from '../measures/sensor.ts';
+import { mostBy } from '../measures/spans.ts';
+import { PARKED_DRAW, sleepers } from '../measures/stands.ts';
 import type { Answer, Check } from './check.ts';
-import { limitOf } from './limit.ts';
-import { accuracyStated, expandedU, levelU } from './sensor.ts';
-import { mostBy } from './spans.ts';
-import { PARKED_DRAW, sleepers } from './stands.ts';
 
 /** A disconnection shorter than this gives no dependable mean, s. */
 const ENOUGH_OFF_S = 30;

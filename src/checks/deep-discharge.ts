@@ -3,14 +3,14 @@
  * stand, cranks and glow plugs left out. Some minutes below the limit are worth watching, longer is a fault; so low asleep that any
  * table calls it empty is worth watching too.
  */
-import { tilesIn } from '../analysis/tiles-in.ts';
+import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { restVoltageV } from '../battery/rest-voltage.ts';
 import { decide } from '../battery/uncertainty.ts';
+import { LOWEST_VOLTAGE, lowestVoltage, parkedTiles, tilesByStand } from '../measures/parked-voltage.ts';
+import { accuracyStated, levelU } from '../measures/sensor.ts';
+import { mostBy } from '../measures/spans.ts';
+import { belowS, sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
-import { LOWEST_VOLTAGE, lowestVoltage, parkedTiles, tilesByStand } from './parked-voltage.ts';
-import { accuracyStated, levelU } from './sensor.ts';
-import { mostBy } from './spans.ts';
-import { belowS, sustained } from './sustained.ts';
 
 /** Below the limit for this long, together, a battery is harmed. Common practice, no source. */
 const HARMFUL_S = 600;

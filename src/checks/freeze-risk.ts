@@ -8,12 +8,13 @@ import type { Analysis, Parked } from '../analysis/analysis.ts';
 import { freezingPointC } from '../battery/freezing.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, DefaultLimit } from './check.ts';
-import { lowestVoltage, parkedTiles, tilesByStand } from './parked-voltage.ts';
-import { type RestedCharge, restedCharges } from './rested-charge.ts';
-import { temperatureU } from './sensor.ts';
-import { mostBy, total } from './spans.ts';
-import { belowS, SUSTAINED_S, type Sustained, sustained } from './sustained.ts';
+import type { DefaultLimit } from '../measures/limit.ts';
+import { lowestVoltage, parkedTiles, tilesByStand } from '../measures/parked-voltage.ts';
+import { type RestedCharge, restedCharges } from '../measures/rested-charge.ts';
+import { temperatureU } from '../measures/sensor.ts';
+import { mostBy, total } from '../measures/spans.ts';
+import { belowS, SUSTAINED_S, type Sustained, sustained } from '../measures/sustained.ts';
+import type { Check } from './check.ts';
 
 const SOURCE = 'US Army OD 1002, p. 54; TM 5-3820-256-24-4, Table 2';
 const FREEZING: DefaultLimit = {

@@ -6,12 +6,12 @@
 import type { Analysis, Parked, Period } from '../analysis/analysis.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { circuitOnDuring } from '../measures/circuits-on.ts';
+import { limitOf } from '../measures/limit.ts';
+import { expandedU } from '../measures/sensor.ts';
+import { median, mostBy, total } from '../measures/spans.ts';
+import { PARKED_DRAW, SLEEP_WITHIN, sleepTimeU } from '../measures/stands.ts';
 import type { Check } from './check.ts';
-import { circuitOnDuring } from './circuits-on.ts';
-import { limitOf } from './limit.ts';
-import { expandedU } from './sensor.ts';
-import { median, mostBy, total } from './spans.ts';
-import { PARKED_DRAW, SLEEP_WITHIN, sleepTimeU } from './stands.ts';
 
 /** Without this much sleep and without a long stretch awake, nothing was seen either way, s. */
 const ENOUGH_ASLEEP_S = 3600;

@@ -4,9 +4,10 @@
  */
 import type { Analysis } from '../analysis/analysis.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, DefaultLimit } from './check.ts';
-import { limitOf, NO_SOURCE } from './limit.ts';
-import { stayedAwake } from './stands.ts';
+import type { DefaultLimit } from '../measures/limit.ts';
+import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { stayedAwake } from '../measures/stands.ts';
+import type { Check } from './check.ts';
 
 const HOUR_S = 3600;
 

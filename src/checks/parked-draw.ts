@@ -7,12 +7,13 @@ import type { Analysis, Parked } from '../analysis/analysis.ts';
 import { levelChange } from '../battery/change.ts';
 import { decide, expand, rectangular } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Answer, Check, CheckLimit } from './check.ts';
+import type { CheckLimit } from '../measures/limit.ts';
+import { limitOf } from '../measures/limit.ts';
+import { accuracyStated, expandedU } from '../measures/sensor.ts';
+import { mostBy, total } from '../measures/spans.ts';
+import { PARKED_DRAW, sleepers, stayedAwake } from '../measures/stands.ts';
+import type { Answer, Check } from './check.ts';
 import { shiftedZeroA } from './current-zero.ts';
-import { limitOf } from './limit.ts';
-import { accuracyStated, expandedU } from './sensor.ts';
-import { mostBy, total } from './spans.ts';
-import { PARKED_DRAW, sleepers, stayedAwake } from './stands.ts';
 
 /** A change of level is told from so many stands on, where chance makes one in fewer than one log of a hundred (see `levelChange`). */
 const LEAST_STANDS = 10;

@@ -4,11 +4,11 @@
  */
 import { restNeededS } from '../battery/rest-voltage.ts';
 import { decide } from '../battery/uncertainty.ts';
+import { limitOf } from '../measures/limit.ts';
+import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
+import { accuracyStated } from '../measures/sensor.ts';
+import { mostBy } from '../measures/spans.ts';
 import type { Check } from './check.ts';
-import { limitOf } from './limit.ts';
-import { RESTING_CHARGE, restedCharges } from './rested-charge.ts';
-import { accuracyStated } from './sensor.ts';
-import { mostBy } from './spans.ts';
 
 export const check: Check = {
   id: 'resting-charge',

@@ -6,10 +6,10 @@
 import type { Analysis, Parked } from '../analysis/analysis.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { limitOf } from '../measures/limit.ts';
+import { median, mostBy, secondsOf } from '../measures/spans.ts';
+import { SLEEP_WITHIN, sleepTimeU, stayedAwake } from '../measures/stands.ts';
 import type { Check } from './check.ts';
-import { limitOf } from './limit.ts';
-import { median, mostBy, secondsOf } from './spans.ts';
-import { SLEEP_WITHIN, sleepTimeU, stayedAwake } from './stands.ts';
 
 export const check: Check = {
   id: 'sleep-time',

@@ -8,12 +8,13 @@ import { chargeToNoStartAh, standDays } from '../battery/capacity.ts';
 import { selfDischargePerDay } from '../battery/self-discharge.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, DefaultLimit } from './check.ts';
+import type { DefaultLimit } from '../measures/limit.ts';
+import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { restedCharges } from '../measures/rested-charge.ts';
+import { total } from '../measures/spans.ts';
+import { longRunDraw, stayedAwake } from '../measures/stands.ts';
+import type { Check } from './check.ts';
 import { shiftedZeroA } from './current-zero.ts';
-import { limitOf, NO_SOURCE } from './limit.ts';
-import { restedCharges } from './rested-charge.ts';
-import { total } from './spans.ts';
-import { longRunDraw, stayedAwake } from './stands.ts';
 
 const DAY_S = 86_400;
 

@@ -4,11 +4,11 @@
  * begins with a collapsing voltage is a logger that went down with its supply. For other holes the cause stays open.
  */
 import type { Analysis, Period } from '../analysis/analysis.ts';
-import { tileAt } from '../analysis/tiles.ts';
+import { tileAt } from '../analysis/tiles/tiles.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import type { Session } from '../manifest/session.ts';
+import { mostBy, total } from '../measures/spans.ts';
 import type { Check } from './check.ts';
-import { mostBy, total } from './spans.ts';
 
 /** More losses than this are a contact that comes and goes, not somebody at work. Common practice, no source. */
 const MOST_LOSSES = 2;

@@ -6,10 +6,11 @@
 import type { Analysis } from '../analysis/analysis.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Check, CheckLimit } from './check.ts';
-import { limitOf } from './limit.ts';
-import { PARKED_DRAW, stayedAwake } from './stands.ts';
-import { type WakeDraw, wakeDraw } from './wake-draw.ts';
+import type { CheckLimit } from '../measures/limit.ts';
+import { limitOf } from '../measures/limit.ts';
+import { PARKED_DRAW, stayedAwake } from '../measures/stands.ts';
+import { type WakeDraw, wakeDraw } from '../measures/wakes/wake-draw.ts';
+import type { Check } from './check.ts';
 
 /** With less time asleep than this a log says little of wakes, s: common practice, no source. */
 const ENOUGH_SEEN_S = 6 * 3600;

@@ -1,11 +1,11 @@
 /** What `standstill check` says, on one screen. */
 
-import type { Unit } from '../checks/check.ts';
-import type { FittingAnswer } from '../checks/fitting-record.ts';
+import { zoneOf } from '../base/zone.ts';
 import { LOG_CHECKS } from '../checks/registry.ts';
-import { zoneOf } from '../manifest/zone.ts';
-import { type Format, makeFormat } from '../report/format.ts';
+import type { FittingAnswer } from '../measures/fitting-record.ts';
+import type { Unit } from '../measures/limit.ts';
 import type { Report } from '../report/report.ts';
+import { type Format, makeFormat } from '../report/words/format.ts';
 import type { Account } from './check.ts';
 import { wrap } from './wrap.ts';
 

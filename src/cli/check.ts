@@ -1,17 +1,17 @@
 /** `standstill check`: what was understood of manifest and log, every fault of either, and what the log can decide. Writes nothing. */
 import { resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
-import { compareFitting, type FittingAnswer } from '../checks/fitting-record.ts';
+import { UserError } from '../base/problem.ts';
 import { runChecks } from '../checks/run.ts';
-import { UserError } from '../manifest/problem.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
+import { compareFitting, type FittingAnswer } from '../measures/fitting-record.ts';
 import { buildReport } from '../report/build-report.ts';
-import { loadContent } from '../report/content.ts';
-import { languageFault } from '../report/languages.ts';
 import { readLogs } from '../report/make-report.ts';
 import type { Report } from '../report/report.ts';
-import { loadShop, type Shop } from '../report/shop.ts';
+import { loadShop, type Shop } from '../report/shop/shop.ts';
+import { loadContent } from '../report/words/content.ts';
+import { languageFault } from '../report/words/languages.ts';
 import { checkWords } from './check-words.ts';
 import { failureText } from './failure.ts';
 import { createProgress } from './progress.ts';

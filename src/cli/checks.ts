@@ -1,9 +1,9 @@
 /** `standstill checks`: every check with its question, needs, default limits and their sources. */
 import { writeFile } from 'node:fs/promises';
-import { checkList, renderCheckList } from '../report/check-list.ts';
-import { loadContent } from '../report/content.ts';
-import { chooseLanguage } from '../report/languages.ts';
-import { notWritten } from './not-written.ts';
+import { notWritten } from '../base/disk/not-written.ts';
+import { checkList, renderCheckList } from '../report/page/check-list.ts';
+import { loadContent } from '../report/words/content.ts';
+import { chooseLanguage } from '../report/words/languages.ts';
 import type { Terminal } from './terminal.ts';
 import { wrap } from './wrap.ts';
 

@@ -1,18 +1,18 @@
 /** `standstill compare`: two sessions side by side. Works from their `report.json`, which is the product; opens no log. */
 import { existsSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
-import { compareReports } from '../archive/comparison.ts';
-import { makeComparison } from '../archive/comparison-page.ts';
-import { withLock } from '../archive/lock.ts';
-import { pairName } from '../archive/pairs.ts';
+import { compareReports } from '../archive/comparison/comparison.ts';
+import { makeComparison } from '../archive/comparison/comparison-page.ts';
+import { pairName } from '../archive/comparison/pairs.ts';
+import { writeComparison } from '../archive/comparison/write-comparison.ts';
 import { readStored, type StoredReport } from '../archive/stored.ts';
-import { writeComparison } from '../archive/write-comparison.ts';
-import { asWriteFault } from '../archive/write-fault.ts';
-import { UserError } from '../manifest/problem.ts';
+import { withLock } from '../base/disk/lock.ts';
+import { asWriteFault } from '../base/disk/write-fault.ts';
+import { UserError } from '../base/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
-import { loadContent } from '../report/content.ts';
-import { chooseLanguage } from '../report/languages.ts';
-import { loadShop } from '../report/shop.ts';
+import { loadShop } from '../report/shop/shop.ts';
+import { loadContent } from '../report/words/content.ts';
+import { chooseLanguage } from '../report/words/languages.ts';
 import { createLazyPrinter } from './lazy-printer.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';

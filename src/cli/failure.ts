@@ -1,5 +1,5 @@
 /** How errors are shown: what the user can mend, on one screen, without a stack; anything else is our bug. */
-import { problemLine, UserError } from '../manifest/problem.ts';
+import { problemLine, UserError } from '../base/problem.ts';
 
 /** More problems than this are counted, not listed. */
 const SHOWN = 25;

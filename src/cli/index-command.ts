@@ -6,13 +6,13 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { writeHandOut } from '../archive/hand-out.ts';
 import { type IndexOptions, writeArchiveIndex } from '../archive/index-page.ts';
-import { withLock } from '../archive/lock.ts';
 import { tidy } from '../archive/tidy.ts';
-import { asWriteFault } from '../archive/write-fault.ts';
-import { CallError, UserError } from '../manifest/problem.ts';
-import { loadContent } from '../report/content.ts';
-import { chooseLanguage } from '../report/languages.ts';
-import { loadShop } from '../report/shop.ts';
+import { withLock } from '../base/disk/lock.ts';
+import { asWriteFault } from '../base/disk/write-fault.ts';
+import { CallError, UserError } from '../base/problem.ts';
+import { loadShop } from '../report/shop/shop.ts';
+import { loadContent } from '../report/words/content.ts';
+import { chooseLanguage } from '../report/words/languages.ts';
 import type { Terminal } from './terminal.ts';
 
 export interface IndexCommandOptions {

@@ -1,19 +1,19 @@
 /** `standstill init`: a session folder with a commented `session.yaml`, made from a sample of the log where there is one, and a fitting sheet. */
 import { copyFile, mkdir, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
-import { type LogSample, readSample } from '../log/sample.ts';
+import { notWritten } from '../base/disk/not-written.ts';
+import { UserError } from '../base/problem.ts';
+import { plainText } from '../base/shown.ts';
+import { type LogSample, readSample } from '../log/sample/sample.ts';
 import { BLANK, draftManifest, type Given, NO_SAMPLE } from '../manifest/draft.ts';
 import { DRAFT_FIELDS, type DraftPath, fieldFault, idFrom, pathOf } from '../manifest/draft-fields.ts';
 import { pathFault } from '../manifest/paths.ts';
-import { UserError } from '../manifest/problem.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
-import { plainText } from '../manifest/shown.ts';
-import { loadContent } from '../report/content.ts';
-import { renderFittingSheet } from '../report/fitting-sheet.ts';
-import { chooseLanguage, languageFault } from '../report/languages.ts';
+import { renderFittingSheet } from '../report/page/fitting-sheet.ts';
+import { loadContent } from '../report/words/content.ts';
+import { chooseLanguage, languageFault } from '../report/words/languages.ts';
 import { askFields, type Known } from './init-questions.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
-import { notWritten } from './not-written.ts';
 import type { Terminal } from './terminal.ts';
 
 export interface InitOptions {

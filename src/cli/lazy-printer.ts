@@ -1,5 +1,5 @@
 /** One browser for everything that is printed, started when the first page is ready. */
-import { NoBrowser, openPrinter, type Printer } from '../report/browser.ts';
+import { NoBrowser, openPrinter, type Printer } from '../report/pdf/browser.ts';
 
 export interface LazyPrinter {
   /** Why there is no browser, once that is known. */

@@ -12,7 +12,7 @@ import {
 } from '../battery/planning.ts';
 import { selfDischargePerDay } from '../battery/self-discharge.ts';
 import { type Accuracy, type Decision, decide } from '../battery/uncertainty.ts';
-import { PARKED_DRAW } from '../checks/stands.ts';
+import { PARKED_DRAW } from '../measures/stands.ts';
 
 /** As given; undefined: the option is missing. */
 export interface PlanAsked {

@@ -1,7 +1,7 @@
 /** `standstill plan`: what the card holds, how long to log, and how long the vehicle may stand, before anything is fitted. */
 import { basename, resolve } from 'node:path';
-import { readSample } from '../log/sample.ts';
-import { type Format, makeFormat } from '../report/format.ts';
+import { readSample } from '../log/sample/sample.ts';
+import { type Format, makeFormat } from '../report/words/format.ts';
 import { type PlanAnswer, type PlanAsked, planAnswer } from './plan-answer.ts';
 import type { PlanFlags } from './plan-options.ts';
 import type { Terminal } from './terminal.ts';

@@ -1,6 +1,6 @@
 /** Options that hold a quantity with its unit; a fault is one of the call's words (exit code 2). */
 import { InvalidArgumentError, Option } from 'commander';
-import { UserError } from '../manifest/problem.ts';
+import { UserError } from '../base/problem.ts';
 import { type Dimension, parseAccuracy, parseQuantity, unitsTaken } from '../manifest/quantity.ts';
 
 interface Bounds {

@@ -1,6 +1,6 @@
 /** The command line: what each command takes. Commands load when they are called, so that help answers at once. */
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
-import { CallError } from '../manifest/problem.ts';
+import { CallError } from '../base/problem.ts';
 import { failureText } from './failure.ts';
 import { givenFields, type InitFlags, withInitOptions } from './init-options.ts';
 import { type PlanFlags, withPlanOptions } from './plan-options.ts';

@@ -1,7 +1,8 @@
 /** `standstill tables`: the archive as Parquet, for whatever asks questions of many sessions. */
-import { withLock } from '../archive/lock.ts';
+
 import { writeTables } from '../archive/tables.ts';
-import { asWriteFault } from '../archive/write-fault.ts';
+import { withLock } from '../base/disk/lock.ts';
+import { asWriteFault } from '../base/disk/write-fault.ts';
 import type { Terminal } from './terminal.ts';
 
 /** 0: every session is in the tables; 1: at least one report could not be read, each named. */

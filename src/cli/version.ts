@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { PROJECT } from '../base/project.ts';
 
 /** The tool's version, from its package. */
-export const VERSION: string = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')).version;
+export const VERSION: string = JSON.parse(readFileSync(new URL('package.json', PROJECT), 'utf8')).version;

@@ -1,10 +1,10 @@
 /** `standstill watch`: builds the sessions that are dropped into a folder, until it is stopped. */
 import { readdir, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { createArrivals } from '../archive/arrivals.ts';
-import { createAwaitedReports } from '../archive/awaited-reports.ts';
 import { BaselineError } from '../archive/baseline.ts';
-import { UserError } from '../manifest/problem.ts';
+import { createArrivals } from '../archive/watch/arrivals.ts';
+import { createAwaitedReports } from '../archive/watch/awaited-reports.ts';
+import { UserError } from '../base/problem.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
 import { type BuildOptions, build } from './build.ts';
 import { failureText } from './failure.ts';

@@ -1,6 +1,7 @@
 /** Rows of a simulated log as text, in the ways that loggers and their export programs write them. */
+
+import { zoneOf } from '../base/zone.ts';
 import type { SampleBlock } from '../log/block.ts';
-import { zoneOf } from '../manifest/zone.ts';
 
 /** `pattern` styles are wall-clock times in the zone; `iso` carries its offset, `iso-local` does not. */
 export type TimeStyle =

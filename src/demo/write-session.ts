@@ -5,7 +5,7 @@ import type { Writable } from 'node:stream';
 import { finished } from 'node:stream/promises';
 import { createGzip } from 'node:zlib';
 import { stringify } from 'yaml';
-import { zoneOf } from '../manifest/zone.ts';
+import { zoneOf } from '../base/zone.ts';
 import { type Columns, dayOf, headerText, type LogStyle, makeRowWriter } from './log-text.ts';
 import type { Scenario } from './scenario.ts';
 import type { Truth } from './truth.ts';

@@ -1,24 +1,24 @@
 /** The log of a session: every file of it, whatever its shape, as blocks in order of time with an account of the damage. */
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { UserError } from '../manifest/problem.ts';
+import { UserError } from '../base/problem.ts';
+import { plainText } from '../base/shown.ts';
+import { type Zone, zoneOf } from '../base/zone.ts';
 import type { Session } from '../manifest/session.ts';
-import { plainText } from '../manifest/shown.ts';
-import { type Zone, zoneOf } from '../manifest/zone.ts';
 import type { LogAccount, LogFile, SampleBlock } from './block.ts';
-import { diskIo, type LogIo } from './io.ts';
-import { createLedger, type Ledger } from './ledger.ts';
-import { createLocalClock, type LocalClock } from './local-clock.ts';
-import type { Header, LogInput, Understood } from './log-input.ts';
-import { hasThreads, readInThread } from './log-thread.ts';
-import { openInput } from './open-input.ts';
-import { ranges, takeOut } from './plausible.ts';
-import type { RawRows } from './raw-rows.ts';
-import type { RowNote } from './row-reader.ts';
-import { createSequence, type Sequence } from './sequence.ts';
-import { toSi } from './units.ts';
-import { FIRST_CHANNEL } from './wanted.ts';
-import { createWatch } from './watch.ts';
+import { diskIo, type LogIo } from './files/io.ts';
+import type { Header, LogInput, Understood } from './files/log-input.ts';
+import { openInput } from './files/open-input.ts';
+import { createLedger, type Ledger } from './order/ledger.ts';
+import { ranges, takeOut } from './order/plausible.ts';
+import { createSequence, type Sequence } from './order/sequence.ts';
+import { createWatch } from './order/watch.ts';
+import type { RawRows } from './rows/raw-rows.ts';
+import type { RowNote } from './rows/row-reader.ts';
+import { toSi } from './rows/units.ts';
+import { FIRST_CHANNEL } from './rows/wanted.ts';
+import { hasThreads, readInThread } from './thread/log-thread.ts';
+import { createLocalClock, type LocalClock } from './time/local-clock.ts';
 
 const NO_TIME = 'No time passes from the first row that can be used to the last. Taken: a log of two rows or more.';
 /** A thread takes about as long to start as this takes to read. */

@@ -1,8 +1,8 @@
 /** What a technician knows of session, vehicle and battery: the questions of `standstill init`, its flags, and the lines of a new `session.yaml`. */
 import type { z } from 'zod';
-import { UserError } from './problem.ts';
+import { UserError } from '../base/problem.ts';
+import { zoneOf } from '../base/zone.ts';
 import { SECTIONS } from './schema.ts';
-import { zoneOf } from './zone.ts';
 
 export interface DraftField {
   /** `current`: of the log's current column. */

@@ -3,8 +3,10 @@
  * what was found and what is taken; the same definitions give the JSON Schema for editors.
  */
 import { z } from 'zod';
-import { nearest } from './nearest.ts';
-import { UserError } from './problem.ts';
+import { nearest } from '../base/nearest.ts';
+import { UserError } from '../base/problem.ts';
+import { orList, shown } from '../base/shown.ts';
+import { type ParsedTime, parseIso } from '../base/time.ts';
 import {
   accuracyTaken,
   type Dimension,
@@ -14,8 +16,6 @@ import {
   unitPattern,
   unitsTaken,
 } from './quantity.ts';
-import { orList, shown } from './shown.ts';
-import { type ParsedTime, parseIso } from './time.ts';
 
 type Refusal = { readonly input?: unknown };
 type Context = { addIssue(issue: { code: 'custom'; message: string }): void };

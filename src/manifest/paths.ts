@@ -3,9 +3,9 @@
  * system: what is a plain name on Linux may be a drive, a device or a hidden stream on Windows.
  */
 import { join, sep } from 'node:path';
-import { type Files, readable } from './files.ts';
-import { nearest } from './nearest.ts';
-import { orList, shown } from './shown.ts';
+import { type Files, readable } from '../base/disk/files.ts';
+import { nearest } from '../base/nearest.ts';
+import { orList, shown } from '../base/shown.ts';
 
 const DEVICE = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$) *(\.|$)/i;
 const LOG_NAME = /\.(csv|tsv|txt)(\.gz)?$|\.parquet$/i;

@@ -1,8 +1,8 @@
 /** Quantities as people write them: a number, then a unit. One table says which units each dimension takes. */
-import { nearest } from './nearest.ts';
-import { UserError } from './problem.ts';
+import { nearest } from '../base/nearest.ts';
+import { UserError } from '../base/problem.ts';
+import { orList, shown } from '../base/shown.ts';
 import type { Accuracy } from './session.ts';
-import { orList, shown } from './shown.ts';
 
 export type Dimension = keyof typeof DIMENSIONS;
 

@@ -1,17 +1,17 @@
 /** `session.yaml` as a Session, or every fault of it at once, each with its place. */
 import { basename, join, resolve } from 'node:path';
 import type { z } from 'zod';
+import { type Files, nodeFiles, readable } from '../base/disk/files.ts';
+import { type Problem, UserError } from '../base/problem.ts';
+import { shown } from '../base/shown.ts';
+import { type Zone, zoneOf } from '../base/zone.ts';
 import { assembleSession } from './assemble.ts';
 import { unknownKey } from './fields.ts';
-import { type Files, nodeFiles, readable } from './files.ts';
 import { findFile, findLogs } from './paths.ts';
-import { type Problem, UserError } from './problem.ts';
 import { checkRelations, settleTimes, type Tell } from './relations.ts';
 import { SECTIONS, type Sections } from './schema.ts';
 import type { Photo, Session } from './session.ts';
-import { shown } from './shown.ts';
 import { type Path, pathText, readTree, type Tree } from './yaml-tree.ts';
-import { type Zone, zoneOf } from './zone.ts';
 
 export const MANIFEST = 'session.yaml';
 const MAX_BYTES = 256 * 1024;

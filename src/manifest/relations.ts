@@ -1,9 +1,10 @@
 /** What no single key can tell: whether times exist in their zone and follow each other, and whether keys agree with one another. */
+
+import { plainText, shown } from '../base/shown.ts';
+import { formatWallClock, type ParsedTime } from '../base/time.ts';
+import type { Zone } from '../base/zone.ts';
 import type { Sections } from './schema.ts';
-import { plainText, shown } from './shown.ts';
-import { formatWallClock, type ParsedTime } from './time.ts';
 import type { Path } from './yaml-tree.ts';
-import type { Zone } from './zone.ts';
 
 export type Tell = (path: Path, message: string) => void;
 

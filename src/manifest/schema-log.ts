@@ -1,10 +1,10 @@
 /** The `log` section of `session.yaml`: which files, and how to read them. */
 import { z } from 'zod';
+import { nearest } from '../base/nearest.ts';
+import { orList, shown } from '../base/shown.ts';
 import { accuracy, choice, column, group, list, moment, quantity, text, whole } from './fields.ts';
-import { nearest } from './nearest.ts';
 import { pathFault } from './paths.ts';
 import type { TimeFormat } from './session.ts';
-import { orList, shown } from './shown.ts';
 
 const DELIMITERS: Readonly<Record<string, string>> = { comma: ',', semicolon: ';', tab: '\t', space: ' ', pipe: '|' };
 

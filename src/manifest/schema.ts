@@ -3,11 +3,11 @@
  * by section, so that a fault in one does not hide those of another.
  */
 import { z } from 'zod';
+import { shown } from '../base/shown.ts';
 import { choice, flag, group, list, moment, quantity, text } from './fields.ts';
 import { isDeviceName, pathFault } from './paths.ts';
 import { type Dimension, quantityFault } from './quantity.ts';
 import { logSection } from './schema-log.ts';
-import { shown } from './shown.ts';
 
 /** Where a limit's figure is from when the manifest does not say. */
 export const DEFAULT_LIMIT_SOURCE = 'set in session.yaml';

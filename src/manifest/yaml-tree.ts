@@ -3,8 +3,8 @@
  * a boolean stays one only where writing it out again gives the same text, so that `00123` or `1e5` remain a part number.
  */
 import { type Document, isAlias, isMap, isScalar, isSeq, LineCounter, type Node, parseDocument } from 'yaml';
-import { type Problem, UserError } from './problem.ts';
-import { plainText } from './shown.ts';
+import { type Problem, UserError } from '../base/problem.ts';
+import { plainText } from '../base/shown.ts';
 
 export interface Place {
   readonly line: number;

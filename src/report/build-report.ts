@@ -1,17 +1,17 @@
 /** Puts everything together as `report.json`. Adds words, rounding and ISO times; works nothing out. */
 import type { Analysis, Parked } from '../analysis/analysis.ts';
+import { zoneOf } from '../base/zone.ts';
 import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import type { Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
-import { zoneOf } from '../manifest/zone.ts';
-import { readCaution } from './cautions.ts';
-import { type Content, loadContent } from './content.ts';
-import { type Format, makeFormat } from './format.ts';
-import { part, readSections, readSteps, STAGES, toText } from './prose.ts';
 import type { Report, ReportFinding } from './report.ts';
 import { iso, reportLog, reportSession, seconds, six, sixOrNull } from './report-session.ts';
 import { summarise } from './summary.ts';
-import { wordFinding } from './wording.ts';
+import { readCaution } from './words/cautions.ts';
+import { type Content, loadContent } from './words/content.ts';
+import { type Format, makeFormat } from './words/format.ts';
+import { part, readSections, readSteps, STAGES, toText } from './words/prose.ts';
+import { wordFinding } from './words/wording.ts';
 
 export interface BuildInput {
   readonly session: Session;

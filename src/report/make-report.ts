@@ -3,21 +3,21 @@
 import { createAnalyser } from '../analysis/analyse.ts';
 import type { Analysis } from '../analysis/analysis.ts';
 import { beginDrawing, type Chart } from '../charts/charts.ts';
-import { startDrawer } from '../charts/drawer.ts';
+import { startDrawer } from '../charts/drawing/drawer.ts';
 import type { Finding } from '../checks/check.ts';
 import { runChecks } from '../checks/run.ts';
 import { readLog } from '../log/read-log.ts';
 import { resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { buildReport } from './build-report.ts';
-import { loadContent } from './content.ts';
-import { seriesOf } from './explore.ts';
-import { layPage } from './page.ts';
-import { readPhotos } from './photos.ts';
+import { seriesOf } from './page/explore.ts';
+import { layPage } from './page/page.ts';
+import { isShown } from './page/view-findings.ts';
+import { readPhotos } from './pictures/photos.ts';
 import { redactedLog } from './redact.ts';
 import type { Report } from './report.ts';
-import type { Shop } from './shop.ts';
-import { isShown } from './view-findings.ts';
+import type { Shop } from './shop/shop.ts';
+import { loadContent } from './words/content.ts';
 
 export interface ReportOptions {
   readonly pageSize: 'a4' | 'letter';

@@ -1,9 +1,9 @@
 /** The manifest and the log's account in the report's own key names. */
 import type { Analysis } from '../analysis/analysis.ts';
+import { formatIso } from '../base/time.ts';
 import { type Accuracy, LIMIT_KEYS, type LimitKey, type Session } from '../manifest/session.ts';
-import { formatIso } from '../manifest/time.ts';
-import type { Phrase } from './phrases.ts';
 import type { Iso, ReportLog, ReportSession } from './report.ts';
+import type { Phrase } from './words/phrases.ts';
 
 /** @param atS s since the epoch. */
 export function iso(atS: number): Iso {

@@ -1,10 +1,10 @@
 /** The customer's page: which findings lead, and what is said about them. Its words are `content/<language>/summary.md`. */
 import type { Status } from '../checks/check.ts';
 import { LOG_CHECKS } from '../checks/registry.ts';
-import type { Content } from './content.ts';
-import type { Format } from './format.ts';
-import { part, readSections, render, type Section, toText } from './prose.ts';
 import type { Report, ReportFinding } from './report.ts';
+import type { Content } from './words/content.ts';
+import type { Format } from './words/format.ts';
+import { part, readSections, render, type Section, toText } from './words/prose.ts';
 
 /** Without an answer to these there is no all-clear. */
 export const CORE_CHECKS: ReadonlySet<string> = new Set(['parked-draw', 'sleep-time', 'wake-ups']);

@@ -2,9 +2,9 @@
 import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { UserError } from '../manifest/problem.ts';
+import { UserError } from '../base/problem.ts';
 import { csvTables } from './csv-tables.ts';
-import { attachFile } from './pdf-attach.ts';
+import { attachFile } from './pdf/pdf-attach.ts';
 import type { Report } from './report.ts';
 
 export interface ReportFiles {

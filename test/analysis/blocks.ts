@@ -4,12 +4,12 @@
  */
 import { createAnalyser } from '../../src/analysis/analyse.ts';
 import type { Analysis } from '../../src/analysis/analysis.ts';
-import { settleBridges } from '../../src/analysis/finish-tiles.ts';
-import { createTileBuilder } from '../../src/analysis/tile-builder.ts';
-import type { TileStore } from '../../src/analysis/tile-store.ts';
+import { settleBridges } from '../../src/analysis/tiles/finish-tiles.ts';
+import { createTileBuilder } from '../../src/analysis/tiles/tile-builder.ts';
+import type { TileStore } from '../../src/analysis/tiles/tile-store.ts';
 import { normalPairAt } from '../../src/demo/random.ts';
 import type { LogAccount, SampleBlock } from '../../src/log/block.ts';
-import { createGapFinder } from '../../src/log/gaps.ts';
+import { createGapFinder } from '../../src/log/order/gaps.ts';
 import type { Channel, LogSettings, Session, Vehicle } from '../../src/manifest/session.ts';
 
 /** 2026-03-03T06:00:00Z */

@@ -1,11 +1,11 @@
 /** A comparison in which every measure has a value, on paper: three pages, each with its own job. */
 import { getDocument, VerbosityLevel } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { afterAll, describe, expect, it } from 'vitest';
-import { compareReports } from '../../src/archive/comparison.ts';
-import { makeComparison } from '../../src/archive/comparison-page.ts';
+import { compareReports } from '../../src/archive/comparison/comparison.ts';
+import { makeComparison } from '../../src/archive/comparison/comparison-page.ts';
 import type { StoredReport } from '../../src/archive/stored.ts';
 import { createLazyPrinter } from '../../src/cli/lazy-printer.ts';
-import { loadContent } from '../../src/report/content.ts';
+import { loadContent } from '../../src/report/words/content.ts';
 import { browserPath } from '../report/browser-here.ts';
 import { changed, stored, withFinding } from './reports.ts';
 

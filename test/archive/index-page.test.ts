@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { HtmlValidate } from 'html-validate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { writeArchiveIndex } from '../../src/archive/index-page.ts';
-import { loadContent } from '../../src/report/content.ts';
+import { loadContent } from '../../src/report/words/content.ts';
 import { plain, sampleReport, session } from '../report/sample.ts';
 
 let out = '';

@@ -9,8 +9,8 @@ import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { pathToFileURL } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
-import { withLock } from '../../src/archive/lock.ts';
 import { tidy } from '../../src/archive/tidy.ts';
+import { withLock } from '../../src/base/disk/lock.ts';
 import { makeRandom } from '../../src/demo/random.ts';
 import { sampleReport } from '../report/sample.ts';
 
@@ -23,7 +23,7 @@ afterAll(() => rmSync(out, { recursive: true, force: true }));
 
 const WRITER = `
   import { readFileSync } from 'node:fs';
-  import { withLock } from ${JSON.stringify(built('archive/lock.js'))};
+  import { withLock } from ${JSON.stringify(built('base/disk/lock.js'))};
   import { noteMadeFrom } from ${JSON.stringify(built('archive/made-from.js'))};
   import { tidy } from ${JSON.stringify(built('archive/tidy.js'))};
   import { writeReport } from ${JSON.stringify(built('report/write-report.js'))};

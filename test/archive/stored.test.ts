@@ -3,7 +3,7 @@ import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
-import { compareReports } from '../../src/archive/comparison.ts';
+import { compareReports } from '../../src/archive/comparison/comparison.ts';
 import { writeArchiveIndex } from '../../src/archive/index-page.ts';
 import { readStored, Stored } from '../../src/archive/stored.ts';
 import { writeTables } from '../../src/archive/tables.ts';

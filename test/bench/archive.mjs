@@ -100,7 +100,7 @@ function expectMade({ made }, expected) {
 
 /** Best of `TURNS` each, in turn, s; both browsers, the same one with the same arguments, are started before. */
 async function printBoth(paths) {
-  const { openPrinter } = await ours('report/browser.js');
+  const { openPrinter } = await ours('report/pdf/browser.js');
   const printer = await openPrinter();
   const { browser, stop } = await bareBrowser();
   const tabs = await Promise.all(Array.from({ length: AT_ONCE }, () => browser.newPage()));
@@ -125,7 +125,7 @@ async function printBoth(paths) {
 /** The first that starts, as our printer chooses it. */
 async function bareBrowser() {
   const [{ findBrowsers, thisHost }, { startBrowser }, { embeddedBrowser }] = await Promise.all(
-    ['find', 'start', 'embedded'].map((name) => ours(`report/browser-${name}.js`)),
+    ['find', 'start', 'embedded'].map((name) => ours(`report/pdf/browser-${name}.js`)),
   );
   const host = thisHost();
   for (const { path } of findBrowsers(host).candidates) {

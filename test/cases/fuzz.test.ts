@@ -6,9 +6,9 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { UserError } from '../../src/base/problem.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
-import { UserError } from '../../src/manifest/problem.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
 import { buildReport } from '../../src/report/build-report.ts';
 import { makeReport, readLogs } from '../../src/report/make-report.ts';

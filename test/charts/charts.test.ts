@@ -8,9 +8,9 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import type { Analysis } from '../../src/analysis/analysis.ts';
 import { beginDrawing, type Chart, type ChartInput, type Describe } from '../../src/charts/charts.ts';
-import { woffWidths } from '../../src/charts/font-widths.ts';
+import { woffWidths } from '../../src/charts/drawing/font-widths.ts';
 import type { Finding } from '../../src/checks/check.ts';
-import { flatten, loadContent } from '../../src/report/content.ts';
+import { flatten, loadContent } from '../../src/report/words/content.ts';
 import { draftCharts } from './drafts.ts';
 import { ENGLISH } from './english.ts';
 import { madeUp } from './made-up.ts';
@@ -153,7 +153,7 @@ describe('the same input gives the same bytes', () => {
       const texts = flatten(parse(loadContent('en').text('charts.yaml')));
       const program = `
         const { beginDrawing } = await import(${from('src/charts/charts.js')});
-        const { makeWords } = await import(${from('src/charts/words.js')});
+        const { makeWords } = await import(${from('src/charts/drawing/words.js')});
         const { madeUp } = await import(${from('test/charts/made-up.js')});
         const texts = JSON.parse(${JSON.stringify(JSON.stringify([...texts]))});
         const words = makeWords('en-GB', (key) => new Map(texts).get(key));

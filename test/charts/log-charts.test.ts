@@ -1,14 +1,14 @@
 /** Charts that show what is wrong with sensor, wiring and supply, on simulated vehicles that have just that. */
 import { describe, expect, test } from 'vitest';
 import { createAnalyser } from '../../src/analysis/analyse.ts';
-import { WIDTH } from '../../src/charts/theme.ts';
+import { WIDTH } from '../../src/charts/drawing/theme.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import type { Scenario } from '../../src/demo/scenario.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
-import { randomScenario } from '../../src/demo/vehicles.ts';
-import { loadContent } from '../../src/report/content.ts';
-import { languagesThere } from '../../src/report/languages.ts';
+import { loadContent } from '../../src/report/words/content.ts';
+import { languagesThere } from '../../src/report/words/languages.ts';
 import { cleanLog, sessionFor } from '../simulated/session-for.ts';
+import { randomScenario } from '../sweep/vehicles.ts';
 import { draftCharts } from './drafts.ts';
 import { svgOf } from './svg-of.ts';
 

@@ -1,5 +1,5 @@
-import { rawSvg, type Spec } from '../../src/charts/draw.ts';
-import { type SvgText, tidySvg } from '../../src/charts/tidy-svg.ts';
+import { rawSvg, type Spec } from '../../src/charts/drawing/draw.ts';
+import { type SvgText, tidySvg } from '../../src/charts/drawing/tidy-svg.ts';
 
 const NAMELESS: SvgText = { title: 't', desc: 'd', idPrefix: 'p' };
 

@@ -1,5 +1,5 @@
 /** Where the words of a drawn chart stand. */
-import { textWidthPx } from '../../src/charts/font-widths.ts';
+import { textWidthPx } from '../../src/charts/drawing/font-widths.ts';
 
 export interface Text {
   readonly words: string;

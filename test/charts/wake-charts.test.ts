@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
 import { circuitLink } from '../../src/charts/circuit-link.ts';
+import { sessionClock } from '../../src/charts/drawing/session-clock.ts';
 import { heldAwake } from '../../src/charts/held-awake.ts';
-import { sessionClock } from '../../src/charts/session-clock.ts';
 import { wakeUps } from '../../src/charts/wake-ups.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Channel } from '../../src/manifest/session.ts';

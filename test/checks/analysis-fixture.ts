@@ -12,7 +12,7 @@ import type {
   PeriodKind,
   Wake,
 } from '../../src/analysis/analysis.ts';
-import type { Tiles } from '../../src/analysis/tiles.ts';
+import type { Tiles } from '../../src/analysis/tiles/tiles.ts';
 import type { LogAccount, LogFault } from '../../src/log/block.ts';
 import type { Session } from '../../src/manifest/session.ts';
 

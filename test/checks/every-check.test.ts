@@ -2,15 +2,15 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
+import { zoneOf } from '../../src/base/zone.ts';
 import type { Finding, Status } from '../../src/checks/check.ts';
 import { CHECKS } from '../../src/checks/registry.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { LIMIT_KEYS, type Session } from '../../src/manifest/session.ts';
-import { zoneOf } from '../../src/manifest/zone.ts';
-import { loadContent } from '../../src/report/content.ts';
-import { makeFormat } from '../../src/report/format.ts';
-import { part, readSections, readSteps, render, type Section, toText } from '../../src/report/prose.ts';
-import { factsOf } from '../../src/report/wording.ts';
+import { loadContent } from '../../src/report/words/content.ts';
+import { makeFormat } from '../../src/report/words/format.ts';
+import { part, readSections, readSteps, render, type Section, toText } from '../../src/report/words/prose.ts';
+import { factsOf } from '../../src/report/words/wording.ts';
 import { nothing, session, standing, UNSTATED, week } from './analysis-fixture.ts';
 import { link, wakeful } from './wakeful.ts';
 

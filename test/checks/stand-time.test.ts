@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/stand-time.ts';
-import { longRunDraw } from '../../src/checks/stands.ts';
+import { longRunDraw } from '../../src/measures/stands.ts';
 import { session, week } from './analysis-fixture.ts';
 
 const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));

@@ -1,13 +1,13 @@
 /** Asks a check and renders everything that its prose says of the answer, as the report does. */
 import { expect } from 'vitest';
 import type { Analysis } from '../../src/analysis/analysis.ts';
+import { zoneOf } from '../../src/base/zone.ts';
 import type { Check, Finding } from '../../src/checks/check.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import type { Session } from '../../src/manifest/session.ts';
-import { zoneOf } from '../../src/manifest/zone.ts';
-import { loadContent } from '../../src/report/content.ts';
-import { makeFormat } from '../../src/report/format.ts';
-import { wordFinding } from '../../src/report/wording.ts';
+import { loadContent } from '../../src/report/words/content.ts';
+import { makeFormat } from '../../src/report/words/format.ts';
+import { wordFinding } from '../../src/report/words/wording.ts';
 
 const format = makeFormat('en-IE', zoneOf('UTC'));
 const content = loadContent('en');

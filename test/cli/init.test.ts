@@ -3,15 +3,15 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Command } from 'commander';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { UserError } from '../../src/base/problem.ts';
 import { type InitOptions, init } from '../../src/cli/init.ts';
 import { givenFields, withInitOptions } from '../../src/cli/init-options.ts';
 import { askFields } from '../../src/cli/init-questions.ts';
 import type { LazyPrinter } from '../../src/cli/lazy-printer.ts';
 import { run } from '../../src/cli/run.ts';
 import { DRAFT_FIELDS, pathOf } from '../../src/manifest/draft-fields.ts';
-import { UserError } from '../../src/manifest/problem.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
-import { loadContent } from '../../src/report/content.ts';
+import { loadContent } from '../../src/report/words/content.ts';
 import { recordingTerminal } from './terminal.ts';
 
 const NOW_MS = Date.UTC(2026, 2, 3, 16, 30);

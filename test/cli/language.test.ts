@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { run } from '../../src/cli/run.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
-import { flatten, loadContent } from '../../src/report/content.ts';
+import { flatten, loadContent } from '../../src/report/words/content.ts';
 import { smallSession } from '../cases/small-sessions.ts';
 import { disk } from '../demo/disk.ts';
 import { recordingTerminal } from './terminal.ts';

@@ -4,11 +4,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { GERMAN_STYLE, type LogStyle } from '../../src/demo/log-text.ts';
-import { randomSession } from '../../src/demo/random-session.ts';
 import { demoSessions } from '../../src/demo/scenarios.ts';
 import { type DemoSession, writeSession } from '../../src/demo/write-session.ts';
 import { readLog } from '../../src/log/read-log.ts';
 import { readSession, resolveLogFiles } from '../../src/manifest/read-session.ts';
+import { randomSession } from '../sweep/random-session.ts';
 import { disk } from './disk.ts';
 import { logOf, SMALL } from './small-scenario.ts';
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { POOR_SENSOR, remoteWakes } from '../../src/demo/parts.ts';
 import type { Scenario } from '../../src/demo/scenario.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
-import { randomScenario } from '../../src/demo/vehicles.ts';
+import { randomScenario } from '../sweep/vehicles.ts';
 import { HOUR, IDEAL_SENSOR, type Log, logOf, SMALL } from './small-scenario.ts';
 
 /** Charge by the trapezium rule over the log, Ah, apart by sign. */

@@ -1,6 +1,6 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
-import type { OpenFile } from '../../src/log/io.ts';
+import type { OpenFile } from '../../src/log/files/io.ts';
 import { csv, fault, iso, kinds, line, memoryIo, read, readFrom, START, samples, sessionWith } from './helpers.ts';
 
 const ROWS = samples(600);

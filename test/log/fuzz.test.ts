@@ -4,7 +4,7 @@
  */
 import { gzipSync } from 'node:zlib';
 import { expect, it } from 'vitest';
-import { UserError } from '../../src/manifest/problem.ts';
+import { UserError } from '../../src/base/problem.ts';
 import { csv, memoryIo, type Reading, readFrom, samples, sessionWith } from './helpers.ts';
 import { MUTATIONS, random } from './mutations.ts';
 

@@ -1,7 +1,7 @@
 /** Logs made in memory: a file system of strings, a session to read them with, and everything that came out. */
 
 import type { LogAccount, LogFault } from '../../src/log/block.ts';
-import { type LogIo, sha256 } from '../../src/log/io.ts';
+import { type LogIo, sha256 } from '../../src/log/files/io.ts';
 import { readLog } from '../../src/log/read-log.ts';
 import type { Channel, LogSettings, Session } from '../../src/manifest/session.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { UserError } from '../../src/manifest/problem.ts';
+import { UserError } from '../../src/base/problem.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
 import { EXAMPLE, exampleFiles, FOLDER } from './example.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { UserError } from '../../src/manifest/problem.ts';
+import { UserError } from '../../src/base/problem.ts';
 import { type Dimension, parseAccuracy, parseQuantity, quantityFault } from '../../src/manifest/quantity.ts';
 
 describe('parseQuantity', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Problem, UserError } from '../../src/manifest/problem.ts';
+import { type Problem, UserError } from '../../src/base/problem.ts';
 import { readSession, resolveLogFiles } from '../../src/manifest/read-session.ts';
 import { EXAMPLE, exampleFiles, FOLDER } from './example.ts';
 

@@ -4,8 +4,8 @@
  * ratio: Wasserman, Ramdas and Balakrishnan, PNAS 2020, from memory).
  */
 import { expect, test } from 'vitest';
-import { findClock } from '../../src/analysis/periodicity.ts';
 import { makeRandom } from '../../src/demo/random.ts';
+import { findClock } from '../../src/measures/wakes/periodicity.ts';
 
 const SPAN_S = 3 * 86_400;
 

@@ -1,6 +1,6 @@
 /** RFC 3339, section 5.8: its examples, and the instants that they stand for. */
 import { describe, expect, it } from 'vitest';
-import { readIso } from '../../src/log/time-text.ts';
+import { readIso } from '../../src/log/time/time-text.ts';
 
 describe('the examples of RFC 3339, 5.8', () => {
   it.each([

@@ -1,6 +1,6 @@
 /** What this machine has to print a page and to read the print with. */
 import { execFileSync } from 'node:child_process';
-import { findBrowsers, thisHost } from '../../src/report/browser-find.ts';
+import { findBrowsers, thisHost } from '../../src/report/pdf/browser-find.ts';
 
 /** An installed browser; undefined where there is none. Starting the embedded one has tests of its own. */
 export const browserPath = findBrowsers(thisHost()).candidates.find((one) => one.path !== undefined)?.path;

@@ -1,5 +1,5 @@
 /** The sample report, printed by a browser; undefined path: there is none on this machine. */
-import { openPrinter } from '../../src/report/browser.ts';
+import { openPrinter } from '../../src/report/pdf/browser.ts';
 import { browserPath } from './browser-here.ts';
 import { renderPage } from './render-page.ts';
 import { sampleContent, sampleReport } from './sample.ts';

@@ -7,9 +7,9 @@
 import { readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { type Content, loadContent } from '../../src/report/content.ts';
-import { languagesThere } from '../../src/report/languages.ts';
-import { readSections, type Section, toText } from '../../src/report/prose.ts';
+import { type Content, loadContent } from '../../src/report/words/content.ts';
+import { languagesThere } from '../../src/report/words/languages.ts';
+import { readSections, type Section, toText } from '../../src/report/words/prose.ts';
 
 interface Measure {
   /** Of one word; right for nine in ten, which is enough for a mean. */

@@ -1,5 +1,5 @@
-import { layPage, type PageOptions } from '../../src/report/page.ts';
-import type { PageChart } from '../../src/report/page-words.ts';
+import { layPage, type PageOptions } from '../../src/report/page/page.ts';
+import type { PageChart } from '../../src/report/page/page-words.ts';
 import type { Report } from '../../src/report/report.ts';
 
 /** The page with its pictures, in one go. */

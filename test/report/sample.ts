@@ -4,8 +4,8 @@ import type { Analysis } from '../../src/analysis/analysis.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';
 import { buildReport } from '../../src/report/build-report.ts';
-import { type Content, loadContent } from '../../src/report/content.ts';
 import type { Report } from '../../src/report/report.ts';
+import { type Content, loadContent } from '../../src/report/words/content.ts';
 
 export const T0 = Date.UTC(2026, 2, 3, 17, 40) / 1000;
 const H = 3600;

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { loadContent } from '../../src/report/content.ts';
-import { makeFormat } from '../../src/report/format.ts';
-import { part, readSections, toText } from '../../src/report/prose.ts';
 import { headlines, summarise } from '../../src/report/summary.ts';
+import { loadContent } from '../../src/report/words/content.ts';
+import { makeFormat } from '../../src/report/words/format.ts';
+import { part, readSections, toText } from '../../src/report/words/prose.ts';
 import { drawFault, plain, sampleReport } from './sample.ts';
 
 const ranked = (check: string, status: 'fault' | 'watch' | 'clear' | 'undecided', follows: string | null = null) => ({

@@ -5,9 +5,9 @@ import { CHECKS } from '../../src/checks/registry.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import type { Scenario } from '../../src/demo/scenario.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
-import { randomScenario } from '../../src/demo/vehicles.ts';
 import type { SampleBlock } from '../../src/log/block.ts';
 import type { Session } from '../../src/manifest/session.ts';
+import { randomScenario } from '../sweep/vehicles.ts';
 import { cleanLog, sessionFor } from './session-for.ts';
 
 const ASKED = [

@@ -5,8 +5,8 @@
 import { usualOhm } from '../../src/demo/battery-model.ts';
 import { makeRandom, type Random } from '../../src/demo/random.ts';
 import type { DriveSpec, Scenario, Span } from '../../src/demo/scenario.ts';
-import { shutdownStages } from '../../src/demo/shutdown.ts';
-import { randomScenario } from '../../src/demo/vehicles.ts';
+import { shutdownStages } from './shutdown.ts';
+import { randomScenario } from './vehicles.ts';
 
 const MIN = 60;
 const HOUR = 3600;

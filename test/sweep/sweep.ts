@@ -11,10 +11,10 @@ import { runChecks } from '../../src/checks/run.ts';
 import type { Scenario } from '../../src/demo/scenario.ts';
 import type { Truth } from '../../src/demo/truth.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
-import { randomScenario } from '../../src/demo/vehicles.ts';
-import { createGapFinder } from '../../src/log/gaps.ts';
+import { createGapFinder } from '../../src/log/order/gaps.ts';
 import { cleanLog, sessionFor } from '../simulated/session-for.ts';
 import { faultyScenario } from './faulty-vehicles.ts';
+import { randomScenario } from './vehicles.ts';
 import { wakefulScenario } from './wakeful-vehicles.ts';
 
 type Outcome = 'found' | 'missed' | 'rightly clear' | 'falsely accused' | 'undecided' | 'rightly undecided';

@@ -4,7 +4,7 @@
  */
 import { makeRandom, type Random } from '../../src/demo/random.ts';
 import type { ChannelSpec, Scenario, WakeSource } from '../../src/demo/scenario.ts';
-import { randomScenario } from '../../src/demo/vehicles.ts';
+import { randomScenario } from './vehicles.ts';
 
 const MIN = 60;
 const HOUR = 3600;

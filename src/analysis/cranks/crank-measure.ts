@@ -1,0 +1,184 @@
+/** What one crank shows, from its full-rate rows; and whether it was a crank at all. */
+import { INRUSH_S } from '../../battery/cranking.ts';
+import { mean, median, quantile, standardDeviation, twoPointResistance } from '../../battery/statistics.ts';
+
+/** [time s, volts, amperes as logged, °C] */
+export type Row = readonly [number, number, number, number];
+
+/** As found, before the sign of current is settled and before it is known whether the engine ran. */
+export interface RawCrank {
+  readonly at: number;
+  readonly seconds: number;
+  /** Rows while the starter turned. */
+  readonly rows: number;
+  readonly voltsBefore: number;
+  readonly voltsMin: number;
+  readonly plateau: { readonly volts: number; readonly scatterU: number; readonly n: number } | null;
+  readonly ampsPeak: number | null;
+  /** Two-point resistance between just before and the plateau, with the standard uncertainty from scatter alone. */
+  readonly resistance: { readonly ohm: number; readonly scatterU: number; readonly stepA: number } | null;
+  readonly temperatureC: number | null;
+  /** Sign of the logged current while cranking: −1 where the log writes a draw as negative; 0 without current. */
+  readonly sign: -1 | 0 | 1;
+  readonly recovered: boolean;
+  readonly wave: { readonly t: Float64Array; readonly v: Float64Array; readonly i: Float64Array };
+}
+
+export interface CrankRules {
+  /** System voltage / 12 V. */
+  readonly scale: number;
+  /** A battery that keeps more than this is being charged, by an engine that runs, V. */
+  readonly chargedV: number;
+  /** A hybrid's consumers may draw much for a moment; only a real starter motor passes the higher bar. */
+  readonly strict: boolean;
+  /** Keep the waveform. */
+  readonly wave: boolean;
+}
+
+/** Silence that hides the edge of a dip, s; more in a slow log. */
+const HOLE_S = 0.4;
+/** And that long before it the supply must have been there, s. */
+const QUIET_S = 1;
+
+export function measureCrank(
+  rows: readonly Row[],
+  beganAt: number,
+  endedAt: number,
+  rules: CrankRules,
+): RawCrank | null {
+  const hot = rows.filter(([t]) => t >= beganAt && t <= endedAt);
+  const withCurrent = hot.some(([, , i]) => !Number.isNaN(i));
+  // Without current the dip stands in for it, from the voltage just before the event.
+  const restV = median(
+    lastBefore(rows, beganAt)
+      .map(([, v]) => v)
+      .filter(known),
+  );
+  const depth = (row: Row) => (withCurrent ? Math.abs(row[2]) || 0 : restV - row[1]);
+  const peakRow = hot.reduce((best, row) => (depth(row) > depth(best) ? row : best), hot[0]);
+
+  // A load such as glow plugs may lead into the crank: it begins where the draw rises above half the plateau.
+  const late = hot.filter(([t]) => t > peakRow[0] + INRUSH_S);
+  // Where the plateau is too short to see, the inrush stands in for it: two to three times as high.
+  // Not the middle: what keeps drawing after the starter may fill half of what is looked at.
+  const plateau = late.length >= 3 ? quantile(late.map(depth), 0.75) : null;
+  let first = hot.indexOf(peakRow);
+  while (first > 0 && depth(hot[first - 1]) >= 0.5 * (plateau ?? depth(peakRow))) first--;
+  const at = hot[first][0];
+
+  const earlier = rows.filter(([t]) => t < at);
+  if (earlier.length === 0) return null;
+  const quiet = lastBefore(rows, at);
+  const voltsBefore = median(quiet.map(([, v]) => v).filter(known));
+  const ampsBefore = median(quiet.map(([, , i]) => i).filter(known));
+  // What keeps drawing once the engine runs (glow plugs, fans) is not the starter.
+  let last = hot.length - 1;
+  while (last > first && depth(hot[last]) < 0.6 * (plateau ?? 0.6 * depth(peakRow))) last--;
+  const body = hot.slice(first, last + 1);
+  const stoppedAt = hot[last][0];
+  const voltsMin = Math.min(...body.map(([, v]) => v).filter(known));
+  const step = body.length > 1 ? (stoppedAt - at) / (body.length - 1) : at - earlier[earlier.length - 1][0];
+  const seconds = stoppedAt - at + step;
+
+  const after = rows.filter(([t]) => t > stoppedAt + Math.min(0.2, step / 2));
+  const sign = withCurrent ? (Math.sign(peakRow[2]) as -1 | 0 | 1) : 0;
+  const recovered =
+    Math.max(...after.map(([, v]) => v).filter(known)) >=
+      Math.max(rules.chargedV - 0.1 * rules.scale, voltsBefore + 0.3 * rules.scale) ||
+    (sign !== 0 && after.some(([, , i]) => i * sign < -1));
+  const ampsPeak = withCurrent ? Math.abs(peakRow[2]) : null;
+  if (!withCurrent && !isSeenWhole(rows, at, stoppedAt, step)) return null;
+  if (!plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered }, rules)) return null;
+
+  const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= stoppedAt && known(v));
+  const plateauV = settled.length >= 3 ? plateauOf(settled) : null;
+  return {
+    at,
+    seconds,
+    rows: body.length,
+    voltsBefore,
+    voltsMin,
+    plateau: plateauV,
+    ampsPeak,
+    resistance: plateauV && withCurrent ? resistanceOf(settled, voltsBefore, ampsBefore) : null,
+    temperatureC: meanOrNull(rows.map(([, , , temp]) => temp).filter(known)),
+    sign,
+    recovered,
+    wave: waveOf(rules.wave ? rows.filter(([t]) => t >= at - 1 && t <= stoppedAt + 3) : []),
+  };
+}
+
+/** Rows of the last 1.5 s before `t`, or the last one where the log is slower; the very last may hold part of the change. */
+function lastBefore(rows: readonly Row[], t: number): readonly Row[] {
+  const near = rows.filter(([at]) => at >= t - 1.5 && at <= t - 0.03);
+  return near.length ? near : rows.filter(([at]) => at < t).slice(-1);
+}
+
+/**
+ * Without current a dip is all there is: it must be seen from edge to edge. Where readings fail on the way in, within it
+ * or on the way out, the logger's supply was going, or coming back.
+ */
+function isSeenWhole(rows: readonly Row[], at: number, stoppedAt: number, step: number): boolean {
+  const times = rows.filter(([, v]) => known(v)).map(([t]) => t);
+  const first = times.findIndex((t) => t >= at - QUIET_S) - 1;
+  const last = times.findIndex((t) => t > stoppedAt);
+  if (first < 0 || last < 0) return false;
+  for (let k = first; k < last; k++) if (times[k + 1] - times[k] > Math.max(HOLE_S, 2.5 * step)) return false;
+  return true;
+}
+
+interface Shape {
+  voltsBefore: number;
+  voltsMin: number;
+  ampsPeak: number | null;
+  seconds: number;
+  step: number;
+  recovered: boolean;
+}
+
+function plausible(crank: Shape, { scale, strict, chargedV }: CrankRules): boolean {
+  const dip = crank.voltsBefore - crank.voltsMin;
+  const deep = crank.voltsMin < 11.5 * scale;
+  if (!(dip > 0)) return false;
+  // With the engine running a short deep draw is steering or brakes, unless the dip goes where only a starter takes it.
+  if (crank.voltsBefore >= chargedV && !deep) return false;
+  if (crank.seconds < 0.1 && crank.step < 0.05) return false;
+  if (crank.ampsPeak === null) {
+    if (crank.seconds > 30 + crank.step) return false;
+    return (dip >= 0.75 * scale && crank.voltsMin < 11.6 * scale) || (crank.recovered && dip >= 0.25 * scale);
+  }
+  if (strict) return dip >= 1.5 * scale && crank.ampsPeak >= 150;
+  return (
+    (crank.recovered && dip >= 0.15 * scale && crank.ampsPeak >= 80) || (dip >= 0.4 * scale && crank.ampsPeak >= 120)
+  );
+}
+
+function plateauOf(settled: readonly Row[]) {
+  const volts = settled.map(([, v]) => v);
+  return { volts: mean(volts), scatterU: standardDeviation(volts) / Math.sqrt(volts.length), n: volts.length };
+}
+
+/** Two-point resistance with the starter as the load; what scatters is the plateau, over compressions. */
+function resistanceOf(settled: readonly Row[], voltsBefore: number, ampsBefore: number): RawCrank['resistance'] {
+  const volts = settled.map(([, v]) => v);
+  const amps = settled.map(([, , i]) => Math.abs(i)).filter(known);
+  if (amps.length < 3 || !known(ampsBefore)) return null;
+  const n = Math.sqrt(amps.length);
+  const loaded = {
+    amperes: mean(amps),
+    volts: mean(volts),
+    uAmperes: standardDeviation(amps) / n,
+    uVolts: standardDeviation(volts) / n,
+  };
+  const rest = { amperes: Math.abs(ampsBefore), volts: voltsBefore, uAmperes: 0, uVolts: 0 };
+  const found = twoPointResistance(rest, loaded);
+  return found && { ohm: found.value, scatterU: found.u, stepA: loaded.amperes - rest.amperes };
+}
+
+function waveOf(rows: readonly Row[]) {
+  const column = (k: 0 | 1 | 2) => Float64Array.from(rows, (row) => row[k]);
+  return { t: column(0), v: column(1), i: column(2) };
+}
+
+const known = (x: number) => !Number.isNaN(x);
+const meanOrNull = (xs: readonly number[]) => (xs.length ? mean(xs) : null);

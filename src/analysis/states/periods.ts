@@ -1,0 +1,79 @@
+/** From labelled tiles to the periods of the contract: in order, without overlap, from the log's start to its end. */
+import type { Period, PeriodKind } from '../analysis.ts';
+import type { Sleep } from '../sleep/sleep.ts';
+import type { Tiles } from '../tiles/tiles.ts';
+import type { Label } from './label.ts';
+import type { Stand } from './stands.ts';
+
+/** Charge is split into in and out at this grain while parked, so that a sensor's noise does not count twice, s. */
+const PARKED_GRAIN_S = 60;
+
+/** Where the log has current and a parked stretch has none, nobody can tell whether the vehicle slept: no data, though voltage is known. */
+export function kindsOf(
+  tiles: Tiles,
+  labels: readonly Label[],
+  stands: readonly Stand[],
+  sleeps: readonly Sleep[],
+  hasCurrent: boolean,
+): PeriodKind[] {
+  const kinds = labels.map((label): PeriodKind => (label === 'parked' || label === 'top-up' ? 'awake' : label));
+  stands.forEach((stand, at) => {
+    const { asleep } = sleeps[at];
+    let slept = false;
+    for (let k = stand.first; k <= stand.last; k++) {
+      if (labels[k] !== 'parked') continue;
+      if (hasCurrent && Number.isNaN(tiles.i[k])) {
+        kinds[k] = 'no-data';
+        continue;
+      }
+      if (asleep[k - stand.first]) slept = true;
+      kinds[k] = asleep[k - stand.first] ? 'asleep' : slept ? 'awake' : 'settling';
+    }
+  });
+  return kinds;
+}
+
+/** @param end of the log, s; a last row that stands alone behind a gap has no tile */
+export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[], end: number): Period[] {
+  const periods: Period[] = [];
+  let first = 0;
+  for (let k = 1; k <= tiles.n; k++) {
+    const next = k < tiles.n ? tiles.t0[k] : end;
+    const hole = next - tiles.t1[k - 1] > 1e-6;
+    if (k < tiles.n && !hole && kinds[k] === kinds[first]) continue;
+    const kind = kinds[first];
+    const charge = chargeOf(tiles, first, k - 1, kind === 'driving' || kind === 'cranking' ? 0 : PARKED_GRAIN_S);
+    add(periods, { kind, start: tiles.t0[first], end: tiles.t1[k - 1], ...charge });
+    if (hole) add(periods, { kind: 'no-data', start: tiles.t1[k - 1], end: next, ...NO_CHARGE });
+    first = k;
+  }
+  return periods;
+}
+
+const NO_CHARGE = { chargeInAh: 0, chargeOutAh: 0 };
+
+/** A hole in the rows and unreadable rows next to it are one stretch without data. */
+function add(periods: Period[], period: Period): void {
+  const before = periods[periods.length - 1];
+  if (period.kind === 'no-data' && before?.kind === 'no-data')
+    periods[periods.length - 1] = { ...before, end: period.end };
+  else periods.push(period);
+}
+
+/** Charge in and out of tiles `first` to `last`, split by the sign of the net over at least `grainS`. */
+export function chargeOf(tiles: Tiles, first: number, last: number, grainS: number) {
+  let inAs = 0;
+  let outAs = 0;
+  let net = 0;
+  let covered = 0;
+  for (let k = first; k <= last; k++) {
+    net += tiles.netAs[k];
+    covered += tiles.iCov[k];
+    if (covered < grainS && k < last) continue;
+    if (net > 0) inAs += net;
+    else outAs -= net;
+    net = 0;
+    covered = 0;
+  }
+  return { chargeInAh: inAs / 3600, chargeOutAh: outAs / 3600 };
+}

@@ -1,0 +1,177 @@
+/** A comparison in words and pictures: `comparison.json` and `index.html`. The page adds no facts. */
+
+import { zoneOf } from '../../base/zone.ts';
+import { drawSvg } from '../../charts/drawing/drawer.ts';
+import { styleOf } from '../../report/page/page.ts';
+import { pageTemplate } from '../../report/page/template.ts';
+import type { Content } from '../../report/words/content.ts';
+import { decimalsFor, type Format, makeFormat } from '../../report/words/format.ts';
+import { part, readSections, render, toText } from '../../report/words/prose.ts';
+import type { MeasureUnit, MeasureValue } from '../measures.ts';
+import type { ComparedMeasure, Comparison } from './comparison.ts';
+import { comparisonCharts } from './comparison-charts.ts';
+
+const FILE = 'comparison.md';
+
+export interface MadeComparison {
+  readonly json: object;
+  readonly html: string;
+  readonly charts: readonly { readonly name: string; readonly spec: object }[];
+  /** ms since the epoch; the document's date: the end of the later log. */
+  readonly dateMs: number;
+}
+
+export interface ComparisonPageOptions {
+  readonly pageSize: 'a4' | 'letter';
+  readonly content: Content;
+  readonly version: string;
+}
+
+export async function makeComparison(comparison: Comparison, options: ComparisonPageOptions): Promise<MadeComparison> {
+  const { content, pageSize, version } = options;
+  const { before, after } = comparison;
+  const format = makeFormat(content.locale, zoneOf(after.session.timezone), content.label('unknown'));
+  const words = wordsOf(comparison, content, format);
+  const say = (key: string) => content.label(`comparison.${key}`);
+  const change = (one: ComparedMeasure) =>
+    `${quantity(one.before, one.unit, content, format)} → ${quantity(one.after, one.unit, content, format)}`;
+  const charts = comparisonCharts(comparison, { say, words: content.words }, change);
+  const figures = [];
+  for (const [k, { name, spec }] of charts.entries()) {
+    const text = { title: say(`chart_${name}`), desc: words.reason, idPrefix: `compare-${name}` };
+    const svg = await drawSvg(spec, text);
+    figures.push({
+      name,
+      id: `figure-${name}`,
+      number: k + 1,
+      conclusion: say(`chart_${name}`),
+      title: say(`chart_${name}`),
+      svg,
+    });
+  }
+  const title = `${content.label('comparison.title')}: ${before.session.title} – ${after.session.title}`;
+  const html = pageTemplate(content, 'comparison.hbs', ['marks', 'status', 'figure'])({
+    language: content.language,
+    title,
+    style: styleOf(pageSize, title, content),
+    verdict: comparison.verdict,
+    reason: words.reason,
+    sides: [side('before', comparison, content), side('after', comparison, content)],
+    measures: words.measures,
+    findings: comparison.findings,
+    figures,
+    notes: words.notes,
+    version,
+  });
+  const dateMs = Math.max(Date.parse(before.log.end), Date.parse(after.log.end));
+  return { json: comparisonJson(comparison, words), html, charts, dateMs };
+}
+
+interface ComparisonWords {
+  readonly reason: string;
+  readonly notes: readonly string[];
+  readonly measures: readonly {
+    readonly name: string;
+    readonly before: string;
+    readonly after: string;
+    readonly difference: string;
+    readonly verdict: string;
+    readonly reason: string;
+    /** False where there was nothing to cure: the verdict is then no news, and its reason says it. */
+    readonly ailed: boolean;
+  }[];
+}
+
+function wordsOf(comparison: Comparison, content: Content, format: Format): ComparisonWords {
+  const prose = readSections(FILE, content.text(FILE));
+  const text = (section: string, key: string, facts = {}) =>
+    toText(render(FILE, part(part(prose, section), key)?.source ?? '', facts, format));
+  const measures = comparison.measures.map((one) => ({
+    name: one.name,
+    before: quantity(one.before, one.unit, content, format),
+    after: quantity(one.after, one.unit, content, format),
+    difference: signed({ value: one.difference, uncertainty: one.differenceUncertainty }, one.unit, content, format),
+    verdict: one.verdict,
+    ailed: one.reason !== 'no-fault-before',
+    reason: text('reasons', one.reason, reasonFacts(one)),
+  }));
+  const notes = toText(part(prose, 'notes')?.source ?? '')
+    .split('\n')
+    .map((line) => line.replace(/^- /, ''));
+  return { reason: text('whole', comparison.reason), measures, notes: notes.filter(Boolean) };
+}
+
+function reasonFacts({ readings: { before, after } }: ComparedMeasure) {
+  return {
+    lacksBefore: before.lacks ?? '',
+    lacksAfter: after.lacks ?? '',
+    hasBefore: before.value !== null,
+    hasAfter: after.value !== null,
+    beforeC: before.temperatureC,
+    afterC: after.temperatureC,
+  };
+}
+
+/** A value with its uncertainty, in the unit people use. */
+function quantity({ value, uncertainty }: MeasureValue, unit: MeasureUnit, content: Content, format: Format): string {
+  if (value === null) return content.label('unknown');
+  if (unit !== '1/d' && unit !== 'Ah/d') return format.quantity(value, unit, uncertainty);
+  const decimals = uncertainty !== null && uncertainty > 0 ? Math.max(0, decimalsFor(uncertainty)) : 1;
+  const spread = uncertainty === null ? '' : ` ± ${format.number(uncertainty, decimals)}`;
+  return `${format.number(value, decimals)}${spread} ${content.label(`comparison.unit.${unit}`)}`.replaceAll(
+    ' ',
+    '\u00a0',
+  );
+}
+
+function signed(difference: MeasureValue, unit: MeasureUnit, content: Content, format: Format): string {
+  const text = quantity(difference, unit, content, format);
+  return difference.value !== null && difference.value > 0 ? `+${text}` : text;
+}
+
+function side(which: 'before' | 'after', comparison: Comparison, content: Content) {
+  const { session, log } = comparison[which];
+  const format = makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
+  const at = (iso: string) => Date.parse(iso) / 1000;
+  // Another vehicle is another customer's: what it is stays, whose it is does not.
+  const told = which === 'after' || comparison.reason !== 'another-vehicle';
+  return {
+    which,
+    title: session.title,
+    link: `../../sessions/${encodeURIComponent(session.id)}/index.html`,
+    vehicle: [session.vehicle.description, told ? session.vehicle.registration : null].filter(Boolean).join(', '),
+    repairOrder: told ? session.repair_order : null,
+    logged: `${format.date(at(log.start))} – ${format.date(at(log.end))} (${format.duration(at(log.end) - at(log.start))})`,
+  };
+}
+
+/** In the key names of the contract; findings stand beside the measures. */
+function comparisonJson(comparison: Comparison, words: ComparisonWords): object {
+  return {
+    schema: 'standstill-comparison/1',
+    before: comparison.before.session.id,
+    after: comparison.after.session.id,
+    verdict: comparison.verdict,
+    reason: words.reason,
+    reason_key: comparison.reason,
+    measures: comparison.measures.map((one, k) => ({
+      name: one.name,
+      unit: one.unit,
+      before: rounded(one.before),
+      after: rounded(one.after),
+      difference: six(one.difference),
+      difference_uncertainty: six(one.differenceUncertainty),
+      verdict: one.verdict,
+      reason: words.measures[k].reason,
+      reason_key: one.reason,
+    })),
+    findings: comparison.findings.map(({ titleBefore, titleAfter, ...rest }) => ({
+      ...rest,
+      title_before: titleBefore,
+      title_after: titleAfter,
+    })),
+  };
+}
+
+const six = (value: number | null) => (value === null ? null : Number(value.toPrecision(6)));
+const rounded = ({ value, uncertainty }: MeasureValue) => ({ value: six(value), uncertainty: six(uncertainty) });

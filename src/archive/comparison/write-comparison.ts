@@ -1,0 +1,23 @@
+/** Writes `OUT/comparisons/BEFORE--AFTER/`, whole or not at all. */
+
+import { replaceFolder } from '../../base/disk/replace-folder.ts';
+import type { MadeComparison } from './comparison-page.ts';
+import { comparisonsIn, pairName } from './pairs.ts';
+
+/** Returns the folder that was written. */
+export async function writeComparison(
+  outDir: string,
+  ids: { readonly before: string; readonly after: string },
+  made: MadeComparison,
+  pdf: Uint8Array | null,
+): Promise<string> {
+  const files = new Map<string, string | Uint8Array>([
+    ...made.charts.map(({ name, spec }) => [`charts/${name}.vl.json`, json(spec)] as const),
+    ['comparison.json', json(made.json)],
+    ...(pdf ? ([['report.pdf', pdf]] as const) : []),
+    ['index.html', made.html],
+  ]);
+  return replaceFolder(comparisonsIn(outDir), pairName(ids.before, ids.after), files);
+}
+
+const json = (value: unknown) => `${JSON.stringify(value, null, 1)}\n`;

@@ -1,0 +1,129 @@
+/** `vehicles/NAME/index.html`: a vehicle's sessions in order, and how its figures moved. */
+import { createHash } from 'node:crypto';
+import { readdir, readFile, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { replaceFile } from '../../base/disk/write-file.ts';
+import { zoneOf } from '../../base/zone.ts';
+import { drawSvg } from '../../charts/drawing/drawer.ts';
+import type { Unit } from '../../measures/limit.ts';
+import { pageTemplate } from '../../report/page/template.ts';
+import { headlines } from '../../report/summary.ts';
+import type { Content } from '../../report/words/content.ts';
+import { makeFormat } from '../../report/words/format.ts';
+import { pairName, pairsThere } from '../comparison/pairs.ts';
+import { MEASURE, type MeasureName, reading } from '../measures.ts';
+import type { StoredReport } from '../stored.ts';
+import { driftOf } from './drift.ts';
+import { trendChart } from './trend-chart.ts';
+import type { Vehicle } from './vehicles.ts';
+
+/** What a vehicle is followed by over the years. */
+const FOLLOWED = ['sleep-draw', 'rest-voltage', 'cranking-voltage', 'resistance'] as const satisfies MeasureName[];
+
+/**
+ * Writes the page of every vehicle whose sessions have changed, and takes those away that no session belongs to any more:
+ * a page that stayed behind would show what was taken out of the archive.
+ */
+export async function writeVehiclePages(outDir: string, vehicles: readonly Vehicle[], content: Content): Promise<void> {
+  const folder = join(outDir, 'vehicles');
+  const compared = await pairsThere(outDir);
+  const wanted = new Set(vehicles.map((vehicle) => vehicle.folder));
+  for (const name of await readdir(folder).catch(() => [])) {
+    if (!wanted.has(name)) await rm(join(folder, name), { recursive: true, force: true });
+  }
+  const page = pageTemplate(content, 'vehicle.hbs', ['marks', 'status', 'figure']);
+  for (const vehicle of vehicles) {
+    const view = { ...vehicleView(vehicle, compared, content), language: content.language };
+    // Of all that the figures are drawn from, and of every word around them.
+    const madeFrom = createHash('sha256')
+      .update(JSON.stringify([view, page(view)]))
+      .digest('hex');
+    const file = join(folder, vehicle.folder, 'index.html');
+    // Charts cost more than everything else here: a page made from the same things stays.
+    if ((await readFile(file, 'utf8').catch(() => '')).includes(`content="${madeFrom}"`)) continue;
+    const figures = await trendFigures(vehicle, content);
+    await replaceFile(file, page({ ...view, figures, madeFrom }));
+  }
+}
+
+function vehicleView({ name, sessions }: Vehicle, compared: readonly string[], content: Content) {
+  const last = sessions[sessions.length - 1].session;
+  const facts: [string, string | null][] = [
+    ['vehicle', last.vehicle.description],
+    ['registration', last.vehicle.registration],
+    ['vin', last.vehicle.vin],
+  ];
+  return {
+    title: name,
+    facts: facts.flatMap(([key, value]) => (value ? [{ key, value }] : [])),
+    measures: FOLLOWED,
+    rows: sessions.map((report) => sessionRow(report, content)),
+    drifts: FOLLOWED.flatMap((name) => driftRow(name, sessions, content)),
+    comparisons: sessions.flatMap((before, k) =>
+      sessions.slice(k + 1).flatMap((after) => {
+        const pair = pairName(before.session.id, after.session.id);
+        if (!compared.includes(pair)) return [];
+        const link = `../../comparisons/${encodeURIComponent(pair)}/index.html`;
+        return [{ link, before: before.session.title, after: after.session.title }];
+      }),
+    ),
+  };
+}
+
+function sessionRow(report: StoredReport, content: Content) {
+  const { session, log, findings } = report;
+  const format = formatOf(report, content);
+  const odometerKm = session.vehicle.odometer_km;
+  return {
+    link: `../../sessions/${encodeURIComponent(session.id)}/index.html`,
+    title: session.title,
+    date: format.date(Date.parse(log.start) / 1000),
+    purpose: session.purpose,
+    repairOrder: session.repair_order,
+    status: headlines(findings).situation,
+    odometer: odometerKm === null ? '–' : `${format.number(odometerKm, 0)}\u00a0km`,
+    values: FOLLOWED.map((name) => {
+      const { value, uncertainty } = reading(name, report);
+      return value === null ? '–' : format.quantity(value, MEASURE[name].unit as Unit, uncertainty);
+    }),
+  };
+}
+
+/** How a figure stands to the vehicle's first sessions; none where there are too few. */
+function driftRow(name: MeasureName, sessions: readonly StoredReport[], content: Content) {
+  const format = formatOf(sessions[sessions.length - 1], content);
+  const drift = driftOf(pointsOf(name, sessions));
+  if (!drift) return [];
+  const { usual, last, sinceMs, perYear } = drift;
+  const write = (value: number, U?: number) => format.quantity(value, MEASURE[name].unit as Unit, U);
+  return [
+    {
+      name,
+      usual: write(usual),
+      last: write(last),
+      since: sinceMs === null ? '–' : format.date(sinceMs / 1000),
+      perYear: perYear === null ? '–' : write(perYear.value, perYear.U),
+    },
+  ];
+}
+
+const pointsOf = (name: MeasureName, sessions: readonly StoredReport[]) =>
+  sessions.map((report) => ({ atMs: Date.parse(report.log.start), reading: reading(name, report) }));
+
+async function trendFigures({ folder, sessions }: Vehicle, content: Content) {
+  const format = formatOf(sessions[sessions.length - 1], content);
+  const trends = FOLLOWED.map((name) => ({
+    title: content.label(`comparison.measure.${name}`),
+    unit: MEASURE[name].unit as Unit,
+    points: pointsOf(name, sessions),
+  }));
+  const title = content.label('vehicle.trend');
+  const spec = trendChart(title, trends, (ms) => format.date(ms / 1000), content.words);
+  if (!spec) return [];
+  const svg = await drawSvg(spec, { title, desc: title, idPrefix: `trend-${folder}` });
+  return [{ id: 'figure-trend', number: 1, conclusion: title, title, svg }];
+}
+
+function formatOf({ session }: StoredReport, content: Content) {
+  return makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
+}

@@ -1,0 +1,53 @@
+/** Which sessions are of one vehicle: told by VIN and registration, never by a description that many vehicles share. */
+import { createHash } from 'node:crypto';
+import type { StoredReport } from '../stored.ts';
+
+export interface Vehicle {
+  /** Name of its folder below `vehicles/`: the same in every build, legal on every system. */
+  readonly folder: string;
+  /** Registration, else VIN, as last written. */
+  readonly name: string;
+  /** Oldest first. */
+  readonly sessions: readonly StoredReport[];
+}
+
+/** `171-D 12345` and `171 d-12345` are one registration. */
+export const plainName = (text: string | null) => text?.toUpperCase().replaceAll(/[^\p{L}\p{N}]/gu, '') || null;
+
+/** Sessions without VIN and registration belong to no vehicle. In order of names. */
+export function vehiclesOf(reports: readonly StoredReport[]): Vehicle[] {
+  const vins = new Map<string, Set<string>>();
+  for (const { session } of reports) {
+    const [vin, registration] = [plainName(session.vehicle.vin), plainName(session.vehicle.registration)];
+    if (vin && registration) vins.set(registration, (vins.get(registration) ?? new Set()).add(vin));
+  }
+  const groups = new Map<string, StoredReport[]>();
+  for (const report of reports) {
+    const key = keyOf(report, vins);
+    if (key) groups.set(key, [...(groups.get(key) ?? []), report]);
+  }
+  return [...groups].map(([key, own]) => vehicleOf(key, own)).sort((a, b) => (a.folder < b.folder ? -1 : 1));
+}
+
+/** A registration that one VIN alone goes with stands for that VIN; one that has moved to another vehicle for itself. */
+function keyOf({ session }: StoredReport, vins: ReadonlyMap<string, ReadonlySet<string>>): string | null {
+  const [vin, registration] = [plainName(session.vehicle.vin), plainName(session.vehicle.registration)];
+  if (vin) return `vin:${vin}`;
+  if (!registration) return null;
+  const known = vins.get(registration);
+  return known?.size === 1 ? `vin:${[...known][0]}` : `registration:${registration}`;
+}
+
+function vehicleOf(key: string, reports: readonly StoredReport[]): Vehicle {
+  const sessions = reports.toSorted((a, b) => (a.log.start < b.log.start ? -1 : 1));
+  const { vehicle } = sessions[sessions.length - 1].session;
+  const name = vehicle.registration ?? vehicle.vin ?? '';
+  // From the key alone, so that the address stays when sessions are added; the hash keeps names apart and off Windows' list.
+  const readable = key
+    .replace(/^\w+:/, '')
+    .replaceAll(/[^A-Za-z0-9]/g, '')
+    .toLowerCase()
+    .slice(0, 24);
+  const hash = createHash('sha256').update(key).digest('hex').slice(0, 8);
+  return { folder: [readable, hash].filter(Boolean).join('-'), name, sessions };
+}

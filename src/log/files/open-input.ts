@@ -1,0 +1,31 @@
+/** Opens a log file of whatever kind. */
+import { join } from 'node:path';
+import { UserError } from '../../base/problem.ts';
+import { plainText } from '../../base/shown.ts';
+import type { Session } from '../../manifest/session.ts';
+import { type LogIo, type OpenFile, readFully } from './io.ts';
+import { type Header, type LogInput, PARQUET_MAGIC } from './log-input.ts';
+import { openText } from './text-file.ts';
+
+/**
+ * Throws UserError where the file cannot be read, or the manifest and the file do not fit.
+ *
+ * @param like header of another of the log's files, for one that has none of its own
+ */
+export async function openInput(io: LogIo, session: Session, name: string, like?: Header): Promise<LogInput> {
+  let file: OpenFile | undefined;
+  try {
+    file = await io.open(join(session.folder, name));
+    const magic = Buffer.alloc(PARQUET_MAGIC.length);
+    await readFully(file, magic, 0);
+    const isParquet = magic.toString('latin1') === PARQUET_MAGIC;
+    if (!isParquet) return await openText(file, session, name, like);
+    // Few logs are Parquet, and its reader takes longer to load than all of ours.
+    const { openParquet } = await import('../parquet/parquet-file.ts');
+    return await openParquet(file, session, name);
+  } catch (error) {
+    await file?.close();
+    if (!(error instanceof Error && 'code' in error && 'syscall' in error)) throw error;
+    throw new UserError([{ file: name, message: `This log file cannot be read (${plainText(String(error.code))}).` }]);
+  }
+}

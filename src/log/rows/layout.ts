@@ -1,0 +1,239 @@
+/** How a text log is laid out: delimiter, decimal sign, header, where the data begin and what its times look like. */
+import { UserError } from '../../base/problem.ts';
+import { plainText } from '../../base/shown.ts';
+import type { Session } from '../../manifest/session.ts';
+import type { Header } from '../files/log-input.ts';
+import { type TimeForm, timeForm } from '../time/time-format.ts';
+import { type Encoding, textOf } from './encoding.ts';
+import { type Decimal, readNumber, sniffDecimal } from './number.ts';
+import { splitLine } from './split.ts';
+import { namesIn, type PlacedColumn, placeColumns, type WantedColumn, wantedColumns } from './wanted.ts';
+
+export interface Layout {
+  readonly delimiter: string;
+  readonly decimal: Decimal;
+  /** Cells of the header; undefined where there is none. */
+  readonly header?: readonly string[];
+  /** 1-based; 0 where there is none. */
+  readonly headerLine: number;
+  /** Another file, whose header is taken to be this one's too. */
+  readonly headerFile?: string;
+  /** 1-based line of the first row; lines before it are no rows. */
+  readonly firstLine: number;
+  /** Most rows have so many; 0 where that differs from row to row. */
+  readonly cells: number;
+  /** Decimal places of the last cell where all rows have the same: fewer, in a last line without an end, is a cut. */
+  readonly lastPlaces?: number;
+  /** In the order of the file. */
+  readonly columns: readonly PlacedColumn[];
+  readonly time: TimeForm;
+  /** Rows share time stamps as a rule: the clock is coarser than the rows. */
+  readonly coarse: boolean;
+}
+
+/** In order of preference where two explain a file equally well. */
+const DELIMITERS = ['\t', ';', '|', ',', ' '] as const;
+const HEADER_SEARCH = 200;
+const SAMPLE_ROWS = 400;
+
+interface Rows {
+  readonly delimiter: string;
+  readonly header?: readonly string[];
+  readonly headerFile?: string;
+  /** 0-based index into the lines. */
+  readonly headerAt: number;
+  readonly columns: readonly PlacedColumn[];
+  readonly firstAt: number;
+}
+
+/**
+ * Throws UserError where a wanted column is not there, or where something is neither in the manifest nor certain.
+ * Undefined where the file has no rows: empty, or a header alone.
+ */
+export function sniffLayout(
+  session: Session,
+  file: { readonly name: string; readonly head: Uint8Array; readonly headIsAll: boolean; readonly encoding: Encoding },
+  like?: Header,
+): Layout | undefined {
+  const lines = textOf(file.head, file.encoding).split('\n');
+  // The last line may be cut, by the head or by the logger.
+  if (!file.headIsAll || lines[lines.length - 1] === '') lines.pop();
+  for (let k = 0; k < lines.length; k++) lines[k] = lines[k].replace(/\r$/, '').replace(/^\uFEFF/, '');
+  if (lines.every((line) => line.trim() === '')) return undefined;
+
+  const wanted = wantedColumns(session);
+  const named = wanted.some(({ ref }) => typeof ref.name === 'string');
+  const rows = named
+    ? rowsByHeader(session, file.name, lines, wanted, like)
+    : rowsByNumber(session, file.name, lines, wanted);
+  const sample = lines
+    .slice(rows.firstAt, rows.firstAt + SAMPLE_ROWS)
+    .filter((line) => line.trim() !== '')
+    .map((line) => splitLine(line, rows.delimiter));
+  if (sample.length === 0) return undefined;
+
+  const cellsOf = (kind: string) =>
+    rows.columns.filter(({ slot }) => slot.kind === kind).flatMap(({ index }) => sample.map((row) => row[index] ?? ''));
+  const times = cellsOf('time');
+  const twoColumns = rows.columns.some(({ slot }) => slot.kind === 'clock');
+  const clocks = twoColumns ? cellsOf('clock') : undefined;
+  const time = timeForm(session, { times, clocks });
+  const numbers = time.kind === 'number' ? [...times, ...cellsOf('value')] : cellsOf('value');
+  const stamps = times.map((cell, k) => `${cell} ${clocks?.[k] ?? ''}`);
+  return {
+    delimiter: rows.delimiter,
+    decimal: session.log.decimal ?? decimalOf(file.name, rows.delimiter, numbers),
+    header: rows.header,
+    headerLine: rows.headerAt + 1,
+    headerFile: rows.headerFile,
+    firstLine: rows.firstAt + 1,
+    cells: usualCells(sample),
+    lastPlaces: samePlaces(sample.map((row) => row[row.length - 1])),
+    columns: rows.columns,
+    time,
+    coarse: stamps.filter((stamp, k) => stamp === stamps[k - 1]).length > 0.05 * stamps.length + 1,
+  };
+}
+
+function delimitersFor(session: Session): readonly string[] {
+  return session.log.delimiter === undefined ? DELIMITERS : [session.log.delimiter];
+}
+
+/** The header is the first line that has every wanted name; that also settles the delimiter. */
+function rowsByHeader(
+  session: Session,
+  file: string,
+  lines: readonly string[],
+  wanted: readonly WantedColumn[],
+  like?: Header,
+): Rows {
+  const goal = wanted.filter(({ ref }) => typeof ref.name === 'string').length;
+  const skip = session.log.skipRows;
+  let best = { hits: 0, at: -1, delimiter: '', cells: [] as string[] };
+  for (let at = skip; at < Math.min(lines.length, skip + HEADER_SEARCH) && best.hits < goal; at++) {
+    for (const delimiter of delimitersFor(session)) {
+      const cells = splitLine(lines[at], delimiter);
+      const hits = namesIn(cells, wanted);
+      if (hits > best.hits) best = { hits, at, delimiter, cells };
+    }
+  }
+  const rows = best.hits === 0 && like !== undefined ? rowsLike(like, session, lines, wanted) : undefined;
+  if (rows !== undefined) return rows;
+  if (best.hits === 0) best = { hits: 0, ...likelyHeader(delimitersFor(session), lines, skip) };
+  const line = best.at + 1;
+  const columns = placeColumns(wanted, { cells: best.cells, file, line });
+  let firstAt = best.at + 1;
+  // Rows of units or descriptions below the header: no number in any wanted column.
+  while (firstAt < Math.min(lines.length - 1, best.at + 4) && isPreamble(lines[firstAt], best.delimiter, columns)) {
+    firstAt++;
+  }
+  return { delimiter: best.delimiter, header: best.cells, headerAt: best.at, columns, firstAt };
+}
+
+/** A file without names that goes on where another began: as many cells, and what is wanted in their places. */
+function rowsLike(like: Header, session: Session, lines: readonly string[], wanted: readonly WantedColumn[]) {
+  const columns = placeColumns(wanted, { ...like, line: 0 });
+  const { rows, delimiter, firstAt } = mostRows(session, lines, columns);
+  if (rows === 0 || splitLine(lines[firstAt], delimiter).length !== like.cells.length) return undefined;
+  return { delimiter, headerAt: -1, headerFile: like.file, columns, firstAt };
+}
+
+function isPreamble(line: string, delimiter: string, columns: readonly PlacedColumn[]): boolean {
+  const cells = splitLine(line, delimiter);
+  return columns.every(({ index, slot }) => {
+    const cell = cells[index] ?? '';
+    return slot.kind === 'value' ? !/^\s*[+-]?[\d.,]*\d/.test(cell) : !/\d/.test(cell);
+  });
+}
+
+/** For the message only: where no wanted name was found, the line that would be the header. */
+function likelyHeader(delimiters: readonly string[], lines: readonly string[], skip: number) {
+  let best = { at: -1, delimiter: delimiters[0], cells: [''] };
+  for (let at = skip; at < Math.min(lines.length, skip + 20); at++) {
+    for (const delimiter of delimiters) {
+      const cells = splitLine(lines[at], delimiter);
+      if (cells.length > best.cells.length) best = { at, delimiter, cells };
+    }
+  }
+  return best;
+}
+
+/** Without names, the delimiter is the one that gives the most rows with a time and a voltage in their places. */
+function rowsByNumber(session: Session, file: string, lines: readonly string[], wanted: readonly WantedColumn[]): Rows {
+  const numbered = wanted.map((column) => ({ ...column, index: (column.ref.name as number) - 1 }));
+  const best = mostRows(session, lines, numbered);
+  const headerAt = -1;
+  const skip = session.log.skipRows;
+  const shown = best.rows > 0 ? best : { ...likelyHeader(delimitersFor(session), lines, skip), firstAt: skip };
+  const cells = splitLine(lines[shown.firstAt] ?? '', shown.delimiter);
+  const columns = placeColumns(wanted, { cells, file, line: 0 });
+  return { delimiter: shown.delimiter, headerAt, columns, firstAt: shown.firstAt };
+}
+
+/** How many rows the best delimiter gives, and where the first of them stands. */
+function mostRows(session: Session, lines: readonly string[], columns: readonly PlacedColumn[]) {
+  const skip = session.log.skipRows;
+  const until = Math.min(lines.length, skip + HEADER_SEARCH);
+  let best = { rows: 0, delimiter: DELIMITERS[0] as string, firstAt: skip };
+  for (const delimiter of delimitersFor(session)) {
+    let rows = 0;
+    let firstAt = -1;
+    for (let at = skip; at < until; at++) {
+      const cells = splitLine(lines[at], delimiter);
+      if (!looksLikeRow(cells, columns, session.log.decimal)) continue;
+      if (firstAt < 0) firstAt = at;
+      rows++;
+    }
+    if (rows > best.rows) best = { rows, delimiter, firstAt };
+  }
+  return best;
+}
+
+function looksLikeRow(cells: readonly string[], columns: readonly PlacedColumn[], decimal?: Decimal): boolean {
+  return columns.every(({ slot, index, path }) => {
+    const cell = cells[index];
+    if (cell === undefined) return false;
+    if (slot.kind !== 'value') return /\d/.test(cell) && /^[\d\s:.,/TZ+\-AaPpMm]+$/.test(cell);
+    const decimals: readonly Decimal[] = decimal === undefined ? ['.', ','] : [decimal];
+    const readable = decimals.some((sign) => readNumber(cell, sign, slot.unit) !== undefined);
+    return readable && (path !== 'log.columns.voltage' || cells.length > 1);
+  });
+}
+
+function decimalOf(file: string, delimiter: string, cells: readonly string[]): Decimal {
+  const guess = sniffDecimal(cells);
+  if ('decimal' in guess) return guess.decimal;
+  const named = delimiter === ',' ? ' in quotes' : '';
+  throw new UserError([
+    {
+      file: 'session.yaml',
+      path: 'log.decimal',
+      message: `${file} has numbers such as "${plainText(guess.unsure)}"${named}, which could be two things: say decimal: "," if the comma is the decimal sign, or decimal: "." if it parts thousands.`,
+    },
+  ]);
+}
+
+/** With fewer cells a row was cut among those that are wanted, or in the last of them: it lacks what closes it. */
+export function leastCells({ cells, columns }: Layout): number {
+  return Math.min(cells, columns[columns.length - 1].index + 2);
+}
+
+/** The number of cells that most rows have; 0 where rows of different length are the rule, so that none counts as cut. */
+function usualCells(sample: readonly (readonly string[])[]): number {
+  const counts = new Map<number, number>();
+  for (const row of sample) counts.set(row.length, (counts.get(row.length) ?? 0) + 1);
+  const [usual] = [...counts].sort((a, b) => b[1] - a[1] || b[0] - a[0])[0];
+  const shorter = sample.filter((row) => row.length < usual).length;
+  return shorter > 0.1 * sample.length + 1 ? 0 : usual;
+}
+
+/** Digits after the decimal sign; 0 without one. */
+export function decimalPlaces(cell: string): number {
+  return /[.,](\d*)\s*$/.exec(cell)?.[1].length ?? 0;
+}
+
+function samePlaces(cells: readonly string[]): number | undefined {
+  // The last may be the cut one.
+  const [first, ...others] = cells.slice(0, -1).map(decimalPlaces);
+  return others.length >= 20 && others.every((places) => places === first) ? first : undefined;
+}

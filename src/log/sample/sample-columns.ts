@@ -1,0 +1,169 @@
+/**
+ * What the columns of an unknown log are likely to be, each with the reason, for a person to confirm. Where two columns
+ * are as likely as each other, or nothing speaks for one, there is no proposal.
+ */
+import { median } from '../../battery/statistics.ts';
+import type { CurrentUnit, TemperatureUnit, VoltageUnit } from '../../manifest/session.ts';
+
+export interface SampleColumn {
+  /** Header name, or the number from 1 on the left where there is none or it stands twice. */
+  readonly name: string | number;
+  /** Numbers in it; NaN where a cell is none. */
+  readonly values: Float64Array;
+  readonly cells: readonly string[];
+}
+
+export interface ProposedColumn<Unit> {
+  readonly name: string | number;
+  readonly unit: Unit;
+  /** For a person: why this column, and why this unit. */
+  readonly reason: string;
+}
+
+export interface Proposal {
+  readonly voltage: ProposedColumn<VoltageUnit> | null;
+  readonly current: ProposedColumn<CurrentUnit> | null;
+  readonly temperature: ProposedColumn<TemperatureUnit> | null;
+  /** At most four. */
+  readonly channels: readonly ProposedColumn<VoltageUnit>[];
+  /** What a positive current means, where the sample shows it. */
+  readonly positive: { readonly value: 'charging' | 'discharging'; readonly reason: string } | null;
+  readonly systemV: { readonly value: 6 | 12 | 24; readonly reason: string } | null;
+  /** Why there is no proposal, by role. */
+  readonly open: Readonly<Partial<Record<'voltage' | 'current' | 'temperature', string>>>;
+}
+
+const UNITS: Readonly<Record<string, string>> = {
+  v: 'V',
+  volt: 'V',
+  volts: 'V',
+  mv: 'mV',
+  a: 'A',
+  amp: 'A',
+  amps: 'A',
+  ampere: 'A',
+  ma: 'mA',
+  c: '°C',
+  '°c': '°C',
+  degc: '°C',
+  f: '°F',
+  '°f': '°F',
+  degf: '°F',
+  k: 'K',
+};
+const ROLES = {
+  voltage: { units: ['V', 'mV'], words: /volt|spannung|tension/i },
+  current: { units: ['A', 'mA'], words: /curr|amp|strom|courant|shunt/i },
+  temperature: { units: ['°C', '°F', 'K'], words: /temp/i },
+} as const;
+const OF_BATTERY = /bat|akku|accu/i;
+/** Rested, charged or low: where the terminals of a battery lie for most of any log, V. */
+const TERMINAL_V = { 6: [5, 8], 12: [9, 16], 24: [18, 32] } as const;
+
+/** @param columns without those of the time */
+export function proposeColumns(columns: readonly SampleColumn[]): Proposal {
+  const open: Record<string, string> = {};
+  const best = (role: keyof typeof ROLES) => {
+    const found = candidates(columns, role);
+    const [first, second] = found;
+    if (first && first.rank !== second?.rank) return first;
+    open[role] = first
+      ? `as likely as each other: ${found
+          .filter(({ rank }) => rank === first.rank)
+          .map(nameOf)
+          .join(', ')}`
+      : 'no column looks like it';
+    return null;
+  };
+  const voltage = best('voltage') as Candidate<VoltageUnit> | null;
+  const current = best('current') as Candidate<CurrentUnit> | null;
+  const temperature = best('temperature') as Candidate<TemperatureUnit> | null;
+  const others = voltage ? (candidates(columns, 'voltage') as Candidate<VoltageUnit>[]) : [];
+  return {
+    voltage,
+    current,
+    temperature,
+    channels: others.filter(({ name }) => name !== voltage?.name).slice(0, 4),
+    positive: voltage && current ? directionOf(voltage, current) : null,
+    systemV: voltage && systemOf(voltage),
+    open,
+  };
+}
+
+interface Candidate<Unit> extends ProposedColumn<Unit> {
+  readonly values: Float64Array;
+  readonly rank: number;
+}
+
+const nameOf = ({ name }: { name: string | number }) => (typeof name === 'number' ? `column ${name}` : `"${name}"`);
+
+/** Most likely first. */
+function candidates(columns: readonly SampleColumn[], role: keyof typeof ROLES): Candidate<string>[] {
+  const { units, words } = ROLES[role];
+  return columns
+    .flatMap((column): Candidate<string>[] => {
+      const { name, values } = column;
+      const middle = median(values.filter((value) => !Number.isNaN(value)));
+      if (typeof name === 'number' || Number.isNaN(middle)) return [];
+      const named = unitIn(name);
+      const unit = named ?? (words.test(name) ? unitByValue(role, middle) : undefined);
+      if (unit === undefined || !(units as readonly string[]).includes(unit)) return [];
+      const battery = OF_BATTERY.test(name);
+      const plausible = role !== 'voltage' || isTerminal(middle, unit);
+      const why = [
+        named ? `its name gives ${named}` : `its name, and readings near ${shortNumber(middle)}, which fit ${unit}`,
+        battery ? 'and names the battery' : '',
+        plausible ? '' : `but its readings near ${shortNumber(middle)} are no battery's`,
+      ];
+      const rank = (plausible ? 4 : 0) + (battery ? 2 : 0) + (words.test(name) ? 1 : 0);
+      return [{ name, unit, values, rank, reason: why.filter(Boolean).join(' ') }];
+    })
+    .sort((a, b) => b.rank - a.rank);
+}
+
+/** The unit at the end of a name: `battery [V]`, `Batt (mV)`, `temp_c`, `U/V`. */
+function unitIn(name: string): string | undefined {
+  const written = /[[(]\s*([^\])]+?)\s*[\])]\s*$/.exec(name)?.[1] ?? /[_\s/.-]([a-z°]+)$/i.exec(name)?.[1];
+  const key = written?.toLowerCase() ?? '';
+  return Object.hasOwn(UNITS, key) ? UNITS[key] : undefined;
+}
+
+function unitByValue(role: keyof typeof ROLES, middle: number): string | undefined {
+  if (role === 'voltage') return isTerminal(middle, 'V') ? 'V' : isTerminal(middle, 'mV') ? 'mV' : undefined;
+  // 40 may be mA of a sleeping vehicle or A of its lamps, and 20 °C or °F: no reading tells.
+  return undefined;
+}
+
+function isTerminal(reading: number, unit: string): boolean {
+  const volts = unit === 'mV' ? reading / 1000 : reading;
+  return Object.values(TERMINAL_V).some(([low, high]) => volts >= low && volts <= high);
+}
+
+function systemOf({ values, unit }: Candidate<VoltageUnit>): Proposal['systemV'] {
+  const volts = median(values.filter((value) => !Number.isNaN(value))) / (unit === 'mV' ? 1000 : 1);
+  const system = ([6, 12, 24] as const).find((v) => volts >= TERMINAL_V[v][0] && volts <= TERMINAL_V[v][1]);
+  return system ? { value: system, reason: `the sample's voltage lies near ${shortNumber(volts)} V` } : null;
+}
+
+/** A discharge of a starter's size pulls the voltage down; a current while the voltage is that of charging goes in. */
+function directionOf(voltage: Candidate<VoltageUnit>, current: Candidate<CurrentUnit>): Proposal['positive'] {
+  const perV = voltage.unit === 'mV' ? 1000 : 1;
+  const perA = current.unit === 'mA' ? 1000 : 1;
+  const system = systemOf(voltage)?.value ?? 12;
+  let [charging, discharging] = [0, 0];
+  for (let k = 0; k < current.values.length; k++) {
+    const volts = ((voltage.values[k] / perV) * 12) / system;
+    const amperes = current.values[k] / perA;
+    const into = volts < 11.8 && Math.abs(amperes) > 20 ? -1 : volts > 13.2 && Math.abs(amperes) > 1 ? 1 : 0;
+    if (into * amperes > 0) charging++;
+    if (into * amperes < 0) discharging++;
+  }
+  const [most, least] = [Math.max(charging, discharging), Math.min(charging, discharging)];
+  if (most < 3 || least > 0.05 * most) return null;
+  const value = charging > discharging ? 'charging' : 'discharging';
+  return { value, reason: `${most} of ${most + least} rows under heavy load or on charge show it` };
+}
+
+function shortNumber(value: number): string {
+  return String(Number(value.toPrecision(3)));
+}

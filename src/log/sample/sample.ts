@@ -1,0 +1,197 @@
+/** A look into the head of a log before there is a manifest: how its rows are laid out, how often they come, what its columns may be. */
+
+import { UserError } from '../../base/problem.ts';
+import { median } from '../../battery/statistics.ts';
+import type { Session } from '../../manifest/session.ts';
+import { diskIo, type LogIo } from '../files/io.ts';
+import { PARQUET_MAGIC } from '../files/log-input.ts';
+import { openSource } from '../files/source.ts';
+import { textOf } from '../rows/encoding.ts';
+import { type Decimal, readNumber, sniffDecimal } from '../rows/number.ts';
+import { splitLine } from '../rows/split.ts';
+import { type TimeForm, timeForm } from '../time/time-format.ts';
+import { type Proposal, proposeColumns, type SampleColumn } from './sample-columns.ts';
+
+export interface LogSample extends Proposal {
+  /** Rows looked at. */
+  readonly rows: number;
+  /** Mean bytes of a row as the logger writes it, line end included, before any packing. */
+  readonly rowBytes: number;
+  /** Median time from row to row, s; null where the times cannot be read without being told how they are written. */
+  readonly stepS: number | null;
+  /** Null where no column looks like times. */
+  readonly time: SampleTime | null;
+  /** Names of all columns, or their numbers where there is no header. */
+  readonly columns: readonly (string | number)[];
+}
+
+export interface SampleTime {
+  readonly name: string | number;
+  /** Column of the time of day, where the date stands alone. */
+  readonly clock?: string | number;
+  /** Counts from the start of the log, which the file does not tell. */
+  readonly elapsed: boolean;
+  /** How the times are written, in words; null where that is not certain, with the question in `reason`. */
+  readonly how: string | null;
+  readonly reason: string;
+}
+
+const DELIMITERS = ['\t', ';', '|', ',', ' '] as const;
+const SEARCH_LINES = 400;
+const DATE = /^\s*(\d{4}[-/]?\d{2}[-/]?\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4})(?!\d)/;
+const CLOCK = /\d{1,2}:\d{2}/;
+const NUMBER = /^\s*[+-]?\d*[.,]?\d+([eE][+-]?\d+)?\s*$/;
+
+/** @param path absolute. Throws UserError where it is not a text log with rows. */
+export async function readSample(path: string, name: string, io: LogIo = diskIo): Promise<LogSample> {
+  const refuse = (message: string): never => {
+    throw new UserError([{ file: name, message }]);
+  };
+  const file = await io.open(path).catch((error: NodeJS.ErrnoException) => {
+    return refuse(`The sample cannot be opened (${error.code ?? error.message}). Taken: a text log of this logger.`);
+  });
+  try {
+    const source = await openSource(file, name);
+    const text = textOf(source.head, source.encoding);
+    if (text.startsWith(PARQUET_MAGIC)) refuse('A sample is taken as text (.csv, .tsv, .txt, or .gz of these).');
+    const lines = text.split('\n');
+    if (!source.headIsAll) lines.pop();
+    const bytesPerChar = source.encoding.startsWith('utf-16') ? 2 : 1;
+    const rows = findRows(lines.map((line) => line.replace(/\r$/, '').replace(/^\uFEFF/, '')));
+    if (!rows) return refuse('No rows of numbers were found in it. Taken: a text log of this logger.');
+    const rowBytes = mean(rows.at.map((at) => (lines[at].length + 1) * bytesPerChar));
+    return describe(rows, rowBytes);
+  } finally {
+    await file.close();
+  }
+}
+
+interface Rows {
+  readonly header: readonly string[] | undefined;
+  readonly cells: readonly (readonly string[])[];
+  /** Index of each row among the lines. */
+  readonly at: readonly number[];
+}
+
+/** The delimiter that gives the most numbers, in rows of one length. */
+function findRows(lines: readonly string[]): Rows | undefined {
+  let best: (Rows & { readonly numbers: number }) | undefined;
+  for (const delimiter of DELIMITERS) {
+    const split = lines.slice(0, SEARCH_LINES).map((line) => splitLine(line, delimiter));
+    const isRow = (cells: readonly string[]) => cells.length > 1 && /\d/.test(cells[0]) && cells.some(isNumber);
+    const lengths = split.filter(isRow).map((cells) => cells.length);
+    const usual = lengths.sort((a, b) => a - b)[lengths.length >> 1];
+    const at = split.flatMap((cells, k) => (isRow(cells) && cells.length === usual ? [k] : []));
+    const numbers = at.reduce((sum, k) => sum + split[k].filter(isNumber).length, 0);
+    if (at.length < 2 || (best && numbers <= best.numbers)) continue;
+    const header = split.slice(Math.max(0, at[0] - 4), at[0]).find((cells) => {
+      return (
+        cells.length === usual && cells.every((cell) => !isNumber(cell)) && cells.some((cell) => /\p{L}/u.test(cell))
+      );
+    });
+    best = { header, numbers, at, cells: at.map((k) => split[k]) };
+  }
+  return best;
+}
+
+function describe(rows: Rows, rowBytes: number): LogSample {
+  const width = rows.cells[0].length;
+  const header = rows.header?.map((name) => name.trim());
+  const nameAt = (k: number) => {
+    const name = header?.[k];
+    return name && header.indexOf(name) === header.lastIndexOf(name) ? name : k + 1;
+  };
+  const guess = sniffDecimal(rows.cells.flatMap((cells) => cells.filter(isNumber)));
+  const decimal: Decimal = 'decimal' in guess ? guess.decimal : '.';
+  const columns = Array.from({ length: width }, (_, k): SampleColumn => {
+    const cells = rows.cells.map((row) => row[k]);
+    const values = Float64Array.from(cells, (cell) => readNumber(cell, decimal) ?? Number.NaN);
+    return { name: nameAt(k), cells, values };
+  });
+  const { time, stepS } = timeOf(columns);
+  const rest = columns.filter(({ name }) => name !== time?.name && name !== time?.clock);
+  const common = { rows: rows.cells.length, rowBytes, stepS, time, columns: columns.map(({ name }) => name) };
+  return { ...common, ...proposeColumns(rest) };
+}
+
+function timeOf(columns: readonly SampleColumn[]): { time: SampleTime | null; stepS: number | null } {
+  const most = ({ cells }: SampleColumn, test: RegExp) =>
+    cells.filter((cell) => test.test(cell)).length > 0.8 * cells.length;
+  const dated = columns.find((column) => most(column, DATE) && !most(column, NUMBER));
+  if (dated) {
+    const whole = most(dated, CLOCK);
+    const clock = whole ? undefined : columns.find((column) => column !== dated && most(column, CLOCK));
+    return withForm(dated, clock, `its cells are ${whole || !clock ? 'times' : 'dates'}, such as "${dated.cells[0]}"`);
+  }
+  const counted = columns.find(({ name, values }) => {
+    const rises =
+      values.every((value, k) => k === 0 || value >= values[k - 1]) && values[values.length - 1] > values[0];
+    const named = typeof name === 'string' && /time|zeit|elapsed|epoch|stamp|seconds|^t$|^t_/i.test(name);
+    return rises && (named || values[0] >= 1e9);
+  });
+  if (!counted) return { time: null, stepS: null };
+  return withForm(counted, undefined, `its numbers only rise, from ${counted.cells[0].trim()}`);
+}
+
+function withForm(column: SampleColumn, clock: SampleColumn | undefined, reason: string) {
+  const { name } = column;
+  const base = { name, clock: clock?.name, reason };
+  try {
+    // Begins at 0, so that a count from the start of the log is told from one since 1970.
+    const form = timeForm(sessionAt(name, 0), { times: column.cells, clocks: clock?.cells });
+    const elapsed = form.kind === 'number' && form.scale === 0 && column.values[0] < 1e9;
+    const time: SampleTime = { ...base, elapsed, how: form.how };
+    return { time, stepS: stepOf(secondsOf(form, column, clock)) };
+  } catch (error) {
+    if (!(error instanceof UserError)) throw error;
+    return { time: { ...base, elapsed: false, how: null, reason: error.problems[0].message }, stepS: null };
+  }
+}
+
+function secondsOf(form: TimeForm, column: SampleColumn, clock: SampleColumn | undefined): number[] {
+  if (form.kind === 'number') return [...column.values].map((value) => value / 10 ** form.scale);
+  return column.cells.map((cell, k) => {
+    const ofDay = clock && form.clock ? form.clock(clock.cells[k].trim())?.seconds : 0;
+    return (form.time(cell.trim())?.seconds ?? Number.NaN) + (ofDay ?? Number.NaN);
+  });
+}
+
+/** The mean where the clock is coarser than the rows, so that most steps are nought. */
+function stepOf(seconds: readonly number[]): number | null {
+  const times = seconds.filter((value) => !Number.isNaN(value));
+  const usual = median(times.slice(1).map((value, k) => value - times[k]));
+  const step = usual > 0 ? usual : (times[times.length - 1] - times[0]) / (times.length - 1);
+  return step > 0 ? Number(step.toPrecision(6)) : null;
+}
+
+/** The least that `timeForm` can be asked with. */
+function sessionAt(name: string | number, startMs: number): Session {
+  return {
+    folder: '',
+    id: 'sample',
+    title: 'Sample',
+    purpose: 'baseline',
+    timezone: 'UTC',
+    vehicle: { description: '', powertrain: 'combustion', systemV: 12 },
+    battery: { chemistry: 'flooded' },
+    log: {
+      files: [],
+      skipRows: 0,
+      startMs,
+      columns: { time: { name }, voltage: { name: '', unit: 'V' } },
+      channels: [],
+    },
+    limits: {},
+    install: {},
+    notes: [],
+    photos: [],
+  };
+}
+
+function isNumber(cell: string): boolean {
+  return NUMBER.test(cell);
+}
+
+function mean(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}

@@ -1,0 +1,64 @@
+/** What runs in the thread that `log-thread.ts` starts. */
+import { parentPort, workerData } from 'node:worker_threads';
+import { UserError } from '../../base/problem.ts';
+import { copyColumns, createColumns, type SampleBlock } from '../block.ts';
+import { type Checksum, diskIo, type LogIo } from '../files/io.ts';
+import { readInPlace } from '../read-log.ts';
+import type { Answer, Slots, ThreadData } from './log-thread.ts';
+
+const { session, files, blocks, pieces } = workerData as ThreadData;
+const columns = blocks.buffers.map((buffer) => createColumns(session.log.channels.length, buffer));
+const bytesOf = pieces.buffers.map((buffer) => new Uint8Array(buffer));
+const [nextBlock, nextPiece] = [turns(blocks), turns(pieces)];
+let [done, total] = [0, 0];
+let sums = 0;
+
+const send = (answer: Answer) => parentPort?.postMessage(answer);
+
+/** Gives the slots in turn, each when what stood in it before has been used, to `fill`. */
+function turns({ buffers, full }: Slots): (fill: (slot: number) => void) => void {
+  let next = 0;
+  return (fill) => {
+    Atomics.wait(full, next, 1);
+    Atomics.store(full, next, 1);
+    fill(next);
+    next = (next + 1) % buffers.length;
+  };
+}
+
+const onBlock = (block: SampleBlock) =>
+  nextBlock((slot) => {
+    copyColumns(block, columns[slot]);
+    send({ kind: 'block', slot, n: block.n, done, total });
+  });
+
+/** Hands the bytes on; its number stands for the checksum. */
+function checksum(): Checksum {
+  const sum = sums++;
+  return {
+    update(bytes) {
+      for (let at = 0; at < bytes.length; at += bytesOf[0].length) {
+        const piece = bytes.subarray(at, at + bytesOf[0].length);
+        nextPiece((slot) => {
+          bytesOf[slot].set(piece);
+          send({ kind: 'piece', slot, n: piece.length, sum });
+        });
+      }
+    },
+    digest: () => String(sum),
+  };
+}
+
+const io: LogIo = { open: async (path) => ({ ...(await diskIo.open(path)), checksum }) };
+const onProgress = (bytesDone: number, bytesTotal: number) => {
+  [done, total] = [bytesDone, bytesTotal];
+};
+
+try {
+  const account = await readInPlace({ session, files, onBlock, onProgress, io });
+  send({ kind: 'read', account, done, total });
+} catch (error) {
+  // Anything else is a bug: it ends the thread, and is thrown where its answer is awaited.
+  if (!(error instanceof UserError)) throw error;
+  send({ kind: 'refused', problems: error.problems });
+}

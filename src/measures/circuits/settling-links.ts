@@ -1,0 +1,59 @@
+/**
+ * Which slow settlings a circuit goes with. Asked is whether it was on between the key-off's first minute and the time by
+ * which the vehicle can be asleep: in that time every settling, quick or slow, is looked at alike, so that a circuit that is
+ * on after each key-off, or busy at all times, tells nothing. What remains is how well "on" and "slow" meet.
+ */
+
+import type { SettlingLink } from '../../analysis/analysis.ts';
+import { isActive } from '../../analysis/sleep/wakes.ts';
+import { type Tiles, tileAt } from '../../analysis/tiles/tiles.ts';
+import { meetAtLeast } from '../../battery/counts.ts';
+import { median } from '../../battery/statistics.ts';
+import type { Channel } from '../../manifest/session.ts';
+import type { Settling, Settlings } from './settlings.ts';
+
+/** What was on while driving may take this long to go off, s. */
+const AFTER_S = 60;
+
+/** Null where no slow settling was seen with the channel logged. */
+export function linkToSettlings(tiles: Tiles, settlings: Settlings, c: number, channel: Channel): SettlingLink | null {
+  const seen = settlings.all
+    .filter(({ first }) => !Number.isNaN(tiles.chMax[c][first]))
+    .map((settling) => ({ ...settling, with: isOnIn(tiles, settling, settlings.slowAfterS, c, channel) }));
+  const slow = seen.filter((settling) => settling.slow);
+  if (slow.length === 0) return null;
+  const together = slow.filter((settling) => settling.with);
+  const quick = seen.filter((settling) => !settling.slow);
+  const quickWith = quick.filter((settling) => settling.with).length;
+  const lags = together.flatMap((settling) => lagOf(tiles, settling, settlings.slowAfterS, c, channel) ?? []);
+  return {
+    slowWith: together.length,
+    slowSeen: slow.length,
+    quickWith,
+    quickSeen: quick.length,
+    chargeShare: chargeOf(together) / (chargeOf(slow) || 1),
+    lagS: lags.length > 0 ? median(lags) : null,
+    chance: meetAtLeast(together.length, slow.length, together.length + quickWith, seen.length),
+  };
+}
+
+function isOnIn(tiles: Tiles, { first }: Settling, untilS: number, c: number, channel: Channel): boolean {
+  const keyOff = tiles.t0[first];
+  for (let k = first; k < tiles.n && tiles.t0[k] < keyOff + untilS; k++)
+    if (tiles.t0[k] >= keyOff + AFTER_S && isActive(tiles, c, k, channel)) return true;
+  return false;
+}
+
+/** From sleep to the nearest turning off, s; null where there is none within reach, or no sleep. */
+function lagOf(tiles: Tiles, { first, seconds }: Settling, reachS: number, c: number, channel: Channel): number | null {
+  const asleepAt = tiles.t0[first] + seconds;
+  let nearest: number | null = null;
+  for (let k = Math.max(1, tileAt(tiles, asleepAt - reachS)); k < tiles.n && tiles.t0[k] < asleepAt + reachS; k++) {
+    if (isActive(tiles, c, k, channel) || !isActive(tiles, c, k - 1, channel)) continue;
+    const lag = tiles.t0[k] - asleepAt;
+    if (nearest === null || Math.abs(lag) < Math.abs(nearest)) nearest = lag;
+  }
+  return nearest;
+}
+
+const chargeOf = (settlings: readonly Settling[]) => settlings.reduce((sum, { chargeAh }) => sum + chargeAh, 0);

@@ -1,0 +1,46 @@
+/** How low the voltage of a parked vehicle went: what deep-discharge and freeze-risk ask. */
+import type { Analysis, PeriodKind } from '../analysis/analysis.ts';
+import { tilesIn } from '../analysis/tiles/tiles-in.ts';
+import { perTwelveVolt } from '../battery/chemistry.ts';
+import type { Session } from '../manifest/session.ts';
+import type { CheckLimit, DefaultLimit } from './limit.ts';
+
+/** Parked, without key-on, where glow plugs and cranks pull the voltage down for a moment. */
+export const PARKED: readonly PeriodKind[] = ['settling', 'asleep', 'awake'];
+
+export const LOWEST_VOLTAGE: DefaultLimit = {
+  key: 'lowestVoltage',
+  value: 10.5,
+  unit: 'V',
+  source: 'US Army TM 9-6140-200-14, §2-4',
+  applies: '12 V lead-acid, parked; 10.0 V for lfp (2.5 V a cell, from memory, weak); in proportion for 6 and 24 V',
+};
+
+const LFP_LOWEST_V = 10;
+
+/** Below this voltage a battery is drained deeper than it bears. */
+export function lowestVoltage({ battery, vehicle }: Session): CheckLimit {
+  const lfp = battery.chemistry === 'lfp';
+  return {
+    value: perTwelveVolt(vehicle.systemV) * (lfp ? LFP_LOWEST_V : LOWEST_VOLTAGE.value),
+    unit: 'V',
+    source: lfp ? '2.5 V a cell, from memory, weak' : LOWEST_VOLTAGE.source,
+  };
+}
+
+/** Also those without current: their voltage holds. */
+export function parkedTiles(analysis: Analysis): number[] {
+  const { v } = analysis.tiles;
+  return tilesIn(analysis, [...PARKED, 'no-data']).filter((k) => !Number.isNaN(v[k]));
+}
+
+/** Tiles of `parkedTiles`, stand by stand: what adds up to a minute over weeks of short dips is no low battery. */
+export function tilesByStand({ tiles, parked }: Analysis, chosen: readonly number[]): number[][] {
+  const stands: number[][] = parked.map(() => []);
+  let at = 0;
+  for (const k of chosen) {
+    while (at < parked.length && parked[at].end <= tiles.t0[k]) at++;
+    if (at < parked.length && parked[at].start <= tiles.t0[k]) stands[at].push(k);
+  }
+  return stands;
+}

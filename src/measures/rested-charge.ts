@@ -1,0 +1,60 @@
+/** State of charge from rested voltage, stand by stand: what resting-charge, stand-time and charge-balance ask about. */
+import type { Analysis, Rest } from '../analysis/analysis.ts';
+import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
+import { expand } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { DefaultLimit } from './limit.ts';
+import { NO_SOURCE } from './limit.ts';
+import { standardU } from './sensor.ts';
+
+export const RESTING_CHARGE: DefaultLimit = {
+  key: 'restingCharge',
+  value: 0.75,
+  unit: '1',
+  source: NO_SOURCE,
+  applies: 'below it a lead battery should be charged before it is judged',
+};
+
+/** Above this draw a battery is not at rest, A: where the correction for the draw ends. Common practice, no source. */
+export const REST_DRAW_A = 0.5;
+
+export interface RestedCharge {
+  readonly rest: Rest;
+  /** State of charge, 0 to 1, and its expanded uncertainty. */
+  readonly value: number;
+  readonly U: number;
+}
+
+export type NoCharge = 'no-stand' | 'no-rest' | 'surface-charge' | 'drawn-on' | 'flat-curve';
+
+/** Every rest that can tell the state of charge, in order; where there is none, the reason of the last one. */
+export function restedCharges(
+  analysis: Analysis,
+  session: Session,
+): { readonly charges: RestedCharge[]; readonly reason: NoCharge } {
+  const charges: RestedCharge[] = [];
+  let reason: NoCharge = analysis.parked.length === 0 ? 'no-stand' : 'no-rest';
+  for (const { rest } of analysis.parked) {
+    if (!rest) continue;
+    const read = chargeOf(rest, session);
+    if (typeof read === 'string') reason = read;
+    else charges.push(read);
+  }
+  return { charges, reason };
+}
+
+function chargeOf(rest: Rest, session: Session): RestedCharge | NoCharge {
+  const { chemistry } = session.battery;
+  if (rest.drawA !== null && rest.drawA > REST_DRAW_A) return 'drawn-on';
+  if (rest.sinceChargeS < restNeededS(chemistry).least) return 'surface-charge';
+  const charge = stateOfCharge({
+    chemistry,
+    systemV: session.vehicle.systemV,
+    volts: rest.volts.value,
+    uVolts: standardU(rest.volts, 'voltage', session),
+    temperatureC: rest.temperatureC,
+    restS: rest.sinceChargeS,
+    drawA: rest.drawA,
+  });
+  return charge ? { rest, value: charge.value, U: expand(charge.u) } : 'flat-curve';
+}

@@ -1,0 +1,89 @@
+/**
+ * Wakes sorted into patterns: alike in size and length, with the same linked circuits, and with a clock where they keep one.
+ * Every wake is in one pattern; those like no other share the last one. In order of what they cost.
+ */
+
+import type { Link, Wake, WakePattern } from '../../analysis/analysis.ts';
+import { median } from '../../battery/statistics.ts';
+import { LINKED } from '../circuits/links.ts';
+import type { Clock } from './periodicity.ts';
+import { sorted, split, without } from './places.ts';
+import { clocksAmong, takeClock } from './wake-clocks.ts';
+import { groupsOf } from './wake-groups.ts';
+
+/** A linked circuit belongs to a pattern in most of whose wakes it is on. */
+const LINKED_SHARE = 0.8;
+/** Smaller groups, as a share of all wakes, are looked at together. */
+const WORTH_A_LOOK = 0.02;
+/** Of all wakes, this share by one clock. */
+const ALMOST_ALL = 0.9;
+
+/**
+ * @param seenS time for which wakes could be seen, s: asleep or awake after the first sleep
+ * @param stepS between rows while parked
+ */
+export function findPatterns(
+  wakes: readonly Wake[],
+  links: readonly Link[],
+  seenS: number,
+  stepS: number,
+): WakePattern[] {
+  const linked = links
+    .filter(({ chance, match }) => chance <= LINKED.mostChance && (match ?? 1) >= LINKED.leastMatch)
+    .map((link) => link.channel);
+  const tied = (wake: Wake) => wake.channels.filter((channel) => linked.includes(channel)).join('\n');
+  const all = wakes.map((_, k) => k);
+  const groups = split(all, (k) => tied(wakes[k]))
+    .flatMap((set) => {
+      // Almost all by one clock: then their sizes say nothing of where they come from.
+      const one = takeClock(set, wakes);
+      return one && one.group.length >= ALMOST_ALL * set.length
+        ? [one.group, ...groupsOf(without(set, one.group), wakes, stepS)]
+        : groupsOf(set, wakes, stepS);
+    })
+    .sort((a, b) => b.length - a.length);
+  const { clocked, loose } = clocksAmong(
+    groups.map((group) => ({ group, isWorth: group.length >= WORTH_A_LOOK * wakes.length })),
+    wakes,
+  );
+  // One source may wake the vehicle by the clock and for very different lengths.
+  const pooled = loose.length > 1 ? clocksAmong([{ group: sorted(loose.flat()), isWorth: true }], wakes).clocked : [];
+  const taken = pooled.flatMap(({ group }) => group);
+  const left = loose.map((group) => without(group, taken)).filter((group) => group.length > 0);
+  const singles = left.filter((group) => group.length === 1).flat();
+  const patterns = [
+    ...clocked,
+    ...pooled,
+    ...left.filter((group) => group.length > 1).map((group) => ({ group, clock: null })),
+    ...(singles.length > 0 ? [{ group: sorted(singles), clock: null }] : []),
+  ];
+  return patterns
+    .map(({ group, clock }) => describe(group, clock, wakes, linked, seenS))
+    .sort((a, b) => b.chargeAhPerDay - a.chargeAhPerDay);
+}
+
+function describe(
+  group: readonly number[],
+  clock: Clock | null,
+  wakes: readonly Wake[],
+  linked: readonly string[],
+  seenS: number,
+): WakePattern {
+  const own = group.map((k) => wakes[k]);
+  const total = (of: (wake: Wake) => number) => own.reduce((sum, wake) => sum + of(wake), 0);
+  const shares = linked.map((channel) => ({
+    channel,
+    share: total((w) => Number(w.channels.includes(channel))) / own.length,
+  }));
+  const most = shares.reduce((best, one) => (one.share > best.share ? one : best), { channel: '', share: 0 });
+  return {
+    count: own.length,
+    periodS: clock?.periodS ?? null,
+    jitterS: clock?.jitterS ?? null,
+    seconds: median(own.map((wake) => wake.seconds)),
+    meanA: (total((wake) => wake.chargeAh) * 3600) / total((wake) => wake.seconds),
+    chargeAhPerDay: (total((wake) => wake.chargeAh) * 86_400) / Math.max(seenS, 1),
+    channel: most.share >= LINKED_SHARE ? most.channel : null,
+    wakes: group,
+  };
+}

@@ -1,0 +1,74 @@
+/**
+ * What wakes add to the draw of a parked vehicle. A wake longer than a vehicle may need to fall asleep is left out: that is
+ * `held-awake`. The count of wakes in a log is a sample: where they keep a clock it is known to one wake, otherwise it varies
+ * as chance events do.
+ */
+import type { Analysis, Measured, Wake, WakePattern } from '../../analysis/analysis.ts';
+import { combine } from '../../battery/uncertainty.ts';
+import type { Session } from '../../manifest/session.ts';
+import { limitOf } from '../limit.ts';
+import { standardU } from '../sensor.ts';
+import { total } from '../spans.ts';
+import { SLEEP_WITHIN } from '../stands.ts';
+import { edgesU } from './wake-edges.ts';
+
+export interface WakeDraw {
+  /** Time in which wakes could be seen, s: asleep, and awake after the first sleep. */
+  readonly seenS: number;
+  readonly wakes: readonly Wake[];
+  /** The dearest pattern among them; undefined without any. */
+  readonly pattern: WakePattern | undefined;
+  /** Asleep, what wakes add to it, and both together, A. */
+  readonly sleepA: Measured;
+  readonly wakesA: Measured;
+  readonly meanA: Measured;
+  /** The part of it that comes from wakes cut by the rows, standard uncertainty, A. */
+  readonly edgesUA: number;
+}
+
+/** Null where the vehicle was never seen asleep. */
+export function wakeDraw(analysis: Analysis, session: Session): WakeDraw | null {
+  const slept = analysis.parked.filter((stand) => stand.sleepDrawA !== null);
+  const asleepS = total(slept, (stand) => stand.asleepS);
+  if (!(asleepS > 0)) return null;
+  const longestS = limitOf(SLEEP_WITHIN, session).value;
+  const isBrief = (wake: Wake) => wake.seconds <= longestS;
+  const wakes = analysis.wakes.filter(isBrief);
+  const seenS = asleepS + total(wakes, (wake) => wake.seconds);
+  const patterns = analysis.wakePatterns.filter((pattern) => pattern.seconds <= longestS);
+  const share = (of: (draw: Measured) => number) =>
+    total(slept, (stand) => (stand.sleepDrawA ? of(stand.sleepDrawA) * stand.asleepS : 0)) / asleepS;
+
+  const sleep = { value: share((draw) => draw.value), u: share((draw) => draw.u) };
+  const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seenS;
+  const edgesUA = (edgesU(analysis, isBrief) * 3600) / seenS;
+  const wakesU = combine((countU(analysis, isBrief) * 3600) / seenS, edgesUA);
+  const value = sleep.value + wakesA;
+  const meanU = standardU({ value, u: sleep.u }, 'current', session);
+  return {
+    seenS,
+    wakes,
+    pattern: patterns[0],
+    sleepA: { value: sleep.value, u: standardU(sleep, 'current', session) },
+    wakesA: { value: wakesA, u: wakesU },
+    meanA: { value, u: combine(meanU, wakesU) },
+    edgesUA,
+  };
+}
+
+/** Standard uncertainty of the charge of all wakes, Ah, from their count and their differences. */
+function countU(analysis: Analysis, isBrief: (wake: Wake) => boolean): number {
+  const { wakes, wakePatterns } = analysis;
+  const byClock = wakePatterns.filter((pattern) => pattern.periodS !== null).map((pattern) => pattern.wakes ?? []);
+  const clocked = new Set(byClock.flat());
+  const squares = total(
+    wakes.filter((wake, k) => isBrief(wake) && !clocked.has(k)),
+    (wake) => wake.chargeAh ** 2,
+  );
+  const clocks = byClock.map((places) => {
+    const own = places.map((k) => wakes[k]).filter(isBrief);
+    const meanAh = total(own, (wake) => wake.chargeAh) / Math.max(1, own.length);
+    return meanAh ** 2 + total(own, (wake) => (wake.chargeAh - meanAh) ** 2);
+  });
+  return Math.sqrt(squares + total(clocks, (square) => square));
+}

@@ -1,0 +1,136 @@
+/**
+ * `index.html`: the whole report in one file that opens from a file share. Styles, fonts and charts are in it, it is
+ * complete without its script, and nothing refers to the network. It is a rendering of `report.json` and adds no facts.
+ */
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { zoneOf } from '../../base/zone.ts';
+import type { ShownPhoto } from '../pictures/photos.ts';
+import type { Report } from '../report.ts';
+import type { Shop } from '../shop/shop.ts';
+import { type Content, loadContent } from '../words/content.ts';
+import { makeFormat } from '../words/format.ts';
+import { contentPolicy, exploreJson, type Series } from './explore.ts';
+import { type PageChart, withPictures } from './page-words.ts';
+import { pageTemplate } from './template.ts';
+import { pageView } from './view.ts';
+
+export interface PageOptions {
+  readonly pageSize: 'a4' | 'letter';
+  /** Prose, labels and templates; by default the shop's and the tool's own in the report's language. */
+  readonly content?: Content;
+  /** The shop's name, logo and colour. */
+  readonly shop?: Shop | null;
+  /** By a photo's path; those that are missing are named only. */
+  readonly photos?: ReadonlyMap<string, ShownPhoto>;
+  /** The log at closer range, for the page's script; without it the page has none. */
+  readonly series?: Series;
+}
+
+const PARTIALS = [
+  'marks',
+  'status',
+  'figure',
+  'table',
+  'shop',
+  'customer',
+  'overview',
+  'finding',
+  'brief',
+  'steps',
+  'cautions',
+  'explore',
+  'session',
+  'log',
+  'fitting',
+  'method',
+];
+
+const STYLES = ['base', 'customer', 'technician', 'tables', 'screen', 'print'];
+
+interface Picture {
+  readonly name: string;
+  /** Null where it does not stand on the page. */
+  readonly svg: string | null;
+}
+
+/**
+ * The page but for its pictures, which may still be drawn meanwhile; given these, it is whole. Throws a `UserError` where a
+ * template, a label or a page of prose is missing.
+ */
+export function layPage(
+  report: Report,
+  charts: readonly PageChart[],
+  options: PageOptions,
+): (pictures: readonly Picture[]) => string {
+  const { shop = null, photos = new Map() } = options;
+  const content = options.content ?? loadContent(report.language, shop?.content, shop?.templates);
+  const format = makeFormat(content.locale, zoneOf(report.session.timezone), content.label('unknown'));
+  const view = pageView(report, charts, { content, format, photos });
+  const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
+  const script = options.series ? content.template('scripts/explore.js') : null;
+  const html = pageTemplate(
+    content,
+    'report.hbs',
+    PARTIALS,
+  )({
+    ...view,
+    shop,
+    explore: options.series ? exploreJson(report, options.series, content, format) : null,
+    script,
+    policy: contentPolicy(script),
+    style: styleOf(options.pageSize, running, content, shop),
+  });
+  return (pictures) =>
+    withPictures(html, (name) => {
+      const svg = pictures.find((picture) => picture.name === name)?.svg;
+      if (!svg) throw new Error(`the picture ${name} stands on the page and was not drawn`);
+      return svg;
+    });
+}
+
+/** Styles with the fonts in them. `running` is the title on the head of every printed page but the first. */
+export function styleOf(
+  pageSize: 'a4' | 'letter',
+  running: string,
+  content: Content,
+  shop: Shop | null = null,
+): string {
+  const count = `${cssString(`${content.label('page.page')} `)} counter(page) " / " counter(pages)`;
+  const paper = [
+    `@page { size: ${pageSize === 'a4' ? 'A4' : 'letter'}; }`,
+    `@page { @top-left { content: ${cssString(running)}; } @bottom-right { content: ${count}; } }`,
+    '@page :first { @top-left { content: none; } }',
+    ...shopStyle(shop),
+  ];
+  return [fontFaces(), ...STYLES.map((name) => content.template(`styles/${name}.css`)), ...paper].join('\n');
+}
+
+/** The shop's line at the foot of pages, and its colour for rules and links: status colours stay what they are. */
+function shopStyle(shop: Shop | null): string[] {
+  const footer = shop?.footer ? [`@page { @bottom-left { content: ${cssString(shop.footer)}; } }`] : [];
+  if (!shop?.accent) return footer;
+  const { light, dark } = shop.accent;
+  const own = (colour: string) => `:root { --link: ${colour}; --accent: ${colour}; }`;
+  return [...footer, own(light), `@media screen and (prefers-color-scheme: dark) { ${own(dark)} }`];
+}
+
+/** A quoted CSS string in which nothing can end the string or the style element. */
+export function cssString(text: string): string {
+  return `"${text.replaceAll(/[\p{Cc}"\\<>&]/gu, (sign) => `\\${sign.codePointAt(0)?.toString(16)} `)}"`;
+}
+
+/** Latin, and Greek for the Ω, in the three weights used; static files, since variable ones print badly. */
+function fontFaces(): string {
+  const { resolve } = createRequire(import.meta.url);
+  const ranges = { latin: 'U+0000-036F, U+2000-22FF', greek: 'U+0370-03FF' };
+  return Object.entries(ranges)
+    .flatMap(([subset, range]) =>
+      [400, 600, 700].map((weight) => {
+        const file = resolve(`@fontsource/inter/files/inter-${subset}-${weight}-normal.woff2`);
+        const data = readFileSync(file).toString('base64');
+        return `@font-face { font-family: Inter; font-weight: ${weight}; src: url(data:font/woff2;base64,${data}) format("woff2"); unicode-range: ${range}; }`;
+      }),
+    )
+    .join('\n');
+}

@@ -1,0 +1,126 @@
+/** Findings and their figures as the templates take them: in which order, at what length, and what of it goes on paper. */
+import { limitSide } from '../../charts/limit-axis.ts';
+import type { Status } from '../../checks/check.ts';
+import type { Unit } from '../../measures/limit.ts';
+import type { Report, ReportFinding } from '../report.ts';
+import { CORE_CHECKS, type Situation } from '../summary.ts';
+import { epoch, type PageChart, type PageWords, placeOf } from './page-words.ts';
+
+export interface Figure extends PageChart {
+  readonly id: string;
+  readonly number: number;
+  /** What it shows, in a sentence without its full stop. */
+  readonly conclusion: string;
+  readonly span: string | null;
+  readonly svg: string;
+  /** Stands in the PDF too; the others are unfolded on screen. */
+  readonly printed: boolean;
+}
+
+/** What the names of charts begin with that show one value beside its limit. */
+const AXIS = 'limit-';
+const STATUS_ORDER: readonly Status[] = ['fault', 'watch', 'undecided', 'clear'];
+/** Checks whose value is a probability: the smaller it is, the surer the link. */
+const BY_CHANCE: ReadonlySet<string> = new Set(['circuit-link']);
+
+/**
+ * Causes first, each followed by what follows from it; then what is undecided, then what is in order. Within a kind:
+ * faults before what to watch, else the order of the report.
+ */
+export function rank(findings: readonly ReportFinding[]): ReportFinding[] {
+  const byStatus = findings.toSorted((a, b) => STATUS_ORDER.indexOf(a.status) - STATUS_ORDER.indexOf(b.status));
+  const known = new Set(findings.map((finding) => finding.check));
+  const heads = byStatus.filter(({ follows }) => follows === null || !known.has(follows));
+  const ordered = new Set<ReportFinding>();
+  const add = (finding: ReportFinding) => {
+    if (ordered.has(finding)) return;
+    ordered.add(finding);
+    for (const other of byStatus) if (other.follows === finding.check) add(other);
+  };
+  for (const finding of [...heads, ...byStatus]) add(finding);
+  return [...ordered];
+}
+
+/** Told in two lines: what is in order, and questions that the log leaves open beside the main ones. */
+export function isBrief({ check, status }: Pick<ReportFinding, 'check' | 'status'>): boolean {
+  return status === 'clear' || (status === 'undecided' && !CORE_CHECKS.has(check));
+}
+
+/**
+ * Each chart once, numbered: the session's own, then those of the findings as they stand on the page, those that only the
+ * screen shows last. On paper stand those of findings told at length, and in a report without a fault also the evidence
+ * that the vehicle sleeps.
+ */
+export function figuresOf(
+  report: Report,
+  drawn: readonly PageChart[],
+  situation: Situation,
+  { format }: PageWords,
+): Figure[] {
+  const charts = drawn.filter((chart) => !chart.name.startsWith(AXIS));
+  const ranked = rank(report.findings);
+  const findingOf = (chart: PageChart) => report.findings.find((finding) => finding.check === chart.check);
+  const isPrinted = (chart: PageChart) => {
+    const finding = findingOf(chart);
+    return !finding || !isBrief(finding) || (situation !== 'fault' && CORE_CHECKS.has(finding.check));
+  };
+  const own = charts.filter((chart) => !findingOf(chart));
+  const told = ranked.flatMap(({ check }) => charts.filter((chart) => chart.check === check));
+  const ordered = [...own, ...told.filter(isPrinted), ...told.filter((chart) => !isPrinted(chart))];
+  return ordered.map((chart, index) => {
+    const finding = findingOf(chart);
+    const evidence = finding?.evidence.find((one) => one.chart === chart.name);
+    const span = evidence ? `${format.dateTime(epoch(evidence.from))} – ${format.dateTime(epoch(evidence.to))}` : null;
+    const conclusion = (finding?.title ?? chart.title).replace(/\.$/, '');
+    const place = { id: `figure-${chart.name}`, number: index + 1, svg: placeOf(chart.name) };
+    return { ...chart, ...place, conclusion, span, printed: isPrinted(chart) };
+  });
+}
+
+/** The small picture of a check's value beside its limit. */
+export function axisOf(check: string, charts: readonly PageChart[], prefix = ''): string | null {
+  const name = `${AXIS}${check}`;
+  return charts.some((chart) => chart.name === name) ? placeOf(name, prefix) : null;
+}
+
+/** Whether a chart stands on the page: a finding that is told in two lines has no axis. */
+export function isShown({ name, check }: PageChart, findings: readonly Pick<ReportFinding, 'check' | 'status'>[]) {
+  const finding = findings.find((one) => one.check === check);
+  return !finding || !name.startsWith(AXIS) || !isBrief(finding);
+}
+
+export function findingView(
+  finding: ReportFinding,
+  report: Report,
+  charts: readonly PageChart[],
+  figures: readonly Figure[],
+  words: PageWords,
+) {
+  const elsewhere = finding.evidence.flatMap((evidence) => figures.filter((figure) => figure.name === evidence.chart));
+  const from = report.findings.find((other) => other.check === finding.follows);
+  const own = figures.filter((figure) => figure.check === finding.check);
+  const see = [...new Set(elsewhere)].filter((figure) => figure.check !== finding.check);
+  return {
+    ...finding,
+    ...valueAndLimit(finding, words),
+    axis: isBrief(finding) ? null : axisOf(finding.check, charts),
+    figures: own,
+    see,
+    followed: from ? { check: from.check, name: from.name } : null,
+    warned: report.cautions.filter((caution) => finding.cautions.includes(caution.id)),
+    steps: finding.next_steps,
+    folded: finding.detail !== '' || own.some((figure) => !figure.printed) || see.length > 0,
+  };
+}
+
+function valueAndLimit({ check, measured, limit }: ReportFinding, { content, format }: PageWords) {
+  const value = measured ? format.quantity(measured.value, measured.unit as Unit, measured.uncertainty) : null;
+  const limitText = limit ? format.limit(limit.value, limit.unit as Unit) : null;
+  if (BY_CHANCE.has(check)) {
+    const by = (text: string | null) => (text === null ? null : `${text} ${content.label('findings.by_chance')}`);
+    return { value: by(value), limitText: by(limitText) };
+  }
+  const side = limitSide(check);
+  const word = side && content.label(side === 'above' ? 'findings.at_most' : 'findings.at_least');
+  return { value, limitText: limitText && word ? `${word}\u00a0${limitText}` : limitText };
+}

@@ -1,0 +1,152 @@
+/** The report as the templates take it: every number, time and status already in words. Adds no facts of its own. */
+import { momentsOf } from '../../charts/drawing/moments.ts';
+import type { Photo } from '../../manifest/session.ts';
+import type { Unit } from '../../measures/limit.ts';
+import type { Report } from '../report.ts';
+import { headlines } from '../summary.ts';
+import type { Content } from '../words/content.ts';
+import type { Format } from '../words/format.ts';
+import { readSections, STAGES, toHtml } from '../words/prose.ts';
+import { eventTables } from './event-tables.ts';
+import { logTables } from './log-tables.ts';
+import { epoch, type PageChart, type PageWords } from './page-words.ts';
+import { sessionTables } from './session-tables.ts';
+import { axisOf, figuresOf, findingView, isBrief, rank } from './view-findings.ts';
+
+export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
+  const { format } = words;
+  const { situation, causes } = headlines(report.findings);
+  const figures = figuresOf(report, charts, situation, words);
+  const ranked = rank(report.findings);
+  const views = ranked.map((finding) => findingView(finding, report, charts, figures, words));
+  const lead = causes.map((cause) => axisOf(cause.check, charts, 'lead-')).find((axis) => axis !== null);
+  return {
+    report,
+    language: report.language,
+    title: `${report.session.title} — ${report.session.vehicle.description}`,
+    situation,
+    facts: facts(report, words),
+    lead,
+    span: `${format.date(epoch(report.log.start))} – ${format.date(epoch(report.log.end))}`,
+    ranked: views,
+    open: views.filter((view) => !isBrief(view)),
+    undecided: views.filter((view) => isBrief(view) && view.status === 'undecided'),
+    clear: views.filter((view) => view.status === 'clear'),
+    // On paper the first table holds what is open; where nothing is, it holds all.
+    others: views.every((view) => view.status === 'clear') ? 0 : views.filter((view) => view.status === 'clear').length,
+    folded: views.some((view) => view.status === 'clear' && view.folded),
+    overview: figures.filter((figure) => !report.findings.some((finding) => finding.check === figure.check)),
+    checklist: STAGES.map((stage) => ({ stage, steps: stepsOf(report, stage) })).filter(
+      ({ steps }) => steps.length > 0,
+    ),
+    session: sessionTables(report, words),
+    events: eventTables(report, words),
+    log: logTables(report, words),
+    fitting: fitting(report, words),
+    limits: report.session.limits.map((limit) => ({
+      name: limit.key,
+      value: format.limit(limit.value, limit.unit as Unit),
+      source: limit.source,
+    })),
+    glossary: readSections('glossary.md', words.content.text('glossary.md')).parts.map(({ name, source }) => ({
+      name,
+      html: toHtml(source),
+    })),
+  };
+}
+
+function stepsOf(report: Report, stage: string) {
+  const name = (check: string) => report.findings.find((finding) => finding.check === check)?.name ?? check;
+  return report.checklist
+    .map((step, index) => ({ ...step, id: `step-${index + 1}`, askedBy: step.checks.map(name).join(', ') }))
+    .filter((step) => step.stage === stage);
+}
+
+/** What stands on the head of the first page; what was not given is left out. */
+function facts(report: Report, { content, format }: PageWords) {
+  const { session, log } = report;
+  const { vehicle } = session;
+  const kilometres = vehicle.odometer_km === null ? null : `${format.number(vehicle.odometer_km, 0)}\u00a0km`;
+  const logged = `${format.dateTime(epoch(log.start))} – ${format.dateTime(epoch(log.end))}`;
+  const rows: [string, string | null][] = [
+    ['vehicle', vehicle.description],
+    ['registration', vehicle.registration],
+    ['vin', vehicle.vin],
+    ['odometer', kilometres],
+    ['battery', batteryText(report, content, format)],
+    ['powertrain', vehicle.powertrain === 'combustion' ? null : content.label(`powertrain.${vehicle.powertrain}`)],
+    ['repair_order', session.repair_order],
+    ['technician', session.technician],
+    ['logged', `${logged} (${format.duration(epoch(log.end) - epoch(log.start))})`],
+  ];
+  return rows.flatMap(([key, value]) =>
+    value ? [{ key, value, wide: ['vehicle', 'battery', 'logged'].includes(key) }] : [],
+  );
+}
+
+function batteryText({ session: { vehicle, battery } }: Report, content: Content, format: Format): string {
+  const parts = [
+    `${vehicle.system_voltage_v}\u00a0V`,
+    content.label(`chemistry.${battery.chemistry}`),
+    battery.capacity_ah === null ? '' : capacityText(battery.capacity_ah, battery.capacity_from, content, format),
+    battery.cold_cranking_a === null
+      ? ''
+      : `${format.number(battery.cold_cranking_a)}\u00a0A\u00a0${battery.cranking_standard ?? ''}`,
+  ];
+  return parts.filter(Boolean).join(', ').trim();
+}
+
+function capacityText(capacityAh: number, from: string | null, content: Content, format: Format): string {
+  if (from === null) return `${format.number(capacityAh)}\u00a0Ah`;
+  return `${format.number(Math.round(capacityAh))}\u00a0Ah (${content.label('session.from_reserve')})`;
+}
+
+function fitting(report: Report, { content, format, photos }: PageWords) {
+  const { install } = report.session;
+  const when = (iso: string | null) => (iso ? format.dateTime(epoch(iso)) : null);
+  const said = (value: boolean | null | undefined) =>
+    typeof value === 'boolean' ? content.label(value ? 'yes' : 'no') : null;
+  const saver = install.memory_saver;
+  const volts = [saver?.voltage_before_v, saver?.voltage_during_v].map((value) => format.V(value));
+  const rows: [string, string | null][] = [
+    ['fitted_at', when(install.fitted_at)],
+    ['removed_at', when(install.removed_at)],
+    ['memory_saver', said(saver?.used)],
+    ['memory_saver_voltage', saver?.used ? volts.join(' – ') : null],
+    ['sensor', install.current_sensor_place],
+    ['clock', said(install.clock_checked)],
+    ['amp_hours', said(install.amp_hours_cleared)],
+    ['draw_at_start', install.draw_at_start_a === null ? null : format.mA(install.draw_at_start_a)],
+  ];
+  const taken = photosOf(report);
+  const moments = momentsOf(
+    report.session.notes.map(({ at, text }) => ({ atMs: Date.parse(at), text })),
+    taken,
+  );
+  return {
+    rows: rows.map(([key, value]) => ({ key, value })),
+    photos: taken.map(({ file, text }) => ({
+      name: file,
+      text: text ?? null,
+      number: moments.find(({ photo }) => photo === file)?.number ?? null,
+      address: photos?.get(file)?.address ?? null,
+      why: photos?.get(file)?.why ?? null,
+    })),
+    moments: moments.map((moment) => ({
+      at: format.dateTime(moment.atMs / 1000),
+      text: moment.text,
+      photo: moment.photo,
+      byCamera: moment.atFrom === 'camera',
+    })),
+    heading: moments.some(({ photo }) => photo !== null) ? 'notes_photos' : 'notes',
+  };
+}
+
+function photosOf({ session }: Report): Photo[] {
+  return session.photos_taken.map(({ file, at, time_from, text }) => ({
+    file,
+    atMs: at === null ? undefined : Date.parse(at),
+    atFrom: time_from ?? undefined,
+    text: text ?? undefined,
+  }));
+}

@@ -1,0 +1,78 @@
+/** Words for a finding: chooses the prose by status and variant, renders it with the answer's facts, as plain text. */
+
+import { UserError } from '../../base/problem.ts';
+import type { Finding } from '../../checks/check.ts';
+import type { Stage } from '../report.ts';
+import type { Content } from './content.ts';
+import type { Format } from './format.ts';
+import { type FactValue, part, readSections, readSteps, render, type Section, toText } from './prose.ts';
+
+export interface Wording {
+  readonly name: string;
+  readonly question: string;
+  readonly title: string;
+  readonly plain: string;
+  readonly detail: string;
+  readonly reason: string | null;
+  readonly steps: readonly { readonly stage: Stage; readonly text: string }[];
+}
+
+/** What prose may use: the facts, and `value`, `U`, `limit` (numbers, SI) and `limitSource`; null where there is none. */
+export function factsOf(finding: Finding, content: Pick<Content, 'phrase'>): Record<string, FactValue> {
+  return {
+    ...finding.facts,
+    value: finding.measured?.value ?? null,
+    U: finding.measured?.uncertainty ?? null,
+    limit: finding.limit?.value ?? null,
+    limitSource: finding.limit ? content.phrase('source', finding.limit.source) : null,
+  };
+}
+
+/**
+ * Throws a `UserError` that names the file where prose is missing or asks for a value that the answer does not give.
+ * An undecided answer may lack any value (that may be why it is undecided), so its parts give way to the reason instead.
+ */
+export function wordFinding(finding: Finding, content: Content, format: Format): Wording {
+  const file = `checks/${finding.check}.md`;
+  const prose = readSections(file, content.text(file));
+  const facts = factsOf(finding, content);
+  const reason = finding.reason ? reasonText(finding.reason, prose, file, content, facts, format) : null;
+  const sections = [part(prose, `${finding.status}: ${finding.variant}`), part(prose, finding.status)];
+  const words = (name: string, fallback?: string): string => {
+    const section = sections.map((one) => part(one, name)).find((one) => one !== undefined);
+    try {
+      if (section) return render(file, section.source, facts, format);
+    } catch (error) {
+      if (finding.status !== 'undecided' || !(error instanceof UserError)) throw error;
+    }
+    if (finding.status === 'undecided') return fallback ?? reason ?? '';
+    if (fallback !== undefined) return fallback;
+    throw new UserError([{ file, message: `"## ${finding.status}" lacks its "### ${name}".` }]);
+  };
+  return {
+    name: prose.name,
+    question: toText(prose.source),
+    title: toText(words('title', finding.status === 'undecided' ? content.label('finding.undecided') : undefined)),
+    plain: toText(words('plain')),
+    detail: toText(words('detail', '')),
+    reason,
+    steps: readSteps(file, words('next steps', '')),
+  };
+}
+
+/** A reason's words: the check's own, else the shared ones in `reasons.md`. */
+function reasonText(
+  key: string,
+  prose: Section,
+  file: string,
+  content: Content,
+  facts: Readonly<Record<string, FactValue>>,
+  format: Format,
+): string {
+  const own = part(part(prose, 'reasons'), key);
+  const shared = own ? undefined : part(readSections('reasons.md', content.text('reasons.md')), key);
+  const section = own ?? shared;
+  if (!section)
+    throw new UserError([{ file, message: `neither "## reasons" here nor reasons.md has the reason "${key}".` }]);
+  return toText(render(own ? file : 'reasons.md', section.source, facts, format));
+}

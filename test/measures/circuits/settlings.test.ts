@@ -1,0 +1,78 @@
+import { describe, expect, test } from 'vitest';
+import type { Parked, PeriodKind } from '../../../src/analysis/analysis.ts';
+import type { Label } from '../../../src/analysis/states/label.ts';
+import type { Stand } from '../../../src/analysis/states/stands.ts';
+import type { Tiles } from '../../../src/analysis/tiles/tiles.ts';
+import { findSettlings } from '../../../src/measures/circuits/settlings.ts';
+
+const LIMIT_S = 3600;
+const STAND_S = 12_000;
+const STEP_S = 60;
+
+/** One stand of 12,000 s a number, which tells when it slept; `disturbed`: stands with a charger after 200 s. */
+function settlingsOf(toSleepS: readonly (number | null)[], disturbed: readonly number[] = []) {
+  const perStand = STAND_S / STEP_S;
+  const n = perStand * toSleepS.length;
+  const column = (of: (k: number) => number) => Float64Array.from({ length: n }, (_, k) => of(k));
+  const blank = column(() => Number.NaN);
+  const columns = { v: blank, vMin: blank, vMax: blank, iMin: blank, iMax: blank, iRough: blank, vRough: blank };
+  const tiles: Tiles = {
+    n,
+    t0: column((k) => k * STEP_S),
+    t1: column((k) => (k + 1) * STEP_S),
+    rows: column(() => 1),
+    ...columns,
+    i: column(() => -1),
+    iCov: column(() => STEP_S),
+    netAs: column(() => -STEP_S),
+    temp: blank,
+    chMin: [],
+    chMax: [],
+  };
+  const labels: Label[] = Array.from({ length: n }, () => 'parked');
+  for (const at of disturbed) labels[at * perStand + 3] = 'on-charger';
+  const kinds = toSleepS.flatMap((seconds) =>
+    Array.from({ length: perStand }, (_, k): PeriodKind => (k * STEP_S < (seconds ?? STAND_S) ? 'settling' : 'asleep')),
+  );
+  const stands = toSleepS.map(
+    (_, at): Stand => ({
+      first: at * perStand,
+      last: (at + 1) * perStand - 1,
+      keyOffInLog: at !== 1,
+      keyOnInLog: true,
+    }),
+  );
+  const parked = toSleepS.map((timeToSleepS) => ({ timeToSleepS }) as Parked);
+  return findSettlings(tiles, labels, kinds, stands, parked, LIMIT_S);
+}
+
+const QUICK = 600;
+
+describe('a settling is slow', () => {
+  test('where it takes twice as long as the quicker ones', () => {
+    const { all, slowAfterS } = settlingsOf([QUICK, null, 1260, QUICK, 1140, QUICK]);
+    expect(slowAfterS).toBe(1200);
+    expect(all.map(({ slow }) => slow)).toEqual([false, true, false, false, false]);
+  });
+
+  test('though most are', () => {
+    expect(settlingsOf([QUICK, null, 3000, 3000, 3000]).all.filter(({ slow }) => slow)).toHaveLength(3);
+  });
+
+  test('not where both are over in minutes', () => {
+    expect(settlingsOf([120, null, 360]).all.map(({ slow }) => slow)).toEqual([false, false]);
+  });
+
+  test('where all take longer than the limit', () => {
+    expect(settlingsOf([4200, null, 4260]).all.map(({ slow }) => slow)).toEqual([true, true]);
+  });
+
+  test('where the vehicle never slept', () => {
+    const [, never] = settlingsOf([QUICK, null, null]).all;
+    expect(never).toMatchObject({ slow: true, seconds: Number.POSITIVE_INFINITY, chargeAh: STAND_S / 3600 });
+  });
+});
+
+test('a key-off before the log, and one that a charger disturbs, are left out', () => {
+  expect(settlingsOf([QUICK, QUICK, QUICK, QUICK], [3]).all).toHaveLength(2);
+});
