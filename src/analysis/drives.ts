@@ -1,6 +1,6 @@
 /** What each drive shows: how far the voltage was brought up, and what came back. */
 import { mean, weightedQuantile } from '../battery/statistics.ts';
-import type { Drive, PeriodKind } from './analysis.ts';
+import type { Drive, PeriodKind } from './model.ts';
 import { chargeOf } from './states/periods.ts';
 import type { Tiles } from './tiles/tiles.ts';
 import { measuredV, type Sensors } from './uncertain.ts';

@@ -1,7 +1,7 @@
 /** Standard uncertainties of what the analysis measures: stated accuracy, resolution and scatter (JCGM 100, from memory). */
 import { accuracyU, combine, resolutionU } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Measured } from './analysis.ts';
+import type { Measured } from './model.ts';
 
 export interface Sensors {
   readonly session: Session;

@@ -1,5 +1,5 @@
 /** Charge into and out of the battery, day by day, with the running sum of both. */
-import type { Period } from '../analysis/analysis.ts';
+import type { Period } from '../analysis/model.ts';
 import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { pxAlong, withRoom } from './drawing/labels.ts';
 import { rounded, short, tickLabels } from './drawing/numbers.ts';

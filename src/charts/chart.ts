@@ -1,5 +1,5 @@
 /** What every chart is, and the few pieces of spec that all of them share. */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import type { Facts, Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Spec } from './drawing/draw.ts';

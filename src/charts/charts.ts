@@ -1,5 +1,5 @@
 /** All charts of a session, in the order of the report. */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import type { Facts, Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
 import { batteryResistance } from './battery-resistance.ts';

@@ -1,5 +1,5 @@
 /** Voltage, and current below it, of the cranks laid over each other from the moment each began. */
-import type { Crank } from '../analysis/analysis.ts';
+import type { Crank } from '../analysis/model.ts';
 import { INRUSH_S } from '../battery/cranking.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
 import { limitWords, numberTicks, rounded } from './drawing/numbers.ts';

@@ -1,5 +1,5 @@
 /** Single readings of an hour asleep (parked, where no sleep was told) beside the limit, and the draws about it that this sensor cannot judge. */
-import type { Analysis, Period, PeriodKind } from '../analysis/analysis.ts';
+import type { Analysis, Period, PeriodKind } from '../analysis/model.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { mostBy } from '../measures/spans.ts';
 import {

@@ -1,5 +1,5 @@
 /** Settling after every key-off, laid over each other: draw against the time since. */
-import type { Parked } from '../analysis/analysis.ts';
+import type { Parked } from '../analysis/model.ts';
 import { type Draft, findingOf, limitUpright, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
 import { limitWords, numberTicks, quantity, rounded, shownAs } from './drawing/numbers.ts';
 import { BLUE, ORANGE } from './drawing/theme.ts';

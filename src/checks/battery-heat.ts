@@ -2,7 +2,7 @@
  * Did the battery get hotter than is safe to charge? The highest temperature that lasted a minute while something charged
  * it. As hot while nothing charged is worth watching: it ages a battery, but it is no danger by itself.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { HEAT_LIMIT_C } from '../battery/charging.ts';
 import { decide } from '../battery/uncertainty.ts';

@@ -4,7 +4,7 @@
  * current of which the sensor misses a part: it is a fault only where the rested charge is known to be good and the voltage
  * while cranking, which no current sensor touches, does not hold; or far beyond the limit. A clear rise is worth watching.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
 import { robustSd } from '../battery/statistics.ts';
 import { combine, decide, expand } from '../battery/uncertainty.ts';

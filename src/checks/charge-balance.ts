@@ -4,7 +4,7 @@
  * afterwards, or where it is twice as large and the battery is not known to be well charged; otherwise it is worth
  * watching, since vehicles with start-stop let a full battery sink to about 80 % on purpose.
  */
-import type { Analysis, PeriodKind } from '../analysis/analysis.ts';
+import type { Analysis, PeriodKind } from '../analysis/model.ts';
 import { accuracyU, combine, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';

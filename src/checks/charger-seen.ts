@@ -3,7 +3,7 @@
  * long and how much. One that the technician told of while fitting or removing the logger is in order; one that fills a
  * large part of the log makes the log a poor witness.
  */
-import type { Analysis, Period } from '../analysis/analysis.ts';
+import type { Analysis, Period } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';

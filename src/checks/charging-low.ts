@@ -5,7 +5,7 @@
  * window although the battery was clearly not full, which is no time to lower the voltage; or all stayed below what any
  * vehicle lowers it to.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { accuracyU, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';

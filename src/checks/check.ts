@@ -1,5 +1,5 @@
 /** What a check is, and what it answers. Prose lives in `content/<language>/checks/<id>.md`, never here. */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit, Unit } from '../measures/limit.ts';
 

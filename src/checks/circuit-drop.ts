@@ -4,7 +4,7 @@
  * log does not say what lies between the channel's two ends, so more than a ground path may lose is worth watching, and
  * more than a whole cable may is a fault.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { POSITIVE_CABLE_DROP_V } from '../battery/cranking.ts';
 import { accuracyU, combine, decide, expand, resolutionU } from '../battery/uncertainty.ts';

@@ -3,7 +3,7 @@
  * where luck would hardly match so well, and where the match is the rule; it is a fault only where the wakes, or the time to
  * sleep, are one. Going together does not show which of the two brings the other about.
  */
-import type { Link } from '../analysis/analysis.ts';
+import type { Link } from '../analysis/model.ts';
 import { LINKED } from '../measures/circuits/links.ts';
 import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';

@@ -3,7 +3,7 @@
  * good ones is worth watching; several, one of a few, or one that did not start the engine is a fault. The battery is
  * only one of its causes.
  */
-import type { Analysis, Crank, Measured } from '../analysis/analysis.ts';
+import type { Analysis, Crank, Measured } from '../analysis/model.ts';
 import { crankingMinimumV, INRUSH_S, LONGEST_CRANK_S } from '../battery/cranking.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';

@@ -4,7 +4,7 @@
  * draw shows in neither: a draw beyond the parked limit leaves the question open unless it would take an offset many times
  * what the manifest states to bring it within.
  */
-import type { Analysis, Period } from '../analysis/analysis.ts';
+import type { Analysis, Period } from '../analysis/model.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { mean } from '../battery/statistics.ts';

@@ -4,7 +4,7 @@
  * battery freezes at, no charge is needed; where it did not freeze but the charge is so low that an ordinary winter's night
  * would do it, that is worth watching.
  */
-import type { Analysis, Parked } from '../analysis/analysis.ts';
+import type { Analysis, Parked } from '../analysis/model.ts';
 import { freezingPointC } from '../battery/freezing.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';

@@ -3,7 +3,7 @@
  * usually is followed by sleep in time. One stretch a little over the limit is worth watching, since somebody may have been
  * in the vehicle; several, or one of more than twice the limit, are a fault.
  */
-import type { Analysis, Parked, Period } from '../analysis/analysis.ts';
+import type { Analysis, Parked, Period } from '../analysis/model.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { circuitOnDuring } from '../measures/circuits-on.ts';

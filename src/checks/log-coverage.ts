@@ -3,7 +3,7 @@
  * about the clock is worth watching. Repeated rows are dropped without loss, and a clock change that the order of the
  * rows settles costs nothing: both are told and judged clear.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { weightedQuantile } from '../battery/statistics.ts';
 import type { FaultKind } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';

@@ -2,7 +2,7 @@
  * Is the log long enough, and does it hold what answers the concern: a stand with a whole hour asleep? A stand that was
  * long enough to sleep in and was not slept in answers it too. Without current, a long stand must do.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';

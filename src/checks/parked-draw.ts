@@ -3,7 +3,7 @@
  * stand beyond the limit while the mean is within it is worth watching. A vehicle that never slept is judged by the least
  * that it drew: if even that is beyond the limit, no sleep of this log was within it.
  */
-import type { Analysis, Parked } from '../analysis/analysis.ts';
+import type { Analysis, Parked } from '../analysis/model.ts';
 import { levelChange } from '../battery/change.ts';
 import { decide, expand, rectangular } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';

@@ -1,5 +1,5 @@
 /** Asks every check and contains what goes wrong in one: the others still answer. */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Answer, Check, Finding } from './check.ts';
 import { withCauses } from './follows.ts';

@@ -3,7 +3,7 @@
  * where it is not the only one of several, or where it took more than twice the limit; a single late one is worth
  * watching, since somebody may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
  */
-import type { Analysis, Parked } from '../analysis/analysis.ts';
+import type { Analysis, Parked } from '../analysis/model.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { limitOf } from '../measures/limit.ts';

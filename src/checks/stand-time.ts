@@ -3,7 +3,7 @@
  * them are ranges, so the answer is one: a fault only where even its long end is below the limit. Where the vehicle slept
  * in some stands and stayed awake in others, the range reaches from the one to the other.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { chargeToNoStartAh, standDays } from '../battery/capacity.ts';
 import { selfDischargePerDay } from '../battery/self-discharge.ts';
 import { decide, expand } from '../battery/uncertainty.ts';

@@ -3,7 +3,7 @@
  * that was taken off, or a clamp that let go; at the log's ends it is the logger being fitted or removed. A hole that
  * begins with a collapsing voltage is a logger that went down with its supply. For other holes the cause stays open.
  */
-import type { Analysis, Period } from '../analysis/analysis.ts';
+import type { Analysis, Period } from '../analysis/model.ts';
 import { tileAt } from '../analysis/tiles/tiles.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import type { Session } from '../manifest/session.ts';

@@ -3,7 +3,7 @@
  * on the mean, or bring it over the limit that the sleeping draw keeps. Where the sleeping draw is over it anyway and the
  * wakes add little, the fault is not theirs.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit } from '../measures/limit.ts';

@@ -2,7 +2,7 @@
  * Lays a scenario out on one time axis before anything is simulated: which loads run when, what feeds the vehicle, and
  * the true periods. All times in s from the start of the log.
  */
-import type { PeriodKind } from '../analysis/analysis.ts';
+import type { PeriodKind } from '../analysis/model.ts';
 import { makeRandom, type Random } from './random.ts';
 import type { CrankSpec, DriveSpec, Scenario, Span, Stage, Timing } from './scenario.ts';
 

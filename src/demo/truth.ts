@@ -3,7 +3,7 @@
  * the epoch. A quiet of less than a minute between two awake stretches does not count as sleep. Charge that fell into
  * gaps of the log is left out, since no analysis can know it.
  */
-import type { PeriodKind } from '../analysis/analysis.ts';
+import type { PeriodKind } from '../analysis/model.ts';
 import type { Status } from '../checks/check.ts';
 import type { DriveLevels, Extremes, StandLevels } from './levels.ts';
 

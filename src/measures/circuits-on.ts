@@ -1,5 +1,5 @@
 /** Which monitored circuits were on, and when. Times in s since the epoch. */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { isActive } from '../analysis/sleep/wakes.ts';
 import type { Channel, Session } from '../manifest/session.ts';
 

@@ -1,5 +1,5 @@
 /** The drives of a log as both charging checks judge them. */
-import type { Analysis, Drive, Measured } from '../analysis/analysis.ts';
+import type { Analysis, Drive, Measured } from '../analysis/model.ts';
 import { type ChargingWindow, chargingWindowV } from '../battery/charging.ts';
 import type { Session } from '../manifest/session.ts';
 

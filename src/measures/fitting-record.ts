@@ -3,7 +3,7 @@
  * appear, does the first parked current agree with what was read off? No check of its own: it is asked before the vehicle is given
  * back, when a wrong answer can still be mended. Widths: common practice, no source.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import type { Session } from '../manifest/session.ts';
 import { levelU } from './sensor.ts';

@@ -1,5 +1,5 @@
 /** How low the voltage of a parked vehicle went: what deep-discharge and freeze-risk ask. */
-import type { Analysis, PeriodKind } from '../analysis/analysis.ts';
+import type { Analysis, PeriodKind } from '../analysis/model.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import type { Session } from '../manifest/session.ts';

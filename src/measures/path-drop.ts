@@ -3,7 +3,7 @@
  * gave most, and what that makes at a steady load. The channel's own zero is taken off.
  */
 
-import type { Analysis, Crank, Measured } from '../analysis/analysis.ts';
+import type { Analysis, Crank, Measured } from '../analysis/model.ts';
 import { FULL_SCALE } from '../analysis/states/clipping.ts';
 import type { Tiles } from '../analysis/tiles/tiles.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';

@@ -1,5 +1,5 @@
 /** Whether resistance rose during the log: cranks of the second half against those of the first, put to one temperature. */
-import type { Measured } from '../analysis/analysis.ts';
+import type { Measured } from '../analysis/model.ts';
 import { robustSd } from '../battery/statistics.ts';
 import { combine, rectangular } from '../battery/uncertainty.ts';
 import { median } from './spans.ts';

@@ -1,5 +1,5 @@
 /** State of charge from rested voltage, stand by stand: what resting-charge, stand-time and charge-balance ask about. */
-import type { Analysis, Rest } from '../analysis/analysis.ts';
+import type { Analysis, Rest } from '../analysis/model.ts';
 import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import { expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';

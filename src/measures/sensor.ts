@@ -1,5 +1,5 @@
 /** What the sensors leave open: expanded uncertainties, also where the manifest states no accuracy. */
-import type { Analysis, Measured } from '../analysis/analysis.ts';
+import type { Analysis, Measured } from '../analysis/model.ts';
 import { measuredA, measuredV } from '../analysis/uncertain.ts';
 import { accuracyU, combine, expand } from '../battery/uncertainty.ts';
 import type { Accuracy, Session } from '../manifest/session.ts';

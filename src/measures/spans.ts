@@ -1,5 +1,5 @@
 /** Sums over the periods of a log. Times in s since the epoch. */
-import type { Period, PeriodKind } from '../analysis/analysis.ts';
+import type { Period, PeriodKind } from '../analysis/model.ts';
 
 /** Seconds of the given kinds between two moments. */
 export function secondsOf(periods: readonly Period[], kinds: readonly PeriodKind[], from: number, to: number): number {

@@ -1,5 +1,5 @@
 /** What several checks ask about parked periods: which can be judged, which stayed awake, what a long stand draws. */
-import type { Analysis, Measured, Parked, Wake } from '../analysis/analysis.ts';
+import type { Analysis, Measured, Parked, Wake } from '../analysis/model.ts';
 import { combine, decide, rectangular } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from './limit.ts';

@@ -1,6 +1,6 @@
 /** What the cranks show of battery and starter together: battery-resistance and current-path ask it. */
 
-import type { Analysis, Crank, Measured } from '../analysis/analysis.ts';
+import type { Analysis, Crank, Measured } from '../analysis/model.ts';
 import { findClipping, plateauClipped } from '../analysis/states/clipping.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { ratedResistanceOhm } from '../battery/rated-resistance.ts';

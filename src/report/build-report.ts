@@ -1,5 +1,5 @@
 /** Puts everything together as `report.json`. Adds words, rounding and ISO times; works nothing out. */
-import type { Analysis, Parked } from '../analysis/analysis.ts';
+import type { Analysis, Parked } from '../analysis/model.ts';
 import { zoneOf } from '../base/zone.ts';
 import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import type { Finding } from '../checks/check.ts';

@@ -1,7 +1,7 @@
 /** One session, from its logs to everything that is written of it; a pure function of the folder's content. */
 
 import { createAnalyser } from '../analysis/analyse.ts';
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { beginDrawing, type Chart } from '../charts/charts.ts';
 import { startDrawer } from '../charts/drawing/drawer.ts';
 import type { Finding } from '../checks/check.ts';

@@ -1,5 +1,5 @@
 /** The manifest and the log's account in the report's own key names. */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { formatIso } from '../base/time.ts';
 import { type Accuracy, LIMIT_KEYS, type LimitKey, type Session } from '../manifest/session.ts';
 import type { Iso, ReportLog, ReportSession } from './report.ts';

@@ -2,7 +2,7 @@
  * `report.json`, schema `standstill-report/1`: the product. Every page, table and archive entry is a rendering of it. What is
  * read again, also from earlier versions that lacked some keys, is `StoredReport` of the archive.
  */
-import type { PeriodKind } from '../analysis/analysis.ts';
+import type { PeriodKind } from '../analysis/model.ts';
 import type { Status } from '../checks/check.ts';
 import type { FaultKind } from '../log/block.ts';
 

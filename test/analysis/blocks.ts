@@ -3,7 +3,7 @@
  * `log([stretch(60, 1, {v: 12.6, i: -0.02}), …])` gives one block; nothing here is random that has no number.
  */
 import { createAnalyser } from '../../src/analysis/analyse.ts';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { settleBridges } from '../../src/analysis/tiles/finish-tiles.ts';
 import { createTileBuilder } from '../../src/analysis/tiles/tile-builder.ts';
 import type { TileStore } from '../../src/analysis/tiles/tile-store.ts';

@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { DuckDBInstance } from '@duckdb/node-api';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
 import { makeReport, readLogs } from '../../src/report/make-report.ts';
 import type { Report } from '../../src/report/report.ts';

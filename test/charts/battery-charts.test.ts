@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { session, standing, week } from '../checks/analysis-fixture.ts';
 import { withCranks, withTiles } from '../checks/tile-story.ts';

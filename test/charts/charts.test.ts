@@ -6,7 +6,7 @@ import { pathToFileURL } from 'node:url';
 import { Ajv } from 'ajv';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { beginDrawing, type Chart, type ChartInput, type Describe } from '../../src/charts/charts.ts';
 import { woffWidths } from '../../src/charts/drawing/font-widths.ts';
 import type { Finding } from '../../src/checks/check.ts';

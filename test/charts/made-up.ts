@@ -1,5 +1,5 @@
 /** A made-up five-day Analysis with drives, cranks, wakes and a gap, for charts only: not physics, but the right shapes. */
-import type { Analysis, Crank, Drive, Parked, Period, Wake } from '../../src/analysis/analysis.ts';
+import type { Analysis, Crank, Drive, Parked, Period, Wake } from '../../src/analysis/model.ts';
 import type { Tiles } from '../../src/analysis/tiles/tiles.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';

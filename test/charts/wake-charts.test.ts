@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { circuitLink } from '../../src/charts/circuit-link.ts';
 import { sessionClock } from '../../src/charts/drawing/session-clock.ts';
 import { heldAwake } from '../../src/charts/held-awake.ts';

@@ -2,16 +2,7 @@
  * A hand-built analysis to ask checks about: a week of an invented vehicle that is parked overnight, driven for half an
  * hour at 08:00 and again at 17:30. `Story` says what differs; everything else follows from it. Times in s since the epoch.
  */
-import type {
-  Analysis,
-  Crank,
-  Drive,
-  Measured,
-  Parked,
-  Period,
-  PeriodKind,
-  Wake,
-} from '../../src/analysis/analysis.ts';
+import type { Analysis, Crank, Drive, Measured, Parked, Period, PeriodKind, Wake } from '../../src/analysis/model.ts';
 import type { Tiles } from '../../src/analysis/tiles/tiles.ts';
 import type { LogAccount, LogFault } from '../../src/log/block.ts';
 import type { Session } from '../../src/manifest/session.ts';

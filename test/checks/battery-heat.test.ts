@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { PeriodKind } from '../../src/analysis/analysis.ts';
+import type { PeriodKind } from '../../src/analysis/model.ts';
 import { check } from '../../src/checks/battery-heat.ts';
 import { session, standing, week } from './analysis-fixture.ts';
 import { withTiles } from './tile-story.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Link } from '../../src/analysis/analysis.ts';
+import type { Link } from '../../src/analysis/model.ts';
 import { check } from '../../src/checks/circuit-link.ts';
 import { session, week } from './analysis-fixture.ts';
 import { link, wakeful } from './wakeful.ts';

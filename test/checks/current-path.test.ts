@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { check } from '../../src/checks/current-path.ts';
 import { analysed, log, stretch } from '../analysis/blocks.ts';
 import { asleep, drive } from '../analysis/vehicle.ts';

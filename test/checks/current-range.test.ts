@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { check } from '../../src/checks/current-range.ts';
 import { session, standing, week } from './analysis-fixture.ts';
 import { wave, withCranks, withTiles } from './tile-story.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { check } from '../../src/checks/current-zero.ts';
 import { check as drawCheck } from '../../src/checks/parked-draw.ts';
 import { check as standTime } from '../../src/checks/stand-time.ts';

@@ -1,7 +1,7 @@
 /** What holds for every check, so that a new one is tested the moment it is registered. */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { zoneOf } from '../../src/base/zone.ts';
 import type { Finding, Status } from '../../src/checks/check.ts';
 import { CHECKS } from '../../src/checks/registry.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Analysis, PeriodKind } from '../../src/analysis/analysis.ts';
+import type { Analysis, PeriodKind } from '../../src/analysis/model.ts';
 import { check } from '../../src/checks/supply-lost.ts';
 import { analysed, log, stretch } from '../analysis/blocks.ts';
 import { asleep } from '../analysis/vehicle.ts';

@@ -1,5 +1,5 @@
 /** Gives a hand-built analysis tiles of its own: what the log showed from moment to moment. */
-import type { Analysis, Crank, PeriodKind } from '../../src/analysis/analysis.ts';
+import type { Analysis, Crank, PeriodKind } from '../../src/analysis/model.ts';
 
 export interface Moment {
   readonly v?: number;

@@ -1,5 +1,5 @@
 /** The usual week with wakes, their pattern and links put in, for the checks that ask about them. Times in s. */
-import type { Analysis, Link, Wake } from '../../src/analysis/analysis.ts';
+import type { Analysis, Link, Wake } from '../../src/analysis/model.ts';
 import { type Story, week } from './analysis-fixture.ts';
 
 export interface Wakes {

@@ -1,6 +1,6 @@
 /** Asks a check and renders everything that its prose says of the answer, as the report does. */
 import { expect } from 'vitest';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { zoneOf } from '../../src/base/zone.ts';
 import type { Check, Finding } from '../../src/checks/check.ts';
 import { runChecks } from '../../src/checks/run.ts';

@@ -1,6 +1,6 @@
 /** A small session as the analysis and the checks would hand it on; prose of its checks lies in `content/` beside this file. */
 import { fileURLToPath } from 'node:url';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';
 import { buildReport } from '../../src/report/build-report.ts';

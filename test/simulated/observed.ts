@@ -1,5 +1,5 @@
 /** The part of an analysis, or of a report.json, that is held against the truth. Times in s since the epoch. */
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import type { Report } from '../../src/report/report.ts';
 
 export interface Observed {

@@ -4,7 +4,7 @@
  * cases where the truth leaves no doubt, then every case that went wrong. Not part of the ordinary tests: it takes about a second a vehicle.
  */
 import { createAnalyser } from '../../src/analysis/analyse.ts';
-import type { Analysis } from '../../src/analysis/analysis.ts';
+import type { Analysis } from '../../src/analysis/model.ts';
 import type { Finding, Status } from '../../src/checks/check.ts';
 import { CHECKS } from '../../src/checks/registry.ts';
 import { runChecks } from '../../src/checks/run.ts';

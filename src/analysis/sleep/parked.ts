@@ -1,6 +1,6 @@
 /** What each stand shows: time to sleep, draw asleep, mean draw, rest voltage. */
 import { mean, standardDeviation } from '../../battery/statistics.ts';
-import type { Measured, Parked, PeriodKind, Rest, Wake } from '../analysis.ts';
+import type { Measured, Parked, PeriodKind, Rest, Wake } from '../model.ts';
 import type { Label } from '../states/label.ts';
 import { chargeOf } from '../states/periods.ts';
 import type { Stand } from '../states/stands.ts';

@@ -4,6 +4,7 @@
  * it is higher than a healthy vehicle's, kept for long enough after key-off that modules had time to shut down.
  */
 import { quantile, robustSd, weightedQuantile } from '../../battery/statistics.ts';
+import type { Pulses } from '../model.ts';
 import type { Label } from '../states/label.ts';
 import type { Stand } from '../states/stands.ts';
 import type { Tiles } from '../tiles/tiles.ts';
@@ -15,12 +16,6 @@ export interface Sleep {
   /** Per tile from `stand.first`: asleep or not. */
   readonly asleep: Uint8Array;
   readonly pulses: Pulses;
-}
-
-/** Pulses that are a part of sleep: how many were seen, and what they draw above what flows between them, A·s. */
-export interface Pulses {
-  readonly seen: number;
-  readonly chargeAs: number;
 }
 
 /** Modules sleep within minutes to about an hour after key-off: common practice, no source. */

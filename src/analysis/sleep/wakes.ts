@@ -1,6 +1,6 @@
 /** Wakes: awake stretches between two asleep stretches of a stand. */
 import type { Channel } from '../../manifest/session.ts';
-import type { PeriodKind, Wake } from '../analysis.ts';
+import type { PeriodKind, Wake } from '../model.ts';
 import type { Label } from '../states/label.ts';
 import type { Stand } from '../states/stands.ts';
 import type { Tiles } from '../tiles/tiles.ts';

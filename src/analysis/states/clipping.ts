@@ -3,7 +3,7 @@
  * one and the same peak although no two starts are alike.
  */
 import { INRUSH_S } from '../../battery/cranking.ts';
-import type { Analysis, Crank } from '../analysis.ts';
+import type { Analysis, Crank } from '../model.ts';
 
 /** From this share of the stated range on a reading is taken for clipped. Common practice, no source. */
 export const FULL_SCALE = 0.995;

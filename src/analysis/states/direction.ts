@@ -2,8 +2,9 @@
  * Which sign of current is into the battery: told from physics, whatever the manifest says. Current into a battery raises
  * its voltage, current out of it lowers it; a starter motor only ever takes.
  */
-import type { Direction } from '../analysis.ts';
+
 import type { RawCrank } from '../cranks/crank-measure.ts';
+import type { Direction } from '../model.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
 import { isSupplyLost } from './supply.ts';
 

@@ -1,6 +1,7 @@
 /** What each tile belongs to, before sleep is looked for: driving, cranking, key-on, charger, disconnected, or parked. */
-import type { PeriodKind } from '../analysis.ts';
+
 import type { RawCrank } from '../cranks/crank-measure.ts';
+import type { PeriodKind } from '../model.ts';
 import { joined, type Tiles, tileAt } from '../tiles/tiles.ts';
 import type { FedSpan } from './running.ts';
 import type { LostSupply } from './supply.ts';

@@ -4,7 +4,7 @@
  */
 import { mean } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
-import type { Analysis, PeriodKind } from '../analysis.ts';
+import type { Analysis, PeriodKind } from '../model.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
 import { tilesIn } from '../tiles/tiles-in.ts';
 

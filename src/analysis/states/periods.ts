@@ -1,5 +1,5 @@
 /** From labelled tiles to the periods of the contract: in order, without overlap, from the log's start to its end. */
-import type { Period, PeriodKind } from '../analysis.ts';
+import type { Period, PeriodKind } from '../model.ts';
 import type { Sleep } from '../sleep/sleep.ts';
 import type { Tiles } from '../tiles/tiles.ts';
 import type { Label } from './label.ts';

@@ -1,6 +1,6 @@
 /** Starts of the engine as the voltage alone shows them, and what current came with each. */
 import type { Session } from '../../manifest/session.ts';
-import type { Analysis } from '../analysis.ts';
+import type { Analysis } from '../model.ts';
 import { joined, type Tiles, tileAt } from '../tiles/tiles.ts';
 import { findClipping } from './clipping.ts';
 import { mostResistanceOhm } from './load-steps.ts';

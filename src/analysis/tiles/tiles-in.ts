@@ -1,5 +1,5 @@
 /** The tiles of some kinds of period. */
-import type { Analysis, PeriodKind } from '../analysis.ts';
+import type { Analysis, PeriodKind } from '../model.ts';
 
 /** Indices of the tiles that begin within a period of one of the kinds, in order. */
 export function tilesIn(

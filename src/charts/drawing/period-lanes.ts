@@ -1,5 +1,5 @@
 /** What the vehicle did, one lane a kind: told by place and word, so that it reads without colour. */
-import type { PeriodKind } from '../../analysis/analysis.ts';
+import type { PeriodKind } from '../../analysis/model.ts';
 import { panel, type Scene, timeX } from '../chart.ts';
 import { laneMark, laneY, visible } from './lanes.ts';
 import { BLUE, BLUE_PALE, GREY, INK, ORANGE, ORANGE_PALE } from './theme.ts';

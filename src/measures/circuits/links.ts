@@ -5,7 +5,7 @@
  * how long and how regularly it is on, and breaks only what it may have to do with the wakes.
  */
 
-import type { Link, PeriodKind, Wake } from '../../analysis/analysis.ts';
+import type { Link, PeriodKind, Wake } from '../../analysis/model.ts';
 import { isActive } from '../../analysis/sleep/wakes.ts';
 import type { Stand } from '../../analysis/states/stands.ts';
 import { joined, type Tiles, tileAt } from '../../analysis/tiles/tiles.ts';

@@ -4,7 +4,7 @@
  * on after each key-off, or busy at all times, tells nothing. What remains is how well "on" and "slow" meet.
  */
 
-import type { SettlingLink } from '../../analysis/analysis.ts';
+import type { SettlingLink } from '../../analysis/model.ts';
 import { isActive } from '../../analysis/sleep/wakes.ts';
 import { type Tiles, tileAt } from '../../analysis/tiles/tiles.ts';
 import { meetAtLeast } from '../../battery/counts.ts';

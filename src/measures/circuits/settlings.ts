@@ -2,7 +2,7 @@
  * Settlings, held against the vehicle's own quick ones: which key-offs it was clearly slower after than it can be, or than
  * the limit allows.
  */
-import type { Parked, PeriodKind } from '../../analysis/analysis.ts';
+import type { Parked, PeriodKind } from '../../analysis/model.ts';
 import type { Label } from '../../analysis/states/label.ts';
 import type { Stand } from '../../analysis/states/stands.ts';
 import { joined, type Tiles } from '../../analysis/tiles/tiles.ts';

@@ -3,7 +3,7 @@
  * Every wake is in one pattern; those like no other share the last one. In order of what they cost.
  */
 
-import type { Link, Wake, WakePattern } from '../../analysis/analysis.ts';
+import type { Link, Wake, WakePattern } from '../../analysis/model.ts';
 import { median } from '../../battery/statistics.ts';
 import { LINKED } from '../circuits/links.ts';
 import type { Clock } from './periodicity.ts';

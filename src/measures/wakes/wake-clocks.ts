@@ -1,6 +1,6 @@
 /** Clocks among wakes: which wakes each one takes, also where two sources wake the vehicle at once. */
 
-import type { Wake } from '../../analysis/analysis.ts';
+import type { Wake } from '../../analysis/model.ts';
 import { median } from '../../battery/statistics.ts';
 import { type Clock, findClock } from './periodicity.ts';
 import { sorted, split, without } from './places.ts';

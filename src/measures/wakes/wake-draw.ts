@@ -3,7 +3,7 @@
  * `held-awake`. The count of wakes in a log is a sample: where they keep a clock it is known to one wake, otherwise it varies
  * as chance events do.
  */
-import type { Analysis, Measured, Wake, WakePattern } from '../../analysis/analysis.ts';
+import type { Analysis, Measured, Wake, WakePattern } from '../../analysis/model.ts';
 import { combine } from '../../battery/uncertainty.ts';
 import type { Session } from '../../manifest/session.ts';
 import { limitOf } from '../limit.ts';

@@ -3,7 +3,7 @@
  * step/√6 (two rectangular ends, JCGM 100). Wakes by a clock that runs in step with the rows are all cut in the same way:
  * their errors add up and do not average out.
  */
-import type { Analysis, Wake } from '../../analysis/analysis.ts';
+import type { Analysis, Wake } from '../../analysis/model.ts';
 import { total } from '../spans.ts';
 
 /** A clock that varies by less than this part of a step meets the rows always at the same place; evenly spread it were 0.29. */

@@ -1,6 +1,6 @@
 /** Groups of wakes that look alike. */
 
-import type { Wake } from '../../analysis/analysis.ts';
+import type { Wake } from '../../analysis/model.ts';
 import { median } from '../../battery/statistics.ts';
 
 /** Wakes of one source may differ by these factors (natural logarithm), on top of what the log's step leaves open. */

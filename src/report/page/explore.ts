@@ -1,6 +1,6 @@
 /** What the page's script draws from: the log in some thousands of columns, its periods, and moments worth a look. */
 import { createHash } from 'node:crypto';
-import type { Analysis } from '../../analysis/analysis.ts';
+import type { Analysis } from '../../analysis/model.ts';
 import { zoneOf } from '../../base/zone.ts';
 import { LEFT, RIGHT } from '../../charts/drawing/theme.ts';
 import { bandPoints, type ColumnsOf, tilesToColumns } from '../../charts/drawing/tiles-to-columns.ts';

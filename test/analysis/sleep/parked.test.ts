@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Parked } from '../../../src/analysis/analysis.ts';
+import type { Parked } from '../../../src/analysis/model.ts';
 import { check as deepDischarge } from '../../../src/checks/deep-discharge.ts';
 import {
   analysed,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { PeriodKind, Wake } from '../../../src/analysis/analysis.ts';
+import type { PeriodKind, Wake } from '../../../src/analysis/model.ts';
 import type { Tiles } from '../../../src/analysis/tiles/tiles.ts';
 import { makeRandom } from '../../../src/demo/random.ts';
 import type { Channel } from '../../../src/manifest/session.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { Parked, PeriodKind } from '../../../src/analysis/analysis.ts';
+import type { Parked, PeriodKind } from '../../../src/analysis/model.ts';
 import type { Label } from '../../../src/analysis/states/label.ts';
 import type { Stand } from '../../../src/analysis/states/stands.ts';
 import type { Tiles } from '../../../src/analysis/tiles/tiles.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Link, Wake } from '../../../src/analysis/analysis.ts';
+import type { Link, Wake } from '../../../src/analysis/model.ts';
 import { makeRandom } from '../../../src/demo/random.ts';
 import { findPatterns } from '../../../src/measures/wakes/patterns.ts';
 

@@ -1,9 +1,8 @@
 /**
- * Everything that is worked out from the samples, once. Checks and charts read this and nothing else.
+ * The model: everything that is worked out from the samples, once. Measures are made of it; checks and charts read both.
  * Times: s since the epoch (UTC). Current: positive into the battery; a draw: positive out of it.
  */
 import type { LogAccount } from '../log/block.ts';
-import type { Pulses } from './sleep/sleep.ts';
 import type { Tiles } from './tiles/tiles.ts';
 
 export type PeriodKind =
@@ -29,6 +28,12 @@ export interface Period {
 export interface Measured {
   readonly value: number;
   readonly u: number;
+}
+
+/** Pulses that are a part of sleep: how many were seen, and what they draw above what flows between them, A·s. */
+export interface Pulses {
+  readonly seen: number;
+  readonly chargeAs: number;
 }
 
 export interface Parked {
