@@ -13,6 +13,7 @@ import { createLedger, type Ledger } from './order/ledger.ts';
 import { ranges, takeOut } from './order/plausible.ts';
 import { createSequence, type Sequence } from './order/sequence.ts';
 import { createWatch } from './order/watch.ts';
+import { createRangeTally, type RangeTally } from './order/wrong-unit.ts';
 import type { RawRows } from './rows/raw-rows.ts';
 import type { RowNote } from './rows/row-reader.ts';
 import { toSi } from './rows/units.ts';
@@ -104,12 +105,14 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   if (isUnset(ordered[0]?.firstT ?? null)) {
     // The log begins with a clock that was never set. Where it is set later, the rows before are known to lie before
     // that; this takes a reading of its own, which leaves nothing behind.
-    const unheard = { ledger: createLedger(), onBlock: () => {}, progress: () => {} };
+    const tally = createRangeTally(session);
+    const unheard = { ledger: createLedger(), onBlock: () => {}, progress: () => {}, tally };
     const first = await readInOrder(ordered, { session, zone, startShiftS, ...unheard });
     startShiftS = first.sequence.unsetShiftS();
   }
   const ledger = createLedger();
   const watch = createWatch(session, ledger);
+  const tally = createRangeTally(session);
   const span = { from: Number.NaN, to: Number.NaN };
   const { sequence, files, ignored } = await readInOrder(ordered, {
     session,
@@ -117,6 +120,7 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
     ledger,
     startShiftS,
     progress,
+    tally,
     onBlock(block, ahead) {
       watch.push(block, ahead);
       if (Number.isNaN(span.from)) span.from = block.t[0];
@@ -125,6 +129,7 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
     },
   });
   const gaps = watch.finish();
+  tally.refuse();
   const listed = inputs.map((input) => files.get(input) as LogFile);
   const rows = listed.reduce((sum, file) => sum + file.rows, 0);
   const taken = sequence.taken();
@@ -147,18 +152,19 @@ interface Reading {
   readonly ledger: Ledger;
   readonly onBlock: (block: SampleBlock, ahead: number) => void;
   readonly startShiftS: number;
+  readonly tally: RangeTally;
   readonly progress: (bytes: number) => void;
 }
 
 async function readInOrder(ordered: readonly LogInput[], reading: Reading) {
-  const { session, zone, ledger, onBlock, startShiftS, progress } = reading;
+  const { session, zone, ledger, onBlock, startShiftS, progress, tally } = reading;
   const values = FIRST_CHANNEL + session.log.channels.length;
   const sequence = createSequence({ values, ledger, onBlock, startShiftS });
   const clock = createLocalClock(zone);
   const files = new Map<LogInput, LogFile>();
   let ignored = 0;
   for (const input of ordered) {
-    const { file, ignored: lines } = await readInput(input, { session, clock, ledger, sequence, progress });
+    const { file, ignored: lines } = await readInput(input, { session, clock, ledger, sequence, progress, tally });
     files.set(input, file);
     ignored += lines;
   }
@@ -171,12 +177,13 @@ interface Stage {
   readonly clock: LocalClock;
   readonly ledger: Ledger;
   readonly sequence: Sequence;
+  readonly tally: RangeTally;
   readonly progress: (bytes: number) => void;
 }
 
 /** Reads one file into the sequence. `rows` counts its data rows, also those that gave no sample. */
 async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile; ignored: number }> {
-  const { session, clock, ledger, sequence, progress } = stage;
+  const { session, clock, ledger, sequence, progress, tally } = stage;
   const { name, bytes } = input;
   const limits = ranges(session, input.columns);
   let rows = 0;
@@ -196,7 +203,9 @@ async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile
     }
     for (const { slot } of input.columns) if (slot.kind === 'value') toSi(batch.values[slot.value], batch.n, slot);
     for (const range of limits) {
+      tally.seen(range, batch.n);
       takeOut(batch, range, (row, value) => {
+        tally.takenOut(range, value);
         const found = `${plainText(range.name)}: ${value} ${range.unit}`;
         const fault = { kind: 'out-of-range', at: batch.t[row], file: name, line: batch.line[row], found } as const;
         ledger.tell({ ...fault, key: range.name });

@@ -9,6 +9,7 @@ import { runChecks } from '../checks/run.ts';
 import { readLog } from '../log/read-log.ts';
 import { resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
+import { refuseWrongUnits } from '../measures/wrong-units.ts';
 import { buildReport } from './build-report.ts';
 import { seriesOf } from './page/explore.ts';
 import { layPage } from './page/page.ts';
@@ -56,7 +57,9 @@ export async function readLogs(
     onProgress,
   });
   onRead();
-  return analyser.finish(log);
+  const analysis = analyser.finish(log);
+  refuseWrongUnits(analysis, session);
+  return analysis;
 }
 
 export async function makeReport(asWritten: Session, options: ReportOptions): Promise<MadeReport> {

@@ -1,5 +1,5 @@
 /** How a text log is laid out: delimiter, decimal sign, header, where the data begin and what its times look like. */
-import { UserError } from '../../base/problem.ts';
+import { type Problem, UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
 import type { Header } from '../files/log-input.ts';
@@ -7,7 +7,8 @@ import { type TimeForm, timeForm } from '../time/time-format.ts';
 import { type Encoding, textOf } from './encoding.ts';
 import { type Decimal, readNumber, sniffDecimal } from './number.ts';
 import { splitLine } from './split.ts';
-import { namesIn, type PlacedColumn, placeColumns, type WantedColumn, wantedColumns } from './wanted.ts';
+import { unitOf } from './unit-in-name.ts';
+import { namesIn, type PlacedColumn, placeColumns, type WantedColumn, wantedColumns, wrongUnit } from './wanted.ts';
 
 export interface Layout {
   readonly delimiter: string;
@@ -125,9 +126,28 @@ function rowsByHeader(
   let firstAt = best.at + 1;
   // Rows of units or descriptions below the header: no number in any wanted column.
   while (firstAt < Math.min(lines.length - 1, best.at + 4) && isPreamble(lines[firstAt], best.delimiter, columns)) {
+    refuseUnits(columns, splitLine(lines[firstAt], best.delimiter), { file, line: firstAt + 1 });
     firstAt++;
   }
   return { delimiter: best.delimiter, header: best.cells, headerAt: best.at, columns, firstAt };
+}
+
+/** A row of units below the names is the log's own word on them. */
+function refuseUnits(columns: readonly PlacedColumn[], cells: readonly string[], at: { file: string; line: number }) {
+  const problems = columns.flatMap((column): Problem[] => {
+    const { slot, ref, index, path } = column;
+    const stated = unitOf(cells[index]?.replace(/^\s*[[(](.*)[\])]\s*$/, '$1'));
+    if (slot.kind !== 'value' || stated === undefined || stated === slot.unit || typeof ref.name === 'number')
+      return [];
+    const message = wrongUnit(
+      column,
+      stated,
+      `"${plainText(cells[index].trim())}" in line ${at.line} of ${at.file}`,
+      index,
+    );
+    return [{ file: 'session.yaml', line: ref.at?.line, column: ref.at?.column, path: `${path}.unit`, message }];
+  });
+  if (problems.length > 0) throw new UserError(problems);
 }
 
 /** A file without names that goes on where another began: as many cells, and what is wanted in their places. */

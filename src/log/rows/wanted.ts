@@ -3,6 +3,7 @@ import { nearest } from '../../base/nearest.ts';
 import { type Problem, UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
 import type { ColumnRef, Session } from '../../manifest/session.ts';
+import { contradicts } from './unit-in-name.ts';
 
 /** `value`: index among v, i, temp, then the channels. */
 export type Slot =
@@ -99,11 +100,27 @@ export function placeColumns(
       problems.push({ ...place, message });
     } else if (twin !== undefined) {
       problems.push({ ...place, message: `This column of the log is already taken for ${twin.path}.` });
-    } else placed.push({ ...column, index });
+    } else {
+      placed.push({ ...column, index });
+      const stated =
+        typeof ref.name === 'string' && column.slot.kind === 'value' && contradicts(ref.name, column.slot.unit);
+      if (stated)
+        problems.push({
+          ...place,
+          path: `${path}.unit`,
+          message: wrongUnit(column, stated, `"${plainText(String(ref.name))}"`, index),
+        });
+    }
   }
   if (placed.length === 0 && problems.length > 1) throw new UserError([nothingThere(wanted, header)]);
   if (problems.length > 0) throw new UserError(problems);
   return placed.sort((a, b) => a.index - b.index);
+}
+
+/** @param where what states the other unit: a name, or a cell below it */
+export function wrongUnit({ slot }: WantedColumn, stated: string, where: string, index: number): string {
+  const said = slot.kind === 'value' ? slot.unit : '';
+  return `The manifest says ${said}, and the log says ${stated}: ${where}. Correct the unit, or, where the log is wrong, name the column by its number, ${index + 1}.`;
 }
 
 /** One problem in place of the same one for every column. */
