@@ -2,7 +2,7 @@
  * Readings that no battery of the manifest's kind can give over a whole log: a column in another unit, or another column.
  * A report of them would be a diagnosis of nothing, so there is none.
  */
-import type { Analysis } from '../analysis/analysis.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { type Problem, UserError } from '../base/problem.ts';
 import { plainText } from '../base/shown.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
