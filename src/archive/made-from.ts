@@ -2,12 +2,14 @@
  * What a report was made from, as one hash: manifest, logs and photos by their content, options, and the tool itself with
  * its templates and prose. The same hash means the same bytes, so the session is not analysed again.
  */
+
 import { createHash } from 'node:crypto';
 import { createReadStream, readdirSync, readFileSync } from 'node:fs';
 import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
+import { nodeFiles } from '../base/disk/node-files.ts';
 import { replaceFile } from '../base/disk/write-file.ts';
 import { MANIFEST, resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
@@ -60,7 +62,7 @@ export async function sessionKey(
   logs: ReadonlyMap<string, string> = new Map(),
 ): Promise<string> {
   const hash = createHash('sha256').update(JSON.stringify(options));
-  for (const name of [MANIFEST, ...resolveLogFiles(session), ...session.photos.map(({ file }) => file)]) {
+  for (const name of [MANIFEST, ...resolveLogFiles(session, nodeFiles), ...session.photos.map(({ file }) => file)]) {
     hash.update(`\0${name}\0${logs.get(name) ?? (await fileHash(join(session.folder, name)))}`);
   }
   return hash.digest('hex');
@@ -116,7 +118,7 @@ const isSame = (one: Stamp, other: Stamp) =>
 
 /** The session's logs as the system tells of them, in their order. */
 export async function stampLogs(session: Session): Promise<readonly (Stamp & { readonly name: string })[]> {
-  const stamps = resolveLogFiles(session).map(async (name) => {
+  const stamps = resolveLogFiles(session, nodeFiles).map(async (name) => {
     const { size, mtimeMs, ctimeMs } = await stat(join(session.folder, name));
     return { name, bytes: size, mtimeMs, ctimeMs };
   });

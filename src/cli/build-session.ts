@@ -1,10 +1,12 @@
 /** One session of a build: made where it has changed, printed where only its PDF is missing, left as it is otherwise. */
+
 import { existsSync } from 'node:fs';
 import { readFile, rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
 import { findMade, type Made, noteLogs, noteMadeFrom, sessionKey, stampLogs } from '../archive/made-from.ts';
 import { openTraces } from '../archive/open-traces.ts';
+import { nodeFiles } from '../base/disk/node-files.ts';
 import { replaceFile } from '../base/disk/write-file.ts';
 import { UserError } from '../base/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
@@ -71,7 +73,7 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
 
 async function taskOf(folder: string, { options, shop, pageSize, tool, face }: Shared): Promise<Task> {
   const { redact, out } = options;
-  const manifest = readSession(resolve(folder));
+  const manifest = readSession(resolve(folder), nodeFiles);
   const language = chooseLanguage({ asked: options.language, session: manifest, shop });
   const content = () => loadContent(language, shop?.content, shop?.templates);
   const told = { ...manifest, language };

@@ -1,10 +1,12 @@
 /** `standstill build`: analyses sessions, writes their reports and brings the archive's index up to date. */
+
 import { readFileSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { toolKey } from '../archive/made-from.ts';
 import { tidy } from '../archive/tidy.ts';
 import { withLock } from '../base/disk/lock.ts';
+import { nodeFiles } from '../base/disk/node-files.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import { loadShop, shopKey } from '../report/shop/shop.ts';
@@ -107,7 +109,7 @@ async function buildAll(folders: readonly string[], shared: Shared, terminal: Te
 function takesLimits(folder: string): boolean {
   try {
     if (!readFileSync(join(folder, MANIFEST), 'utf8').includes('from')) return false;
-    return readSession(resolve(folder)).limitsFrom !== undefined;
+    return readSession(resolve(folder), nodeFiles).limitsFrom !== undefined;
   } catch {
     return false;
   }

@@ -1,6 +1,8 @@
 /** `standstill check`: what was understood of manifest and log, every fault of either, and what the log can decide. Writes nothing. */
+
 import { resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
+import { nodeFiles } from '../base/disk/node-files.ts';
 import { UserError } from '../base/problem.ts';
 import { runChecks } from '../checks/run.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
@@ -37,7 +39,7 @@ export async function check(
   for (const folder of folders) {
     const progress = createProgress(terminal, folder);
     try {
-      const told = readSession(resolve(folder));
+      const told = readSession(resolve(folder), nodeFiles);
       const session = await withBaseline(told, options.out, () => loadContent('en'));
       const analysis = await readLogs(session, progress.bytes);
       const findings = runChecks(analysis, session);

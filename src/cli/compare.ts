@@ -1,4 +1,5 @@
 /** `standstill compare`: two sessions side by side. Works from their `report.json`, which is the product; opens no log. */
+
 import { existsSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { compareReports } from '../archive/comparison/comparison.ts';
@@ -7,6 +8,7 @@ import { pairName } from '../archive/comparison/pairs.ts';
 import { writeComparison } from '../archive/comparison/write-comparison.ts';
 import { readStored, type StoredReport } from '../archive/stored.ts';
 import { withLock } from '../base/disk/lock.ts';
+import { nodeFiles } from '../base/disk/node-files.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { UserError } from '../base/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
@@ -68,7 +70,7 @@ async function find(name: string, out: string): Promise<StoredReport> {
   const given = basename(name) === 'report.json' ? dirname(name) : name;
   if (existsSync(join(given, 'report.json'))) return open(resolve(given), name);
   const isSession = existsSync(join(given, 'session.yaml'));
-  const id = isSession ? readSession(resolve(given)).id : name;
+  const id = isSession ? readSession(resolve(given), nodeFiles).id : name;
   const inArchive = /^[A-Za-z0-9-]+$/.test(id) ? join(out, 'sessions', id) : null;
   if (inArchive && existsSync(join(inArchive, 'report.json'))) return open(inArchive, name);
   throw new UserError(

@@ -2,8 +2,7 @@
  * Paths that a manifest names. They come with the session folder from elsewhere, so they must stay inside it, on every
  * system: what is a plain name on Linux may be a drive, a device or a hidden stream on Windows.
  */
-import { join, sep } from 'node:path';
-import { type Files, readable } from '../base/disk/files.ts';
+import { below, type Files, readable } from '../base/files.ts';
 import { nearest } from '../base/nearest.ts';
 import { orList, shown } from '../base/shown.ts';
 
@@ -70,7 +69,7 @@ export function findFile(folder: string, path: string, files: Files): Found {
 
 function fileFault(folder: string, relative: string, files: Files): string | undefined {
   const refuse = (why: string) => `${shown(relative)} cannot be used: ${why}.`;
-  const absolute = join(folder, relative);
+  const absolute = below(folder, relative);
   return readable(
     () => {
       const entry = files.stat(absolute);
@@ -78,7 +77,7 @@ function fileFault(folder: string, relative: string, files: Files): string | und
         return `There is no file ${shown(relative)} in the session folder.${neighbour(folder, relative, files)}`;
       const root = files.realpath(folder);
       const real = files.realpath(absolute);
-      if (!real.startsWith(root.endsWith(sep) ? root : root + sep))
+      if (!real.startsWith(root.endsWith('/') ? root : `${root}/`))
         return refuse('a link in it leads out of the session folder');
       return entry.kind === 'file'
         ? undefined
@@ -91,7 +90,7 @@ function fileFault(folder: string, relative: string, files: Files): string | und
 function neighbour(folder: string, relative: string, files: Files): string {
   const parts = relative.split('/');
   const name = parts.pop() as string;
-  const parent = join(folder, ...parts);
+  const parent = below(folder, ...parts);
   const names = readable(
     () => (files.stat(parent)?.kind === 'folder' ? [...files.readdir(parent)].sort() : []),
     () => [],
@@ -153,7 +152,7 @@ function walkFiles(folder: string, parts: readonly string[], files: Files): { pa
     return [];
   };
   const visit = (at: readonly string[]): void => {
-    const names = readable(() => files.readdir(join(folder, ...at)), unreadable(at));
+    const names = readable(() => files.readdir(below(folder, ...at)), unreadable(at));
     for (const name of names) {
       if (name.startsWith('.')) continue;
       if (++entries > MAX_ENTRIES) {
@@ -161,7 +160,7 @@ function walkFiles(folder: string, parts: readonly string[], files: Files): { pa
         return;
       }
       const path = [...at, name];
-      const absolute = join(folder, ...path);
+      const absolute = below(folder, ...path);
       // Whatever cannot be looked at matters only if it matches, and is then refused like any other.
       const kind = readable(
         () => files.stat(absolute)?.kind,
@@ -172,11 +171,11 @@ function walkFiles(folder: string, parts: readonly string[], files: Files): { pa
     }
   };
 
-  const start = join(folder, ...fixed);
+  const start = below(folder, ...fixed);
   const state = readable(
     (): 'own' | 'linked' | 'none' => {
       if (files.stat(start)?.kind !== 'folder') return 'none';
-      return files.realpath(start) === join(files.realpath(folder), ...fixed) ? 'own' : 'linked';
+      return files.realpath(start) === below(files.realpath(folder), ...fixed) ? 'own' : 'linked';
     },
     (reason) => {
       unreadable(fixed)(reason);
@@ -223,5 +222,7 @@ function matchesName(pattern: string, name: string): boolean {
 }
 
 function byCodePoint(a: string, b: string): number {
-  return Buffer.compare(Buffer.from(a), Buffer.from(b));
+  const [x, y] = [a, b].map((text) => Array.from(text, (sign) => sign.codePointAt(0) as number));
+  const at = x.findIndex((code, k) => code !== y[k]);
+  return at < 0 ? x.length - y.length : x[at] - (y[at] ?? -1);
 }

@@ -1,7 +1,6 @@
 /** `session.yaml` as a Session, or every fault of it at once, each with its place. */
-import { basename, join, resolve } from 'node:path';
 import type { z } from 'zod';
-import { type Files, nodeFiles, readable } from '../base/disk/files.ts';
+import { below, type Files, readable } from '../base/files.ts';
 import { type Problem, UserError } from '../base/problem.ts';
 import { shown } from '../base/shown.ts';
 import { type Zone, zoneOf } from '../base/zone.ts';
@@ -17,12 +16,11 @@ export const MANIFEST = 'session.yaml';
 const MAX_BYTES = 256 * 1024;
 
 /**
- * Reads a session folder's manifest, and looks whether the logs and photos that it names are there; opens none of them.
+ * Reads a session folder's manifest (`folder` as `files` knows it; absolute on a disk), and looks whether the logs and photos that it names are there; opens none of them.
  * Throws UserError with all problems, in the order of the file.
  */
-export function readSession(folder: string, files: Files = nodeFiles): Session {
-  const root = resolve(folder);
-  const tree = readTree(manifestText(root, files), MANIFEST);
+export function readSession(folder: string, files: Files): Session {
+  const tree = readTree(manifestText(folder, files), MANIFEST);
   const problems: Problem[] = [...tree.problems];
   const tell: Tell = (path, message) =>
     problems.push({ file: MANIFEST, ...tree.place(path), path: pathText(path), message });
@@ -32,12 +30,12 @@ export function readSession(folder: string, files: Files = nodeFiles): Session {
   const times = settleTimes(sections, zone, tell);
   checkRelations(sections, tell);
   sections.log?.files.forEach((pattern, index) => {
-    for (const fault of findLogs(root, pattern, files).faults) tell(['log', 'files', index], fault);
+    for (const fault of findLogs(folder, pattern, files).faults) tell(['log', 'files', index], fault);
   });
   const photos = (sections.photos ?? []).map((photo, index): Photo => {
     const isPath = typeof photo === 'string';
     const { file, text } = isPath ? { file: photo, text: undefined } : photo;
-    const found = findFile(root, file, files);
+    const found = findFile(folder, file, files);
     if ('fault' in found) tell(['photos', index, ...(isPath ? [] : ['file'])], found.fault);
     const atMs = times.photosMs[index];
     const atFrom = atMs === undefined ? undefined : 'manifest';
@@ -46,14 +44,14 @@ export function readSession(folder: string, files: Files = nodeFiles): Session {
 
   if (problems.length > 0 || zone === undefined) throw new UserError(problems.sort(byPlace));
   // No problem was told, so every section is there.
-  return assembleSession(root, sections as Sections, times, zone.name, photos, tree);
+  return assembleSession(folder, sections as Sections, times, zone.name, photos, tree);
 }
 
 /**
  * The session's log files: names relative to its folder, with `/`, in the order of `log.files` and, within a pattern, in name order
  * by code points. A file that two patterns name comes once. Throws UserError where a pattern names nothing (any more).
  */
-export function resolveLogFiles(session: Session, files: Files = nodeFiles): string[] {
+export function resolveLogFiles(session: Session, files: Files): string[] {
   const problems: Problem[] = [];
   const names = session.log.files.flatMap((pattern, index) => {
     const { paths, faults } = findLogs(session.folder, pattern, files);
@@ -74,12 +72,12 @@ export function resolveLogFiles(session: Session, files: Files = nodeFiles): str
 function manifestText(root: string, files: Files): string {
   const found = findFile(root, MANIFEST, files);
   if ('fault' in found) {
-    const name = shown(basename(root));
+    const name = shown(root.split(/[\\/]/).at(-1));
     const here = files.stat(root)?.kind === 'folder';
     const hint = here ? `${found.fault} "standstill init" writes one.` : `There is no folder ${name}.`;
     throw new UserError([{ file: MANIFEST, message: hint }]);
   }
-  const path = join(root, MANIFEST);
+  const path = below(root, MANIFEST);
   const refuse = (message: string): never => {
     throw new UserError([{ file: MANIFEST, message }]);
   };
@@ -100,7 +98,7 @@ function decode(bytes: Uint8Array): string {
   } catch {
     // Where the text stops being UTF-8 is where the other encoding shows, often in a "°".
     const readableUpTo = new TextDecoder('utf-8').decode(bytes).indexOf('\ufffd');
-    const line = Buffer.from(bytes).toString('latin1').slice(0, readableUpTo).split('\n').length;
+    const line = bytes.subarray(0, readableUpTo).filter((byte) => byte === 10).length + 1;
     throw new UserError([
       { file: MANIFEST, line, message: 'The file is not UTF-8 text. Save it as UTF-8 in your editor.' },
     ]);

@@ -2,6 +2,7 @@
 
 import { createAnalyser } from '../analysis/analyse.ts';
 import type { Analysis } from '../analysis/model.ts';
+import { nodeFiles } from '../base/disk/node-files.ts';
 import { beginDrawing, type Chart } from '../charts/charts.ts';
 import { startDrawer } from '../charts/drawing/drawer.ts';
 import type { Finding } from '../checks/check.ts';
@@ -52,7 +53,7 @@ export async function readLogs(
   const analyser = createAnalyser(session);
   const log = await readLog({
     session,
-    files: resolveLogFiles(session),
+    files: resolveLogFiles(session, nodeFiles),
     onBlock: (block) => analyser.push(block),
     onProgress,
   });

@@ -4,9 +4,11 @@
  * that a verdict hangs on stay: the vehicle's description, labels of circuits, sources of limits, and the shop's own
  * repair order and technician; registration and VIN are taken out of them where they were written there too.
  */
+
 import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { extname, join } from 'node:path';
+import { nodeFiles } from '../base/disk/node-files.ts';
 import type { LogAccount } from '../log/block.ts';
 import { resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
@@ -64,7 +66,7 @@ function blot(words: readonly (string | undefined)[]): (text: string) => string 
 /** From the logs' content alone: the same in every build, and nobody can work the vehicle out of it. */
 async function neutralId(session: Session): Promise<string> {
   const hash = createHash('sha256');
-  for (const name of resolveLogFiles(session))
+  for (const name of resolveLogFiles(session, nodeFiles))
     for await (const chunk of createReadStream(join(session.folder, name))) hash.update(chunk);
   return `redacted-${hash.digest('hex').slice(0, 12)}`;
 }

@@ -29,12 +29,13 @@ const WAYS = {
   /** Our reader alone: every sample in order of time, in SI, as typed arrays. */
   async reader(folder) {
     const { readSession, resolveLogFiles } = await ours('manifest/read-session.js');
+    const { nodeFiles } = await ours('base/disk/node-files.js');
     const { readLog } = await ours('log/read-log.js');
-    const session = readSession(folder);
+    const session = readSession(folder, nodeFiles);
     const sums = new Float64Array(COLUMNS.length);
     const { rows } = await readLog({
       session,
-      files: resolveLogFiles(session),
+      files: resolveLogFiles(session, nodeFiles),
       onBlock: ({ n, t, v, i, temp, ch }) => addUp(sums, [t, v, i, temp, ...ch], n),
     });
     return { rows, sums: [...sums] };

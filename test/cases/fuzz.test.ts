@@ -2,10 +2,12 @@
  * Damaged manifests and logs, from the folder to the report: each ends in a sound report or in a `UserError`, and soon.
  * STANDSTILL_FUZZ=20000 makes a long run of it; a failure names the seed that repeats it (STANDSTILL_FUZZ_SEED).
  */
+
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { UserError } from '../../src/base/problem.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
@@ -80,12 +82,16 @@ function writeCase(seed: number): string {
 
 async function buildCase(seed: number, path: string): Promise<void> {
   if (seed % DRAWN === 0) {
-    const { report, html } = await makeReport(readSession(path), { pageSize: 'a4', language: 'en', version: 'test' });
+    const { report, html } = await makeReport(readSession(path, nodeFiles), {
+      pageSize: 'a4',
+      language: 'en',
+      version: 'test',
+    });
     expectSound(report);
     expect(html).not.toContain('<script>|');
     return;
   }
-  const session = readSession(path);
+  const session = readSession(path, nodeFiles);
   const analysis = await readLogs(session);
   const findings = runChecks(analysis, session);
   if (seed % WORDED === 0) expectSound(buildReport({ session, analysis, findings, language: 'en', version: 'test' }));

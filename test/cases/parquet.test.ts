@@ -1,9 +1,11 @@
 /** One log as text and as Parquet: the reports may differ in what they say of the files, and in nothing else. */
+
 import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parquetWriteBuffer } from 'hyparquet-writer';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
 import { makeReport } from '../../src/report/make-report.ts';
@@ -18,7 +20,7 @@ afterAll(() => rm(folder, { recursive: true, force: true }));
 
 async function reportOf(path: string) {
   const options = { pageSize: 'a4', language: 'en', version: 'test' } as const;
-  const { report, charts } = await makeReport(readSession(path), options);
+  const { report, charts } = await makeReport(readSession(path, nodeFiles), options);
   const { files, understood, ...log } = report.log;
   return { files, rest: { ...report, log }, specs: JSON.stringify(charts.map(({ spec }) => spec)) };
 }

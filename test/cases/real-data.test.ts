@@ -2,6 +2,7 @@
  * Two real logs, read whole from outside the repository where they are there; the README beside them names sources and
  * licences. Nobody made them for this tool: what it says of them must be true, and what it cannot know it must not say.
  */
+
 import { copyFileSync, existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -9,6 +10,7 @@ import { fileURLToPath } from 'node:url';
 import { DuckDBInstance } from '@duckdb/node-api';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Analysis } from '../../src/analysis/model.ts';
+import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
 import { makeReport, readLogs } from '../../src/report/make-report.ts';
 import type { Report } from '../../src/report/report.ts';
@@ -37,8 +39,8 @@ async function build(log: string, manifest: string): Promise<Case> {
   folders.push(folder);
   copyFileSync(join(DATA, log), join(folder, 'log.csv'));
   writeFileSync(join(folder, 'session.yaml'), manifest);
-  const analysis = await readLogs(readSession(folder));
-  const { report } = await makeReport(readSession(folder), OPTIONS);
+  const analysis = await readLogs(readSession(folder, nodeFiles));
+  const { report } = await makeReport(readSession(folder, nodeFiles), OPTIONS);
   return { folder, analysis, report };
 }
 

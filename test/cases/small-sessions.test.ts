@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import type { Truth } from '../../src/demo/truth.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
@@ -31,7 +32,7 @@ function make(name: SmallSession): Promise<Made> {
     const path = join(folder, name.replaceAll(' ', '-'));
     const truth = await writeSession(path, smallSession(name), disk);
     const options = { pageSize: 'a4', language: 'en', version: 'test' } as const;
-    return { truth, report: (await makeReport(readSession(path), options)).report };
+    return { truth, report: (await makeReport(readSession(path, nodeFiles), options)).report };
   })();
   made.set(name, promise);
   return promise;

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Command } from 'commander';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { UserError } from '../../src/base/problem.ts';
 import { type InitOptions, init } from '../../src/cli/init.ts';
 import { givenFields, withInitOptions } from '../../src/cli/init-options.ts';
@@ -70,7 +71,7 @@ it('the sheet is dated by the clock that was handed in', async () => {
 
 function faultsOf(folder: string): string[] {
   try {
-    readSession(folder);
+    readSession(folder, nodeFiles);
     return [];
   } catch (error) {
     if (!(error instanceof UserError)) throw error;
@@ -97,7 +98,7 @@ describe('init --from --yes', () => {
     const filled = (await manifestOf(folder)).replace(/positive: +# FILL IN:.*/, 'positive: charging');
     await writeFile(join(folder, 'session.yaml'), filled);
     expect(faultsOf(folder)).toEqual([]);
-    const session = readSession(folder);
+    const session = readSession(folder, nodeFiles);
     expect(session.title).toBe(FILLED['session.title']);
     expect(session.timezone).toBe('Europe/Dublin');
     expect(session.vehicle).toMatchObject({ systemV: 12, odometerKm: 84_210 });
@@ -157,7 +158,7 @@ describe('init --from --yes', () => {
     await init(folder, options({ from, given: FILLED }), recordingTerminal(), WORLD);
     const filled = (await manifestOf(folder)).replace(/positive: +# FILL IN:.*/, 'positive: charging');
     await writeFile(join(folder, 'session.yaml'), filled);
-    expect(readSession(folder).log.columns).toMatchObject({
+    expect(readSession(folder, nodeFiles).log.columns).toMatchObject({
       time: { name: 'Datum', clock: 'Uhrzeit' },
       voltage: { name: 'U Batt [mV]', unit: 'mV' },
       current: { name: 'Strom [mA]', unit: 'mA' },
@@ -284,7 +285,7 @@ describe('init', () => {
       recordingTerminal(),
       WORLD,
     );
-    expect(readSession(folder).log.columns.current?.positive).toBe('discharging');
+    expect(readSession(folder, nodeFiles).log.columns.current?.positive).toBe('discharging');
   });
 
   it('writes nothing when the input ends', async () => {

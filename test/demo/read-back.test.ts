@@ -1,8 +1,10 @@
 /** What the writer writes, our own manifest and log readers must read back: each holds the other to its word. */
+
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { GERMAN_STYLE, type LogStyle } from '../../src/demo/log-text.ts';
 import { demoSessions } from '../../src/demo/scenarios.ts';
 import { type DemoSession, writeSession } from '../../src/demo/write-session.ts';
@@ -25,7 +27,7 @@ async function differences(
 ): Promise<{ rows: number; off: number; faults: string[] }> {
   const path = join(folder, name);
   await writeSession(path, session, disk);
-  const read = readSession(path);
+  const read = readSession(path, nodeFiles);
   const { t, v, i } = logOf(session.scenario);
   const { style } = session;
   const allowedV = 0.51 * 10 ** -style.digits.v * (style.voltageUnit === 'mV' ? 1e-3 : 1);
@@ -33,7 +35,7 @@ async function differences(
   let [row, off] = [0, 0];
   const account = await readLog({
     session: read,
-    files: resolveLogFiles(read),
+    files: resolveLogFiles(read, nodeFiles),
     onBlock: (block) => {
       for (let k = 0; k < block.n; k++, row++) {
         const sameTime = Math.abs(block.t[k] - t[row]) < 0.0011;
@@ -73,7 +75,7 @@ describe('sessions read back', () => {
       const short = { ...demo, scenario: { ...demo.scenario, seconds: 600 } };
       const path = join(folder, demo.words.session.id);
       await writeSession(path, short, disk);
-      const session = readSession(path);
+      const session = readSession(path, nodeFiles);
       expect(session.id).toBe(demo.words.session.id);
       expect(session.battery.capacityAh).toBe(demo.scenario.battery.capacityAh);
       expect(session.notes.map((note) => note.atMs / 1000)).toEqual(demo.words.notes?.map((note) => note.at));

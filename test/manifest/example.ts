@@ -1,6 +1,6 @@
 /** The manifest that the documentation shows, whole, and a session folder in memory to read it from. */
 import { join, resolve } from 'node:path';
-import type { Files } from '../../src/base/disk/files.ts';
+import type { Files } from '../../src/base/files.ts';
 
 export const EXAMPLE = `standstill: 1
 session:

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { nodeFiles } from '../../src/base/disk/files.ts';
+import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { findFile, findLogs, isDeviceName, pathFault } from '../../src/manifest/paths.ts';
 
 const NAMES = [

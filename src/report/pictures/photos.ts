@@ -1,6 +1,7 @@
 /** The manifest's photos: made fit for the page, and when each was taken. */
 import { join } from 'node:path';
-import { type Files, nodeFiles, readable } from '../../base/disk/files.ts';
+import { nodeFiles } from '../../base/disk/node-files.ts';
+import { type Files, readable } from '../../base/files.ts';
 import { zoneOf } from '../../base/zone.ts';
 import type { Photo, Session } from '../../manifest/session.ts';
 import { cleanPhoto, dataUri, smallerPhoto } from './picture.ts';

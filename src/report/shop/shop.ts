@@ -2,7 +2,8 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { type Files, nodeFiles } from '../../base/disk/files.ts';
+import { nodeFiles } from '../../base/disk/node-files.ts';
+import type { Files } from '../../base/files.ts';
 import { type Problem, UserError } from '../../base/problem.ts';
 import { shown } from '../../base/shown.ts';
 import { choice, group, list, text } from '../../manifest/fields.ts';

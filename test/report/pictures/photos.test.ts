@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
-import { type Files, nodeFiles } from '../../../src/base/disk/files.ts';
+import { nodeFiles } from '../../../src/base/disk/node-files.ts';
+import type { Files } from '../../../src/base/files.ts';
 import type { Photo } from '../../../src/manifest/session.ts';
 import { jpegSize, writeJpeg } from '../../../src/report/pictures/jpeg.ts';
 import { readPhotos } from '../../../src/report/pictures/photos.ts';

@@ -1,5 +1,4 @@
-/** What reading a session needs of the file system, so that tests can hand in their own. Paths are absolute. */
-import { lstatSync, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
+/** What reading a session needs of a tree of files, wherever it lies. Paths have `/` between their parts. */
 
 export interface Entry {
   readonly kind: 'file' | 'folder' | 'other';
@@ -17,25 +16,18 @@ export interface Files {
   readdir(path: string): readonly string[];
 }
 
-export const nodeFiles: Files = {
-  readFile: (path) => readFileSync(path),
-  stat(path) {
-    const found = statSync(path, { throwIfNoEntry: false });
-    if (found === undefined) return undefined;
-    return { kind: found.isFile() ? 'file' : found.isDirectory() ? 'folder' : 'other', bytes: found.size };
-  },
-  isLink: (path) => lstatSync(path, { throwIfNoEntry: false })?.isSymbolicLink() === true,
-  realpath: (path) => realpathSync(path),
-  readdir: (path) => readdirSync(path),
-};
+/** A path below a folder. */
+export function below(folder: string, ...parts: readonly string[]): string {
+  return parts.length === 0 ? folder : [folder.replace(/\/$/, ''), ...parts].join('/');
+}
 
 /** Runs `read`; a refusal of the system (no permission, too many links, …) becomes what `refused` makes of its short name. */
 export function readable<T>(read: () => T, refused: (reason: string) => T): T {
   try {
     return read();
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code;
-    if (code === undefined) throw error;
+    if (!(error instanceof Error && 'code' in error)) throw error;
+    const code = String(error.code);
     return refused(REASONS[code] ?? code);
   }
 }
