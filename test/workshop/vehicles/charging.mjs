@@ -115,7 +115,7 @@ export default {
   // 13.3 V with 45 A of consumers and half-hour drives, in winter: it never comes back to full. Voltage below every fixed window
   // and hardly anything goes in.
   'low-13v1': () => {
-    const v = car(409, { charge: 0.62, climate: { meanC: 4, swingC: 3 } });
+    const v = car(409, { charge: 0.42, climate: { meanC: 4, swingC: 3 } });
     repeat(5, () => v.trip(22, { regulator: fixed(13.1, 0), loadA: 30, amps: 70 }).park(9, { sleepA: 0.045 }));
     return {
       vehicle: v,
