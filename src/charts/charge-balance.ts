@@ -8,11 +8,15 @@ import { BLUE, INK, ORANGE, PLOT } from './drawing/theme.ts';
 import { niceTicks } from './drawing/ticks.ts';
 
 export const name = 'charge-balance';
+/** Pairs of bars that can still be told apart. */
+const MOST_BARS = 60;
 
 export function chargeBalance(subject: Subject): Draft | null {
   const { analysis, words, clock } = subject;
   if (!analysis.has.current || analysis.periods.length === 0) return null;
-  const days = chargeByDay(analysis.periods, clock);
+  const { days, each } = chargeByDay(analysis.periods, clock);
+  const note =
+    each === 1 ? words.say('note.charge-balance') : words.say('note.charge-balance-weeks', { weeks: each / 7 });
   const running = runningSum(days, analysis.start);
   const heights = days.flatMap((day) => [day.inAh, -day.outAh]);
   const { values, domain } = niceTicks(
@@ -82,10 +86,7 @@ export function chargeBalance(subject: Subject): Draft | null {
     name,
     check: 'charge-balance',
     title,
-    spec: topLevel(
-      title,
-      panel({ title: words.say('axis.charge_ah'), note: words.say('note.charge-balance'), height: 200, layer }),
-    ),
+    spec: topLevel(title, panel({ title: words.say('axis.charge_ah'), note, height: 200, layer })),
     altFacts: {
       days: days.length,
       inAh: analysis.totals.chargeInAh,
@@ -120,13 +121,23 @@ interface DayCharge {
   readonly outAh: number;
 }
 
-/** Charge by local day; a period that goes on past midnight is shared out evenly, so the sums are those of the periods. */
-function chargeByDay(periods: readonly Period[], clock: SessionClock): readonly DayCharge[] {
+/** Days that share one pair of bars: one, and in a long log so many weeks that the pairs stay few. */
+function daysOfBar(days: number): number {
+  return days <= MOST_BARS ? 1 : 7 * Math.ceil(days / 7 / MOST_BARS);
+}
+
+/**
+ * Charge by local day, or by so many; a period that goes on past midnight is shared out evenly, so the sums are those of the
+ * periods.
+ */
+function chargeByDay(periods: readonly Period[], clock: SessionClock): { days: readonly DayCharge[]; each: number } {
   const [start, end] = [periods[0].start, periods[periods.length - 1].end];
   const first = clock.dayNumber(start);
-  const days = Array.from({ length: clock.dayNumber(end) - first + 1 }, (_, k) => ({
-    from: Math.max(start, clock.dayStart(first + k)),
-    to: Math.min(end, clock.dayStart(first + k + 1)),
+  const count = clock.dayNumber(end) - first + 1;
+  const each = daysOfBar(count);
+  const days = Array.from({ length: Math.ceil(count / each) }, (_, k) => ({
+    from: Math.max(start, clock.dayStart(first + k * each)),
+    to: Math.min(end, clock.dayStart(first + (k + 1) * each)),
     inAh: 0,
     outAh: 0,
   })).filter((day) => day.to > day.from);
@@ -138,7 +149,7 @@ function chargeByDay(periods: readonly Period[], clock: SessionClock): readonly 
       day.outAh += share * period.chargeOutAh;
     }
   }
-  return days;
+  return { days, each };
 }
 
 function runningSum(days: readonly DayCharge[], start: number) {

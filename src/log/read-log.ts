@@ -10,7 +10,7 @@ import { diskIo, type LogIo } from './files/io.ts';
 import type { Header, LogInput, Understood } from './files/log-input.ts';
 import { openInput } from './files/open-input.ts';
 import { createLedger, type Ledger } from './order/ledger.ts';
-import { ranges, takeOut } from './order/plausible.ts';
+import { ranges, takeOut, takeOutNoDates } from './order/plausible.ts';
 import { createSequence, type Sequence } from './order/sequence.ts';
 import { createWatch } from './order/watch.ts';
 import { createRangeTally, type RangeTally } from './order/wrong-unit.ts';
@@ -189,7 +189,8 @@ async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile
   let rows = 0;
   sequence.startFile(name, input.coarse);
 
-  function onRows(batch: RawRows, notes: readonly RowNote[]): void {
+  function onRows(batch: RawRows, rowNotes: readonly RowNote[]): void {
+    const notes = takeOutNoDates(batch, rowNotes);
     rows += batch.n;
     if (!input.zoned) {
       clock.toUtc(batch.t, batch.n, (kind, row, at) => {

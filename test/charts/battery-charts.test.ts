@@ -43,3 +43,23 @@ test('freezing: drawn only where it was cold enough to need a charge', async () 
   expect(chart?.altFacts.warmestFreezingC).toBeLessThan(0);
   expect(await draw(cold(10), 'freeze-risk')).toBeUndefined();
 });
+
+test('charge: a log of many years has few bars', () => {
+  const analysis = standing(36);
+  const { start } = analysis;
+  const years = 150 * 366 * 86_400;
+  const long = {
+    ...analysis,
+    end: start + years,
+    periods: [{ ...analysis.periods[0], start, end: start + years, chargeInAh: 1, chargeOutAh: 3 }],
+  };
+  const subject = { analysis: long, session: session(), findings: [], words: ENGLISH };
+  const chart = draftCharts(subject).find(({ name }) => name === 'charge-balance');
+  expect(chart?.altFacts.days).toBeLessThan(61);
+  // Every Ah is in a bar all the same.
+  const values = JSON.stringify(chart?.spec).match(/"values":\[\{"t":[^\]]*"out":(true|false)[^\]]*\]/)?.[0] ?? '';
+  const bars = JSON.parse(`{${values}}`).values as { y: number; out: boolean }[];
+  expect(bars.reduce((sum, { y, out }) => sum + (out ? 0 : y), 0)).toBeCloseTo(1, 1);
+  expect(bars.reduce((sum, { y, out }) => sum + (out ? y : 0), 0)).toBeCloseTo(-3, 1);
+  expect(JSON.stringify(chart?.spec)).toMatch(/by \d+ wk/);
+});

@@ -5,6 +5,7 @@ import { csv, fault, iso, kinds, line, memoryIo, read, readFrom, START, samples,
 
 const ROWS = samples(600);
 const TIMES = ROWS.map(({ t }) => t);
+const YEAR_S = 366 * 86_400;
 
 function withLine(at: number, ...lines: string[]): string {
   const all = csv(ROWS).split('\n');
@@ -269,5 +270,53 @@ describe('readings that cannot be', () => {
     expect(v).toEqual([28.5, 45]);
     expect(i).toEqual([620, Number.NaN]);
     expect((await read(text)).v).toEqual([28.5, Number.NaN]);
+  });
+});
+
+describe('times that are no dates', () => {
+  const epoch = { columns: { time: { name: 'time', format: 'epoch-s' } } } as const;
+  const counted = (rows: readonly (readonly [time: number | string, v?: number])[]) =>
+    `time,v,a,c\n${rows.map(([time, v = 12.6]) => `${time},${v},-0.05,20\n`).join('')}`;
+  const good = Array.from({ length: 1500 }, (_, k) => [START + k, 12 + (k % 100) / 100] as const);
+  const found = 'a time before 1900 or after 2099';
+
+  it.each(['1772533392532710', '9e300', '1e999', '-9999999999999', '8000000000000'])(
+    'rejects the one row, and tells it: %s',
+    async (cell) => {
+      const { t, v, account } = await read(
+        counted([...good.slice(0, 700), [cell, 7], ...good.slice(700)]),
+        sessionWith(epoch),
+      );
+      expect(t).toEqual(good.map(([time]) => time));
+      expect(v).toEqual(good.map(([, volts]) => volts));
+      expect(account.faults).toMatchObject([{ kind: 'unreadable-row', count: 1, line: 702, at: START + 699, found }]);
+      expect(account).toMatchObject({ rows: 1501, rowsRejected: 1 });
+    },
+  );
+
+  it('rejects them at the start, where they order the files, and at the end', async () => {
+    const text = counted([[1e15], [2e15], [3e15], ...good, [START + 1e11], [START + 1e11 + 1]]);
+    const { t, account } = await read(text, sessionWith(epoch));
+    expect(t).toEqual(good.map(([time]) => time));
+    expect(account).toMatchObject({ rows: 1505, rowsRejected: 5 });
+  });
+
+  it('rejects years that only four digits can name', async () => {
+    const text = withLine(300, '9999-12-31T23:59:59Z,12.6,0,20', '0000-01-01T00:00:00Z,12.6,0,20');
+    const { t, account } = await read(text);
+    expect(t).toEqual(TIMES);
+    expect(account.faults).toMatchObject([{ kind: 'unreadable-row', count: 2, line: 300, found }]);
+  });
+
+  it('says what is wrong where all of them are milliseconds', async () => {
+    const text = counted(good.map(([time, v]) => [time * 1000, v]));
+    await expect(read(text, sessionWith(epoch))).rejects.toThrow(found);
+  });
+
+  it('does not follow a few first rows that are years ahead of all others', async () => {
+    const text = counted([[START + 60 * YEAR_S], ...good]);
+    const { t, account } = await read(text, sessionWith(epoch));
+    expect(t).toEqual(good.map(([time]) => time));
+    expect(account.faults).toMatchObject([{ kind: 'out-of-order', count: 1, at: START }]);
   });
 });

@@ -2,6 +2,7 @@
 
 import { plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
+import { isDate } from '../order/plausible.ts';
 import { type Layout, sniffLayout } from '../rows/layout.ts';
 import { createRowReader } from '../rows/row-reader.ts';
 import { FIRST_CHANNEL } from '../rows/wanted.ts';
@@ -94,7 +95,7 @@ function headTimes(source: Source, layout: Layout, values: number) {
     layout,
     encoding: source.encoding,
     values,
-    onRows: (rows) => times.push(...rows.t.subarray(0, rows.n)),
+    onRows: (rows) => times.push(...rows.t.subarray(0, rows.n).filter(isDate)),
   });
   reader.push(source.head);
   reader.end(!source.headIsAll);

@@ -196,6 +196,13 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
       return;
     }
     const [first] = rows;
+    if (lastRaw - first.t > YEAR_S && held.taken() <= FEW_ROWS && rows.length > FEW_ROWS) {
+      const found = 'a time far ahead of the rows after it';
+      ledger.tell({ kind: 'out-of-order', at: first.t + shift, count: held.takeBack(), file, found });
+      last = lastRaw = Number.NEGATIVE_INFINITY;
+      replay(rows);
+      return;
+    }
     const span = rows[rows.length - 1].t - first.t;
     const step = usualStep();
     // The rows that came back left just the room that these need: only these had a wrong clock.

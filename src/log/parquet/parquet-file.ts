@@ -6,6 +6,7 @@ import { plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
 import { type OpenFile, readFully } from '../files/io.ts';
 import type { InputOutcome, LogInput, OnRows } from '../files/log-input.ts';
+import { isDate } from '../order/plausible.ts';
 import { createRawRows } from '../rows/raw-rows.ts';
 import { FIRST_CHANNEL, type PlacedColumn, placeColumns, wantedColumns } from '../rows/wanted.ts';
 import { PARSERS, rowsOfGroup, timesOf } from './parquet-rows.ts';
@@ -50,7 +51,8 @@ export async function openParquet(file: OpenFile, session: Session, name: string
   }
   const timeColumn = columns.find(({ slot }) => slot.kind === 'time') as PlacedColumn;
   const times = timesOf(session, leaves[timeColumn.index], sample);
-  const firstT = sample.times.map((time, k) => times.of(time, sample.clocks?.[k])).find((t) => t !== undefined) ?? null;
+  const firstT =
+    sample.times.map((time, k) => times.of(time, sample.clocks?.[k])).find((t) => t !== undefined && isDate(t)) ?? null;
 
   async function read(onRows: OnRows, onProgress: (bytes: number) => void): Promise<InputOutcome> {
     const sha256 = await checksum(file, size, onProgress);

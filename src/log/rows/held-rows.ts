@@ -34,8 +34,10 @@ export interface HeldRows {
   oldest(): number;
   /** Median of the latest steps, s; NaN before there are two times. */
   step(): number;
-  /** Rows ever put in. */
+  /** Rows ever put in, but for those taken back. */
   taken(): number;
+  /** Lets go of all rows that are held; how many they were. */
+  takeBack(): number;
   finish(): void;
 }
 
@@ -127,6 +129,11 @@ export function createHeldRows(values: number, onBlock: (block: SampleBlock, ahe
     oldest: () => (n === 0 ? Number.POSITIVE_INFINITY : t[0]),
     step,
     taken: () => out + n,
+    takeBack() {
+      const count = n;
+      n = 0;
+      return count;
+    },
     finish: () => release(0),
   };
 }
