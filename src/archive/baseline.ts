@@ -16,12 +16,12 @@ import { type Problem, UserError } from '../base/problem.ts';
 import { zoneOf } from '../base/zone.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
-import type { LimitKey, LimitSetting, LimitsFrom, Session, SystemVoltage } from '../manifest/session.ts';
+import type { LimitKey, LimitSetting, LimitsFrom, Session } from '../manifest/session.ts';
 import type { Content } from '../report/words/content.ts';
 import { makeFormat } from '../report/words/format.ts';
 import { part, readSections, render, toText } from '../report/words/prose.ts';
 import { type MeasureValue, reading } from './measures.ts';
-import { readStored, type StoredFinding, type StoredReport } from './stored.ts';
+import { readInArchive, type StoredFinding, type StoredReport } from './stored.ts';
 
 const FILE = 'baseline.md';
 
@@ -131,7 +131,7 @@ async function soundBaseline(session: Session, { id, at }: LimitsFrom, outDir: s
     return refuse(
       `There is no session "${id}" in ${outDir}. Taken: the id of a healthy session; build that one first.`,
     );
-  const read = await readStored(folder, id);
+  const read = await readInArchive(outDir, id);
   if ('message' in read) return refuse(`The report of session "${id}" cannot be used: ${read.message}`);
   const { vehicle, limits_from } = read.report.session;
   if (limits_from) refuse(`"${id}" takes its own limits from another session. Taken: one that was judged by itself.`);
@@ -174,7 +174,7 @@ function crankingAtLeast(report: StoredReport): Taken | null {
   const byTable = !report.session.limits.some(({ key }) => key === 'crankingVoltage');
   if (!judged?.measured || judged.measured.uncertainty === null || !judged.limit || !byTable) return null;
   const { value, uncertainty: U } = judged.measured;
-  const systemV = report.session.vehicle.system_voltage_v as SystemVoltage;
+  const systemV = report.session.vehicle.system_voltage_v;
   const aboveV = value - U - (CRANK_MARGIN_V * systemV) / 12 - judged.limit.value;
   if (aboveV <= 0) return null;
   const limit = Number((crankingMinimumV(systemV, Number.POSITIVE_INFINITY) + aboveV).toFixed(2));

@@ -213,9 +213,7 @@ function crankTemperatureC({ cranks }: StoredReport): number | null {
   return known.length > 0 ? known.reduce((sum, one) => sum + one, 0) / known.length : null;
 }
 
-/** `0.1 % + 0.01 V` as the report states it, as a half-width; null where none was stated. */
+/** As a half-width; null where none was stated. */
 function accuracyOf(role: string, { session }: StoredReport): { relative: number; absolute: number } | null {
-  const stated = session.columns.find((column) => column.role === role)?.accuracy;
-  const parts = stated ? /^([\d.e+-]+) % \+ ([\d.e+-]+) /.exec(stated) : null;
-  return parts ? { relative: Number(parts[1]) / 100, absolute: Number(parts[2]) } : null;
+  return session.columns.find((column) => column.role === role)?.accuracy_stated ?? null;
 }

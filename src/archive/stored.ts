@@ -1,118 +1,21 @@
 /**
- * Reports as they lie in an archive: read back, held against what is used of them, and named where they cannot be used.
- * An archive lives longer than a version of this tool, so nothing is asked for that is not needed, and what is unknown
- * here is let through: every `standstill-report/1` ever written must be read.
+ * Reports as they lie in an archive: read back by their contract, and named where they cannot be used. An archive lives
+ * longer than a version of this tool, so every `standstill-report/1` ever written must be read; the contract says what the
+ * older ones lack.
  */
-import { readdir, readFile } from 'node:fs/promises';
+import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { z } from 'zod';
+import { readRegular } from '../base/disk/read-regular.ts';
+import { shown } from '../base/shown.ts';
+import { type Report, ReportContract, type ReportFinding } from '../report/contract/report.ts';
 
-const maybe = z.number().nullable();
-const moment = z.iso.datetime();
-const statuses = z.enum(['fault', 'watch', 'clear', 'undecided']);
+/** What no archive page, comparison or table shows: most of a report, and with thousands of them most of the memory. */
+type Left = 'periods' | 'links' | 'events' | 'portrait' | 'checklist' | 'cautions' | 'method';
+type LeftOfFinding = 'question' | 'plain' | 'detail' | 'evidence' | 'cautions' | 'next_steps';
 
-const Finding = z.object({
-  check: z.string(),
-  name: z.string(),
-  status: statuses,
-  title: z.string(),
-  measured: z.object({ value: z.number(), unit: z.string(), uncertainty: maybe }).nullable(),
-  limit: z.object({ value: z.number(), unit: z.string(), source: z.string() }).nullable(),
-  reason: z.string().nullable(),
-  reason_key: z.string().nullable().default(null),
-  follows: z.string().nullable().default(null),
-});
-
-/** Held against every `report.json` that is read. */
-export const Stored = z.object({
-  schema: z.literal('standstill-report/1'),
-  tool: z.object({ version: z.string() }),
-  language: z.string().optional(),
-  session: z.object({
-    id: z.string(),
-    title: z.string(),
-    purpose: z.enum(['baseline', 'complaint', 'after-repair']),
-    concern: z.string().nullable().default(null),
-    repair_order: z.string().nullable(),
-    technician: z.string().nullable().default(null),
-    timezone: z.string(),
-    vehicle: z.object({
-      description: z.string(),
-      registration: z.string().nullable(),
-      vin: z.string().nullable().default(null),
-      odometer_km: maybe.default(null),
-      powertrain: z.string(),
-      system_voltage_v: z.number(),
-    }),
-    battery: z.object({ chemistry: z.string(), capacity_ah: maybe.default(null) }),
-    limits: z.array(z.object({ key: z.string() })).default([]),
-    redacted: z.boolean().default(false),
-    limits_from: z.object({ session: z.string().nullable() }).nullable().default(null),
-    columns: z.array(z.object({ role: z.string(), accuracy: z.string().nullable() })).default([]),
-  }),
-  log: z.object({ start: moment, end: moment, rows: z.number(), covered_s: z.number(), missing_s: z.number() }),
-  parked: z.array(
-    z.object({
-      start: moment,
-      end: moment,
-      key_off_in_log: z.boolean(),
-      time_to_sleep_s: maybe,
-      sleep_draw_a: maybe,
-      sleep_draw_u_a: maybe,
-      mean_draw_a: maybe,
-      charge_out_ah: z.number(),
-      wakes: z.number(),
-      rest_voltage_v: maybe,
-      state_of_charge: maybe,
-    }),
-  ),
-  wakes: z.array(
-    z.object({
-      start: moment,
-      seconds: z.number(),
-      peak_a: z.number(),
-      mean_a: z.number(),
-      charge_ah: z.number(),
-      channels: z.array(z.string()),
-    }),
-  ),
-  wake_patterns: z.array(z.object({ count: z.number(), period_s: maybe })),
-  cranks: z.array(
-    z.object({
-      at: moment,
-      seconds: z.number(),
-      volts_before: z.number(),
-      volts_min: z.number(),
-      volts_cranking: maybe,
-      amps_peak: maybe,
-      resistance_ohm: maybe,
-      temperature_c: maybe,
-    }),
-  ),
-  drives: z.array(
-    z.object({
-      start: moment,
-      end: moment,
-      volts_median: z.number(),
-      charge_in_ah: z.number(),
-      charge_out_ah: z.number(),
-    }),
-  ),
-  totals: z.object({
-    charge_in_ah: z.number(),
-    charge_out_ah: z.number(),
-    driving_s: z.number(),
-    parked_s: z.number(),
-    asleep_s: z.number(),
-    awake_s: z.number(),
-  }),
-  findings: z.array(Finding),
-  summary: z.object({ answer: z.string() }),
-});
-
+export type StoredFinding = Omit<ReportFinding, LeftOfFinding>;
 /** The part of a report that archive, comparisons and tables are made from. */
-export type StoredReport = z.infer<typeof Stored>;
-export type StoredFinding = z.infer<typeof Finding>;
+export type StoredReport = Omit<Report, Left | 'findings'> & { readonly findings: readonly StoredFinding[] };
 
 export type Read =
   | { readonly folder: string; readonly report: StoredReport }
@@ -134,9 +37,7 @@ export async function readArchive(outDir: string): Promise<Archive> {
   const read = new Array<Read>(folders.length);
   let next = 0;
   const work = async () => {
-    for (let k = next++; k < folders.length; k = next++) {
-      read[k] = await readStored(join(outDir, 'sessions', folders[k]), folders[k]);
-    }
+    for (let k = next++; k < folders.length; k = next++) read[k] = await readInArchive(outDir, folders[k]);
   };
   await Promise.all(Array.from({ length: AT_ONCE }, work));
   return {
@@ -145,20 +46,48 @@ export async function readArchive(outDir: string): Promise<Archive> {
   };
 }
 
+/** The report of a session of the archive. Its folder must bear its id: links, comparisons and tables go by that. */
+export async function readInArchive(outDir: string, folder: string): Promise<Read> {
+  const read = await readStored(join(outDir, 'sessions', folder), folder);
+  if ('message' in read || read.report.session.id === folder) return read;
+  const { id } = read.report.session;
+  return { folder, message: `report.json, session.id: Found ${shown(id)}, which is not the name of its folder.` };
+}
+
 /** The report in `path`, a folder with a `report.json`; `folder` is how it is called in the answer. */
 export async function readStored(path: string, folder: string): Promise<Read> {
-  const text = await readFile(join(path, 'report.json'), 'utf8').catch(() => null);
-  if (text === null) return { folder, message: 'report.json is missing or cannot be read.' };
+  const bytes = await readRegular(join(path, 'report.json'));
+  if (bytes === null) return { folder, message: 'report.json is missing or cannot be read.' };
   let value: unknown;
   try {
-    value = JSON.parse(text);
+    value = JSON.parse(bytes.toString('utf8'));
   } catch {
     return { folder, message: 'report.json is not whole: it is no JSON.' };
   }
-  const parsed = Stored.safeParse(value);
-  if (parsed.success) return { folder, report: parsed.data };
+  const parsed = ReportContract.safeParse(value);
+  if (parsed.success) return { folder, report: asStored(parsed.data) };
   const [issue] = parsed.error.issues;
-  return { folder, message: `report.json, ${issue.path.join('.')}: ${issue.message}.` };
+  const key = issue.path.length > 0 ? `, ${issue.path.join('.')}` : '';
+  return { folder, message: `report.json${key}: ${issue.message.replace(/\.$/, '')}.` };
+}
+
+/** Without what nobody asks of a stored report, and with accuracies in numbers also where an older version wrote none. */
+export function asStored(report: Report): StoredReport {
+  const { periods, links, events, portrait, checklist, cautions, method, ...kept } = report;
+  const columns = report.session.columns.map((column) => ({
+    ...column,
+    accuracy_stated: column.accuracy_stated ?? numbersIn(column.accuracy),
+  }));
+  const findings = report.findings.map(
+    ({ question, plain, detail, evidence, cautions, next_steps, ...finding }) => finding,
+  );
+  return { ...kept, session: { ...report.session, columns }, findings };
+}
+
+/** Version 0.1.0 wrote accuracies as text alone: `0.1 % + 0.01 V`. */
+function numbersIn(text: string | null): Report['session']['columns'][number]['accuracy_stated'] {
+  const [, percent, absolute, unit] = /^([\d.e+-]+) % \+ ([\d.e+-]+) (\S+)$/.exec(text ?? '') ?? [];
+  return unit === undefined ? null : { relative: Number(percent) / 100, absolute: Number(absolute), unit };
 }
 
 /** Folders in `sessions/`, but for those that a build is still writing. */

@@ -117,7 +117,8 @@ export const TABLES: Readonly<Record<string, Table>> = {
       rest_voltage_v: 'DOUBLE',
       state_of_charge: 'DOUBLE',
     },
-    rows: ({ parked }) => parked.map((one) => ({ ...one, start: at(one.start), end: at(one.end) })),
+    rows: ({ parked }) =>
+      parked.map(({ account, held, ...one }) => ({ ...one, start: at(one.start), end: at(one.end) })),
   },
   wakes: {
     columns: {

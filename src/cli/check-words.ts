@@ -4,7 +4,7 @@ import { zoneOf } from '../base/zone.ts';
 import { LOG_CHECKS } from '../checks/registry.ts';
 import type { FittingAnswer } from '../measures/fitting-record.ts';
 import type { Unit } from '../measures/limit.ts';
-import type { Report } from '../report/report.ts';
+import type { Report } from '../report/contract/report.ts';
 import { type Format, makeFormat } from '../report/words/format.ts';
 import type { Account } from './check.ts';
 import { wrap } from './wrap.ts';

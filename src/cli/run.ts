@@ -1,9 +1,10 @@
 /** The command line: what each command takes. Commands load when they are called, so that help answers at once. */
-import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { CallError } from '../base/problem.ts';
 import { failureText } from './failure.ts';
 import { givenFields, type InitFlags, withInitOptions } from './init-options.ts';
 import { type PlanFlags, withPlanOptions } from './plan-options.ts';
+import type { SchemaOf } from './schema.ts';
 import { quietened, type Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
 
@@ -75,10 +76,13 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
 
   program
     .command('schema')
-    .description('write the JSON Schema of session.yaml, for editors that complete and check it')
-    .action(async () => {
-      const { sessionJsonSchema } = await import('../manifest/schema.ts');
-      terminal.out(`${JSON.stringify(sessionJsonSchema(), null, 2)}\n`);
+    .description('write the JSON Schema of session.yaml (for editors), of report.json or of comparison.json')
+    .addArgument(
+      new Argument('[of]', 'which of the three').choices(['session', 'report', 'comparison']).default('session'),
+    )
+    .action(async (of: SchemaOf) => {
+      const { jsonSchemaOf } = await import('./schema.ts');
+      terminal.out(`${JSON.stringify(await jsonSchemaOf(of), null, 2)}\n`);
     });
 
   program

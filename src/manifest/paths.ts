@@ -5,18 +5,13 @@
 import { below, type Files, readable } from '../base/files.ts';
 import { nearest } from '../base/nearest.ts';
 import { orList, shown } from '../base/shown.ts';
+import { isDeviceName } from './device-name.ts';
 
-const DEVICE = /^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³]|conin\$|conout\$) *(\.|$)/i;
 const LOG_NAME = /\.(csv|tsv|txt)(\.gz)?$|\.parquet$/i;
 const LOG_KINDS = '.csv, .tsv or .txt, each also as .gz, and .parquet';
 
 const MAX_DEPTH = 8;
 const MAX_ENTRIES = 10_000;
-
-/** True for `con`, `NUL.txt` and the like, which Windows takes for devices in any folder. */
-export function isDeviceName(name: string): boolean {
-  return DEVICE.test(name);
-}
 
 /**
  * Why a relative path (or pattern, where `*` and `?` are wildcards) may not be used, or undefined where it may. Looks at the

@@ -5,29 +5,19 @@
 import { z } from 'zod';
 import { shown } from '../base/shown.ts';
 import { choice, flag, group, list, moment, quantity, text } from './fields.ts';
-import { isDeviceName, pathFault } from './paths.ts';
+import { pathFault } from './paths.ts';
 import { type Dimension, quantityFault } from './quantity.ts';
 import { logSection } from './schema-log.ts';
+import { idFault } from './session-id.ts';
 
 /** Where a limit's figure is from when the manifest does not say. */
 export const DEFAULT_LIMIT_SOURCE = 'set in session.yaml';
-
-/** Names a session; also the folder's name in the archive. */
-const ID = /^[A-Za-z0-9](?:[A-Za-z0-9-]{0,62}[A-Za-z0-9])?$/;
 
 /** The form alone: in which languages there are words is for whoever writes the report to say. */
 function languageFault(language: string): string | undefined {
   return /^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$/.test(language)
     ? undefined
     : `Found ${shown(language)}. Taken: the short name of a language, such as en or de.`;
-}
-
-function idFault(id: string): string | undefined {
-  if (!ID.test(id))
-    return `Found ${shown(id)}. Taken: up to 64 letters (a to z), digits and hyphens, with a hyphen only in between.`;
-  return isDeviceName(id)
-    ? `${shown(id)} names a device on Windows and cannot be a folder there. Choose another.`
-    : undefined;
 }
 
 function fittedFault(fitted: string): string | undefined {

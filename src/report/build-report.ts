@@ -4,7 +4,7 @@ import { zoneOf } from '../base/zone.ts';
 import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import type { Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
-import type { Report, ReportFinding } from './report.ts';
+import type { Report, ReportFinding } from './contract/report.ts';
 import { iso, reportLog, reportSession, seconds, six, sixOrNull } from './report-session.ts';
 import { summarise } from './summary.ts';
 import { readCaution } from './words/cautions.ts';

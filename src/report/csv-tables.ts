@@ -1,5 +1,5 @@
 /** `tables/NAME.csv`: every parked period, wake, crank and drive, in the names, units and times of `report.json` (RFC 4180). */
-import type { Report } from './report.ts';
+import type { Report } from './contract/report.ts';
 
 type Cell = string | number | boolean | null | readonly string[];
 

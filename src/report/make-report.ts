@@ -12,12 +12,12 @@ import { resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { refuseWrongUnits } from '../measures/wrong-units.ts';
 import { buildReport } from './build-report.ts';
+import type { Report } from './contract/report.ts';
 import { seriesOf } from './page/explore.ts';
 import { layPage } from './page/page.ts';
 import { isShown } from './page/view-findings.ts';
 import { readPhotos } from './pictures/photos.ts';
 import { redactedLog } from './redact.ts';
-import type { Report } from './report.ts';
 import type { Shop } from './shop/shop.ts';
 import { loadContent } from './words/content.ts';
 

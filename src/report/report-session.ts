@@ -2,7 +2,7 @@
 import type { Analysis } from '../analysis/model.ts';
 import { formatIso } from '../base/time.ts';
 import { type Accuracy, LIMIT_KEYS, type LimitKey, type Session } from '../manifest/session.ts';
-import type { Iso, ReportLog, ReportSession } from './report.ts';
+import type { Iso, ReportLog, ReportSession } from './contract/report.ts';
 import type { Phrase } from './words/phrases.ts';
 
 /** @param atS s since the epoch. */
@@ -102,23 +102,27 @@ export function reportSession(session: Session, language: string, phrase: Phrase
 
 function reportColumns(session: Session): ReportSession['columns'] {
   const { voltage, current, temperature, time } = session.log.columns;
-  const one = (role: string, name: string | number, unit: string, accuracy?: string | null) => {
-    return { role, name: String(name), unit, accuracy: accuracy ?? null };
-  };
+  const one = (role: string, name: string | number, unit: string, accuracy?: Accuracy, accuracyUnit = '') => ({
+    role,
+    name: String(name),
+    unit,
+    accuracy: accuracy ? stated(accuracy, accuracyUnit) : null,
+    accuracy_stated: accuracy
+      ? { relative: six(accuracy.relative), absolute: six(accuracy.absolute), unit: accuracyUnit }
+      : null,
+  });
   return [
     one('time', time.name, ''),
-    one('voltage', voltage.name, voltage.unit, stated(voltage.accuracy, 'V')),
-    ...(current ? [one('current', current.name, current.unit, stated(current.accuracy, 'A'))] : []),
-    ...(temperature
-      ? [one('temperature', temperature.name, temperature.unit, stated(temperature.accuracy, '°C'))]
-      : []),
+    one('voltage', voltage.name, voltage.unit, voltage.accuracy, 'V'),
+    ...(current ? [one('current', current.name, current.unit, current.accuracy, 'A')] : []),
+    ...(temperature ? [one('temperature', temperature.name, temperature.unit, temperature.accuracy, '°C')] : []),
     ...session.log.channels.map((channel) => one(channel.label, channel.name, channel.unit)),
   ];
 }
 
 /** `0.1 % + 0.01 V` */
-function stated(accuracy: Accuracy | undefined, unit: string): string | null {
-  return accuracy ? `${six(accuracy.relative * 100)} % + ${six(accuracy.absolute)} ${unit}` : null;
+function stated({ relative, absolute }: Accuracy, unit: string): string {
+  return `${six(relative * 100)} % + ${six(absolute)} ${unit}`;
 }
 
 export function reportLog(analysis: Analysis, phrase: Phrase): ReportLog {

@@ -1,7 +1,7 @@
 /** The customer's page: which findings lead, and what is said about them. Its words are `content/<language>/summary.md`. */
 import type { Status } from '../checks/check.ts';
 import { LOG_CHECKS } from '../checks/registry.ts';
-import type { Report, ReportFinding } from './report.ts';
+import type { Report, ReportFinding } from './contract/report.ts';
 import type { Content } from './words/content.ts';
 import type { Format } from './words/format.ts';
 import { part, readSections, render, type Section, toText } from './words/prose.ts';

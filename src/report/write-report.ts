@@ -3,9 +3,10 @@ import { existsSync } from 'node:fs';
 import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { UserError } from '../base/problem.ts';
+import { idFault } from '../manifest/session-id.ts';
+import type { Report } from './contract/report.ts';
 import { csvTables } from './csv-tables.ts';
 import { attachFile } from './pdf/pdf-attach.ts';
-import type { Report } from './report.ts';
 
 export interface ReportFiles {
   readonly report: Report;
@@ -17,9 +18,6 @@ export interface ReportFiles {
   readonly pdf?: Uint8Array;
 }
 
-/** Device names that Windows keeps for itself, with any ending. */
-const RESERVED = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
-
 /**
  * Writes `OUT/sessions/ID/…` and returns that folder. Everything is written beside it first and takes its place by
  * renaming, so that a build that fails leaves the earlier report whole; one that is stopped between the two renames is
@@ -27,11 +25,8 @@ const RESERVED = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
  */
 export async function writeReport(outDir: string, files: ReportFiles): Promise<string> {
   const { id } = files.report.session;
-  if (!/^[A-Za-z0-9-]+$/.test(id) || RESERVED.test(id)) {
-    throw new UserError(
-      `the session id "${id}" cannot be a folder's name: letters, digits and hyphens are taken, and no name that Windows reserves.`,
-    );
-  }
+  const fault = idFault(id);
+  if (fault) throw new UserError(`The session's id cannot be a folder's name. ${fault}`);
   const sessions = join(outDir, 'sessions');
   const target = join(sessions, id);
   const earlier = join(sessions, `.${id}.old`);

@@ -121,7 +121,7 @@ describe('a value that is not sound', () => {
     const hardly = limited(healthy(), 'crank-voltage', 10.3);
     expect((await taken(hardly)).limitsFrom?.left?.crankingVoltage).toMatch(/gives none/);
     const own = changed(healthy(), (report) => {
-      report.session.limits = [{ key: 'crankingVoltage' }];
+      report.session.limits = [{ key: 'crankingVoltage', value: 9.6, unit: 'V', source: 'shop' }];
     });
     expect((await taken(own)).limitsFrom?.left?.crankingVoltage).toMatch(/gives none/);
   });

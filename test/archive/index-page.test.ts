@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { HtmlValidate } from 'html-validate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { writeArchiveIndex } from '../../src/archive/index-page.ts';
+import type { Report } from '../../src/report/contract/report.ts';
 import { loadContent } from '../../src/report/words/content.ts';
 import { plain, sampleReport, session } from '../report/sample.ts';
 
@@ -13,7 +14,9 @@ beforeEach(() => {
 });
 afterEach(() => rmSync(out, { recursive: true, force: true }));
 
-function lay(folder: string, text: string | object): void {
+/** A report's folder bears its id. */
+function lay(folder: string, given: string | Report): void {
+  const text = typeof given === 'string' ? given : { ...given, session: { ...given.session, id: folder } };
   mkdirSync(join(out, 'sessions', folder), { recursive: true });
   writeFileSync(join(out, 'sessions', folder, 'report.json'), typeof text === 'string' ? text : JSON.stringify(text));
 }
@@ -61,7 +64,7 @@ describe('the archive’s page', () => {
   it('names damaged reports, and lists the others', async () => {
     lay('whole', sampleReport());
     lay('cut', '{"schema": "standstill-re');
-    lay('other', { schema: 'standstill-report/9' });
+    lay('other', JSON.stringify({ schema: 'standstill-report/9' }));
     mkdirSync(join(out, 'sessions', 'bare'));
     const { sessions, damaged } = await writeArchiveIndex(out);
     expect(sessions).toBe(1);

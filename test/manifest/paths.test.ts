@@ -4,7 +4,8 @@ import { dirname, join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { nodeFiles } from '../../src/base/disk/node-files.ts';
-import { findFile, findLogs, isDeviceName, pathFault } from '../../src/manifest/paths.ts';
+import { isDeviceName } from '../../src/manifest/device-name.ts';
+import { findFile, findLogs, pathFault } from '../../src/manifest/paths.ts';
 
 const NAMES = [
   'session.yaml',

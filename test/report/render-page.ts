@@ -1,6 +1,6 @@
+import type { Report } from '../../src/report/contract/report.ts';
 import { layPage, type PageOptions } from '../../src/report/page/page.ts';
 import type { PageChart } from '../../src/report/page/page-words.ts';
-import type { Report } from '../../src/report/report.ts';
 
 /** The page with its pictures, in one go. */
 export function renderPage(

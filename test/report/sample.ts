@@ -4,7 +4,7 @@ import type { Analysis } from '../../src/analysis/model.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';
 import { buildReport } from '../../src/report/build-report.ts';
-import type { Report } from '../../src/report/report.ts';
+import type { Report } from '../../src/report/contract/report.ts';
 import { type Content, loadContent } from '../../src/report/words/content.ts';
 
 export const T0 = Date.UTC(2026, 2, 3, 17, 40) / 1000;

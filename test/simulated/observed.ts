@@ -1,6 +1,6 @@
 /** The part of an analysis, or of a report.json, that is held against the truth. Times in s since the epoch. */
 import type { Analysis } from '../../src/analysis/model.ts';
-import type { Report } from '../../src/report/report.ts';
+import type { Report } from '../../src/report/contract/report.ts';
 
 export interface Observed {
   readonly parked: readonly {

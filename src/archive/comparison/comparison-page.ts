@@ -10,11 +10,12 @@ import { part, readSections, render, toText } from '../../report/words/prose.ts'
 import type { MeasureUnit, MeasureValue } from '../measures.ts';
 import type { ComparedMeasure, Comparison } from './comparison.ts';
 import { comparisonCharts } from './comparison-charts.ts';
+import type { ComparisonJson } from './contract.ts';
 
 const FILE = 'comparison.md';
 
 export interface MadeComparison {
-  readonly json: object;
+  readonly json: ComparisonJson;
   readonly html: string;
   readonly charts: readonly { readonly name: string; readonly spec: object }[];
   /** ms since the epoch; the document's date: the end of the later log. */
@@ -146,7 +147,7 @@ function side(which: 'before' | 'after', comparison: Comparison, content: Conten
 }
 
 /** In the key names of the contract; findings stand beside the measures. */
-function comparisonJson(comparison: Comparison, words: ComparisonWords): object {
+function comparisonJson(comparison: Comparison, words: ComparisonWords): ComparisonJson {
   return {
     schema: 'standstill-comparison/1',
     before: comparison.before.session.id,

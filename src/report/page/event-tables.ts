@@ -1,6 +1,6 @@
 /** Tables of what happened, a row each: stands, wakes, cranks, drives. */
 
-import type { Report } from '../report.ts';
+import type { Report } from '../contract/report.ts';
 import { epoch, type PageWords } from './page-words.ts';
 import { type TableView, table } from './table-view.ts';
 

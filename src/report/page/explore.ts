@@ -4,7 +4,7 @@ import type { Analysis } from '../../analysis/model.ts';
 import { zoneOf } from '../../base/zone.ts';
 import { LEFT, RIGHT } from '../../charts/drawing/theme.ts';
 import { bandPoints, type ColumnsOf, tilesToColumns } from '../../charts/drawing/tiles-to-columns.ts';
-import type { Report } from '../report.ts';
+import type { Report } from '../contract/report.ts';
 import type { Content } from '../words/content.ts';
 import type { Format } from '../words/format.ts';
 

@@ -1,6 +1,8 @@
 /** What the log is: its rows, files, columns and faults. */
 
-import type { Report } from '../report.ts';
+import type { Report } from '../contract/report.ts';
+import { six } from '../report-session.ts';
+import type { Format } from '../words/format.ts';
 import { epoch, type PageWords } from './page-words.ts';
 import { table } from './table-view.ts';
 
@@ -21,8 +23,7 @@ export function logTables(report: Report, { content, format }: PageWords) {
     roles.includes(column.role) ? content.label(`role.${column.role}`) : column.role,
     column.name,
     column.unit || '–',
-    // Written with a point in the report, as numbers for programs are.
-    column.accuracy?.replaceAll(/[\d.]+(?:e[+-]?\d+)?/g, (digits) => format.number(Number(digits))) ?? '–',
+    column.accuracy_stated ? accuracyText(column.accuracy_stated, format) : '–',
   ]);
   return {
     covered: format.duration(log.covered_s),
@@ -48,4 +49,12 @@ export function logTables(report: Report, { content, format }: PageWords) {
       log.understood.map(({ what, how }) => [what, how]),
     ),
   };
+}
+
+/** The numbers as the reader writes them: `0,1 % + 0,01 V`. */
+function accuracyText(
+  { relative, absolute, unit }: NonNullable<Report['session']['columns'][number]['accuracy_stated']>,
+  format: Format,
+): string {
+  return `${format.number(six(relative * 100))} % + ${format.number(absolute)} ${unit}`;
 }

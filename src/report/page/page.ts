@@ -5,8 +5,8 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { zoneOf } from '../../base/zone.ts';
+import type { Report } from '../contract/report.ts';
 import type { ShownPhoto } from '../pictures/photos.ts';
-import type { Report } from '../report.ts';
 import type { Shop } from '../shop/shop.ts';
 import { type Content, loadContent } from '../words/content.ts';
 import { makeFormat } from '../words/format.ts';

@@ -1,6 +1,6 @@
 /** Tables of the session as a whole. */
 import type { PeriodKind } from '../../analysis/model.ts';
-import type { Report } from '../report.ts';
+import type { Report } from '../contract/report.ts';
 import type { PageWords } from './page-words.ts';
 import { type TableView, table } from './table-view.ts';
 

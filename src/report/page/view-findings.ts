@@ -2,7 +2,7 @@
 import { limitSide } from '../../charts/limit-axis.ts';
 import type { Status } from '../../checks/check.ts';
 import type { Unit } from '../../measures/limit.ts';
-import type { Report, ReportFinding } from '../report.ts';
+import type { Report, ReportFinding } from '../contract/report.ts';
 import { CORE_CHECKS, type Situation } from '../summary.ts';
 import { epoch, type PageChart, type PageWords, placeOf } from './page-words.ts';
 

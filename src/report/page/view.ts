@@ -2,7 +2,7 @@
 import { momentsOf } from '../../charts/drawing/moments.ts';
 import type { Photo } from '../../manifest/session.ts';
 import type { Unit } from '../../measures/limit.ts';
-import type { Report } from '../report.ts';
+import type { Report } from '../contract/report.ts';
 import { headlines } from '../summary.ts';
 import type { Content } from '../words/content.ts';
 import type { Format } from '../words/format.ts';

@@ -9,7 +9,7 @@ import remarkHtml from 'remark-html';
 import remarkParse from 'remark-parse';
 import { unified } from 'unified';
 import { UserError } from '../../base/problem.ts';
-import type { Stage } from '../report.ts';
+import type { Stage } from '../contract/report.ts';
 import type { Format } from './format.ts';
 
 export interface Section {

@@ -2,7 +2,7 @@
 
 import { UserError } from '../../base/problem.ts';
 import type { Finding } from '../../checks/check.ts';
-import type { Stage } from '../report.ts';
+import type { Stage } from '../contract/report.ts';
 import type { Content } from './content.ts';
 import type { Format } from './format.ts';
 import { type FactValue, part, readSections, readSteps, render, type Section, toText } from './prose.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import type { ReportFinding } from '../../../src/report/contract/report.ts';
 import { figuresOf, findingView, isBrief, rank } from '../../../src/report/page/view-findings.ts';
-import type { ReportFinding } from '../../../src/report/report.ts';
 import { loadContent } from '../../../src/report/words/content.ts';
 import { makeFormat } from '../../../src/report/words/format.ts';
 import { plain, sampleReport } from '../sample.ts';
@@ -80,7 +80,7 @@ describe('figures', () => {
 
 describe('value and limit', () => {
   const view = (check: string, value: number, limit: number, unit: string) => {
-    const measured = { value, unit, uncertainty: null, coverage: 2 };
+    const measured = { value, unit, uncertainty: null, coverage: 2 as const };
     const finding = { ...one(check, 'fault'), measured, limit: { value: limit, unit, source: 'here' } };
     const { value: text, limitText } = findingView(finding, report, [], [], words);
     return [text, limitText].map((part) => part?.replaceAll('\u00a0', ' '));
