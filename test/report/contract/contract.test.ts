@@ -6,6 +6,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { compareReports } from '../../../src/archive/comparison/comparison.ts';
 import { makeComparison } from '../../../src/archive/comparison/comparison-page.ts';
 import { asStored } from '../../../src/archive/stored.ts';
+import { nodeFiles } from '../../../src/base/disk/node-files.ts';
 import { runChecks } from '../../../src/checks/run.ts';
 import { run } from '../../../src/cli/run.ts';
 import { writeDemo } from '../../../src/demo/scenarios.ts';
@@ -25,7 +26,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 const asRead = (value: unknown) => JSON.parse(JSON.stringify(value));
 
 async function reportOf(path: string): Promise<Report> {
-  const session = readSession(path);
+  const session = readSession(path, nodeFiles);
   const analysis = await readLogs(session);
   const findings = runChecks(analysis, session);
   return buildReport({ session, analysis, findings, language: 'en', version: '0.1.0' });
