@@ -78,7 +78,7 @@ function expectNothingOf(folder: string, owners: readonly string[]): void {
   for (const file of filesIn(folder)) {
     for (const owner of owners) {
       // "bob-1" as the source of limits is told on the terminal, and tested below.
-      const text = readFileSync(join(folder, file), 'utf8').replaceAll('"limits_from":{"session":"bob-1"}', '');
+      const text = readFileSync(join(folder, file), 'utf8').replaceAll('"limits_from":{"session":"bob-1",', '');
       expect(`${file}\n${text}`.toLowerCase(), `${owner} in ${file}`).not.toMatch(
         new RegExp(`of ${owner}|${owner}[-_ ]`),
       );
