@@ -86,7 +86,10 @@ export function logText(vehicle, format) {
     const cells = [stamp(ms, t[k]), number(V, s.vResolution, vd)];
     if (!f.voltageOnly) cells.push(number(f.milliamps ? A * 1000 : A, s.aResolution * (f.milliamps ? 1000 : 1), ad));
     if (f.temperature && !f.voltageOnly) cells.push(number(c[k] + 0.05 * r.n(), 0.1, 1));
-    for (let n = 0; n < f.circuits; n++) cells.push(number(on[k] & (1 << n) ? V - 0.08 : 0.04, 0.01, 2));
+    for (let n = 0; n < f.circuits; n++) {
+      const volts = f.across?.[n] ? f.across[n](a[k]) : on[k] & (1 << n) ? V - 0.08 : 0.04;
+      cells.push(number(volts, 0.01, 2));
+    }
     const line = cells.join(f.delimiter);
     const kept = f.mangle ? f.mangle(line, k, r, t[k]) : line;
     if (kept !== null) lines.push(kept);
@@ -154,7 +157,9 @@ function manifest(id, vehicle, m, f) {
   if (f.circuits) {
     lines.push('  channels:');
     for (let c = 0; c < f.circuits; c++)
-      lines.push(`    - {name: in${c + 1}_v, label: ${q(m.labels?.[c] ?? `Circuit ${c + 1}`)}, active_above: 6 V}`);
+      lines.push(
+        `    - {name: in${c + 1}_v, label: ${q(m.labels?.[c] ?? `Circuit ${c + 1}`)}, ${f.across?.[c] ? 'measures: drop' : 'active_above: 6 V'}}`,
+      );
   }
   lines.push('limits:', `  parked_draw: {max: ${m.limit ?? '50 mA'}, source: Vehicle maker's service information}`);
   if (m.more) lines.push(...m.more);

@@ -189,8 +189,8 @@ export class Vehicle {
     }
   }
 
-  keyOn(seconds = 8, amps = 9) {
-    this.run(seconds, 0.25, () => ({ kind: 'key-on', A: amps * (1 + 0.02 * this.r.n()), on: 1 }));
+  keyOn(seconds = 8, amps = 9, source = undefined) {
+    this.run(seconds, 0.25, () => ({ kind: 'key-on', A: amps * (1 + 0.02 * this.r.n()), source, on: 1 }));
     return this;
   }
 
@@ -291,9 +291,9 @@ export class Vehicle {
     return this;
   }
 
-  trip(minutes, { crank, keyS, keyA, ...drive } = {}) {
-    this.keyOn(keyS, keyA);
-    if (crank !== false) this.crank(crank);
+  trip(minutes, { crank, keyS, keyA, feed, ...drive } = {}) {
+    this.keyOn(keyS, keyA, feed);
+    if (crank !== false) this.crank({ ...crank, source: feed });
     return this.drive(minutes, drive);
   }
 
