@@ -19,7 +19,9 @@ import type { RowNote } from './rows/row-reader.ts';
 import { toSi } from './rows/units.ts';
 import { FIRST_CHANNEL } from './rows/wanted.ts';
 import { hasThreads, readInThread } from './thread/log-thread.ts';
+import { type CountTimes, createCountTimes } from './time/counted.ts';
 import { createLocalClock, type LocalClock } from './time/local-clock.ts';
+import { inOtherOrder, refuseOrder } from './time/other-order.ts';
 
 const NO_TIME = 'No time passes from the first row that can be used to the last. Taken: a log of two rows or more.';
 /** A thread takes about as long to start as this takes to read. */
@@ -42,7 +44,15 @@ export interface ReadLogOptions {
 export async function readLog(options: ReadLogOptions): Promise<LogAccount> {
   const { session, files, io = diskIo } = options;
   const inThread = hasThreads && io === diskIo && (await bytesOf(session, files)) >= THREAD_BYTES;
-  return inThread ? readInThread(options) : readInPlace({ ...options, io });
+  const readAs = (how: ReadLogOptions) => (inThread ? readInThread(how) : readInPlace({ ...how, io }));
+  const account = await readAs(options);
+  const other = inOtherOrder(session, account);
+  if (other === undefined) return account;
+  const unheard = { files, session: other.session, onBlock: () => {} };
+  // What cannot be read in the other order settles nothing.
+  const otherwise = await readAs(unheard).catch(() => undefined);
+  if (otherwise !== undefined) refuseOrder(session, account, otherwise, other.pattern);
+  return account;
 }
 
 /** As `readLog`, in the thread that calls it. */
@@ -161,10 +171,20 @@ async function readInOrder(ordered: readonly LogInput[], reading: Reading) {
   const values = FIRST_CHANNEL + session.log.channels.length;
   const sequence = createSequence({ values, ledger, onBlock, startShiftS });
   const clock = createLocalClock(zone);
+  const { startMs = 0, stepS } = session.log;
+  const count = stepS === undefined ? undefined : createCountTimes(startMs / 1000, stepS);
   const files = new Map<LogInput, LogFile>();
   let ignored = 0;
   for (const input of ordered) {
-    const { file, ignored: lines } = await readInput(input, { session, clock, ledger, sequence, progress, tally });
+    const { file, ignored: lines } = await readInput(input, {
+      session,
+      clock,
+      count,
+      ledger,
+      sequence,
+      progress,
+      tally,
+    });
     files.set(input, file);
     ignored += lines;
   }
@@ -175,6 +195,7 @@ async function readInOrder(ordered: readonly LogInput[], reading: Reading) {
 interface Stage {
   readonly session: Session;
   readonly clock: LocalClock;
+  readonly count?: CountTimes;
   readonly ledger: Ledger;
   readonly sequence: Sequence;
   readonly tally: RangeTally;
@@ -183,7 +204,7 @@ interface Stage {
 
 /** Reads one file into the sequence. `rows` counts its data rows, also those that gave no sample. */
 async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile; ignored: number }> {
-  const { session, clock, ledger, sequence, progress, tally } = stage;
+  const { session, clock, count, ledger, sequence, progress, tally } = stage;
   const { name, bytes } = input;
   const limits = ranges(session, input.columns);
   let rows = 0;
@@ -192,6 +213,7 @@ async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile
   function onRows(batch: RawRows, rowNotes: readonly RowNote[]): void {
     const notes = takeOutNoDates(batch, rowNotes);
     rows += batch.n;
+    count?.(batch, notes);
     if (!input.zoned) {
       clock.toUtc(batch.t, batch.n, (kind, row, at) => {
         ledger.tell({ kind, at, file: name, line: batch.line[row] });

@@ -84,8 +84,9 @@ function assembleLog(log: Sections['log'], startMs: number | undefined, tree: Tr
     decimal: log.decimal,
     skipRows: log.skip_rows ?? 0,
     startMs,
+    stepS: log.step,
     columns: {
-      time: { ...time, at: at('columns', 'time', 'name') },
+      time: time && { ...time, at: at('columns', 'time', 'name') },
       voltage: { ...voltage, at: at('columns', 'voltage', 'name') },
       current: current && {
         name: current.name,

@@ -1,5 +1,6 @@
 /** A new `session.yaml`: what is known filled in, each proposal with its reason, what only a person can say as a marked blank. */
 import { stringify } from 'yaml';
+import { orList } from '../base/shown.ts';
 import { DRAFT_FIELDS, type DraftField, type DraftPath, pathOf } from './draft-fields.ts';
 
 /** What a blank is marked with. `check` names each of them until it is filled. */
@@ -18,6 +19,8 @@ export interface DraftLog {
     readonly name: string | number;
     readonly clock?: string | number;
     readonly elapsed: boolean;
+    /** The format to write, or those to choose from where `how` is null. */
+    readonly formats: readonly string[];
     /** Null: how the times are written is not certain. */
     readonly how: string | null;
     readonly reason: string;
@@ -155,11 +158,16 @@ function timeLines(time: DraftLog['time']): string[] {
     '    time:',
     line('name', time.name, '', 6),
     ...(time.clock === undefined ? [] : [line('clock', time.clock, 'the time of day has a column of its own', 6)]),
-    ...(time.elapsed ? [line('format', 'elapsed-s', 'counts from the start of the log', 6)] : []),
-    ...(time.how === null
-      ? [line('format', undefined, 'how the times are written, such as "DD.MM.YYYY HH:mm:ss"', 6)]
+    ...(time.how !== null && time.elapsed
+      ? [line('format', time.formats[0], 'counts from the start of the log', 6)]
       : []),
+    ...(time.how === null ? [line('format', undefined, choicesOf(time.formats), 6)] : []),
   ];
+}
+
+function choicesOf(formats: readonly string[]): string {
+  if (formats.length === 0) return 'how the times are written, such as "DD.MM.YYYY HH:mm:ss"';
+  return orList(formats.map((format) => (/\W/.test(format.replaceAll('-', '')) ? JSON.stringify(format) : format)));
 }
 
 function currentLines(current: DraftColumn, positive: Given | undefined): string[] {

@@ -60,7 +60,9 @@ function formatOffset(offsetMs: number): string {
 
 export function checkRelations({ session, log, limits }: Partial<Sections>, tell: Tell): void {
   if (log !== undefined) {
-    if (log.columns.time.format === 'elapsed-s' && log.start === undefined) {
+    checkTime(log, tell);
+    const format = log.columns.time?.format;
+    if (typeof format === 'string' && format.startsWith('elapsed') && log.start === undefined) {
       tell(
         ['log', 'start'],
         'Missing. Elapsed time needs the date and time at which the log began, such as 2026-03-03T17:40:00.',
@@ -93,11 +95,27 @@ export function checkRelations({ session, log, limits }: Partial<Sections>, tell
   }
 }
 
+/** Times are read from a column, or counted row by row. */
+function checkTime({ columns, step, start }: Sections['log'], tell: Tell): void {
+  if (columns.time === undefined && step === undefined) {
+    tell(
+      ['log', 'columns', 'time'],
+      'Missing. Taken: a group with name and format. Where the log has no column of times: log.step, such as 1 s, and log.start.',
+    );
+  }
+  if (columns.time !== undefined && step !== undefined) {
+    tell(['log', 'step'], 'The log has a column of times (log.columns.time). Keep one of the two.');
+  }
+  if (columns.time === undefined && step !== undefined && start === undefined) {
+    tell(['log', 'start'], 'Missing. Rows are counted from when the log began, such as 2026-03-03T17:40:00.');
+  }
+}
+
 function checkColumns(log: Sections['log'], tell: Tell): void {
   const { time, voltage, current, temperature } = log.columns;
   const uses: [Path, string | number | undefined][] = [
-    [['log', 'columns', 'time', 'name'], time.name],
-    [['log', 'columns', 'time', 'clock'], time.clock],
+    [['log', 'columns', 'time', 'name'], time?.name],
+    [['log', 'columns', 'time', 'clock'], time?.clock],
     [['log', 'columns', 'voltage', 'name'], voltage.name],
     [['log', 'columns', 'current', 'name'], current?.name],
     [['log', 'columns', 'temperature', 'name'], temperature?.name],

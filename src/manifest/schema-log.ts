@@ -28,7 +28,7 @@ function delimiterTaken(): string {
   return `one character in quotes, or ${orList(Object.keys(DELIMITERS))}`;
 }
 
-const NAMED_FORMATS = ['iso', 'epoch-s', 'epoch-ms', 'epoch-us', 'elapsed-s'] as const;
+const NAMED_FORMATS = ['iso', 'epoch-s', 'epoch-ms', 'epoch-us', 'elapsed-s', 'elapsed-ms'] as const;
 /** The letters that `log/` reads in a pattern; what stands in brackets stands for itself. */
 const TOKENS = /\[[^\]]*\]|YYYY|YY|MMM?|M|DD?|HH?|hh?|mm?|ss?|S+|[AaZ]/g;
 
@@ -55,7 +55,7 @@ function formatFault(format: string): string | undefined {
 }
 
 const timeFormat = text(
-  'iso, epoch-s, epoch-ms, epoch-us, elapsed-s, or a pattern such as "DD.MM.YYYY HH:mm:ss". Found from the file if left out',
+  'iso, epoch-s, epoch-ms, epoch-us, elapsed-s, elapsed-ms, or a pattern such as "DD.MM.YYYY HH:mm:ss". Found from the file if left out',
   60,
   formatFault,
 ).transform(
@@ -91,7 +91,8 @@ export const logSection = group(
     delimiter: delimiter.optional(),
     decimal: choice(['.', ','], 'Decimal sign. Found from the file if left out').optional(),
     skip_rows: whole(0, 10_000, 'Lines before the header row').optional(),
-    start: moment('When the log began; only for elapsed time').optional(),
+    start: moment('When the log began; only for elapsed time, or none').optional(),
+    step: quantity('duration', '1 ms', '1 d', 'Time from row to row, where the log has no column of times').optional(),
     columns: group(
       {
         time: group(
@@ -103,7 +104,7 @@ export const logSection = group(
             format: timeFormat.optional(),
           },
           'Time of each sample',
-        ),
+        ).optional(),
         voltage: group(
           {
             name: column('Column of the battery voltage'),

@@ -62,7 +62,14 @@ export interface Accuracy {
   readonly absolute: number;
 }
 
-export type TimeFormat = 'iso' | 'epoch-s' | 'epoch-ms' | 'epoch-us' | 'elapsed-s' | { readonly pattern: string };
+export type TimeFormat =
+  | 'iso'
+  | 'epoch-s'
+  | 'epoch-ms'
+  | 'epoch-us'
+  | 'elapsed-s'
+  | 'elapsed-ms'
+  | { readonly pattern: string };
 export type VoltageUnit = 'V' | 'mV';
 export type CurrentUnit = 'A' | 'mA';
 export type TemperatureUnit = '°C' | '°F' | 'K';
@@ -85,8 +92,11 @@ export interface LogSettings {
   readonly skipRows: number;
   /** UTC, ms since the epoch; only for elapsed time. */
   readonly startMs?: number;
+  /** From row to row, where the log has no column of times; `startMs` is then known too. */
+  readonly stepS?: number;
   readonly columns: {
-    readonly time: ColumnRef & {
+    /** Undefined where `stepS` is given. */
+    readonly time?: ColumnRef & {
       readonly format?: TimeFormat /** Second column that holds the time of day. */;
       readonly clock?: string | number;
     };

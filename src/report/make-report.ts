@@ -10,6 +10,7 @@ import { runChecks } from '../checks/run.ts';
 import { readLog } from '../log/read-log.ts';
 import { resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
+import { refuseOtherDay } from '../measures/wrong-day.ts';
 import { refuseWrongUnits } from '../measures/wrong-units.ts';
 import { buildReport } from './build-report.ts';
 import type { Report } from './contract/report.ts';
@@ -59,6 +60,7 @@ export async function readLogs(
   });
   onRead();
   const analysis = analyser.finish(log);
+  refuseOtherDay(analysis, session);
   refuseWrongUnits(analysis, session);
   return analysis;
 }

@@ -112,7 +112,7 @@ function reportColumns(session: Session): ReportSession['columns'] {
       : null,
   });
   return [
-    one('time', time.name, ''),
+    ...(time ? [one('time', time.name, '')] : []),
     one('voltage', voltage.name, voltage.unit, voltage.accuracy, 'V'),
     ...(current ? [one('current', current.name, current.unit, current.accuracy, 'A')] : []),
     ...(temperature ? [one('temperature', temperature.name, temperature.unit, temperature.accuracy, '°C')] : []),

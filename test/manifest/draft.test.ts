@@ -30,7 +30,7 @@ describe('draftManifest', () => {
   it('lets no name of a column or reason break out of its line', () => {
     const nasty = 'v\nstandstill: 2 # {';
     const column = { name: nasty, unit: 'V', reason: `since\n  evil: ${nasty}` };
-    const time = { name: nasty, elapsed: false, how: 'ISO\nevil: 1', reason: 'its\nevil: 1' };
+    const time = { name: nasty, elapsed: false, formats: [], how: 'ISO\nevil: 1', reason: 'its\nevil: 1' };
     const log = { ...NO_SAMPLE, time, voltage: column, current: column, channels: [column], columns: [nasty] };
     const data = read(draftManifest(draft({ log })));
     expect(data.standstill).toBe(1);

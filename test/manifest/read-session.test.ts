@@ -150,7 +150,7 @@ limits:
     const session = readSession(FOLDER, exampleFiles(least));
     expect(session.log.skipRows).toBe(0);
     expect(session.log.columns.time).toMatchObject({ name: 'date', clock: 2 });
-    expect(session.log.columns.time.format).toBeUndefined();
+    expect(session.log.columns.time?.format).toBeUndefined();
     expect(session.log.columns.voltage.name).toBe(3);
     expect(session.log.columns.current).toBeUndefined();
     expect(session).toMatchObject({ limits: {}, notes: [], photos: [], vehicle: { systemV: 24 } });
@@ -209,7 +209,7 @@ describe('other ways to say it', () => {
   it('takes a time pattern, and an offset in a time', () => {
     const pattern = edited('format: iso', 'format: DD.MM.YYYY HH:mm:ss').replace('T17:30', 'T17:30+01:00');
     const session = readSession(FOLDER, exampleFiles(pattern));
-    expect(session.log.columns.time.format).toEqual({ pattern: 'DD.MM.YYYY HH:mm:ss' });
+    expect(session.log.columns.time?.format).toEqual({ pattern: 'DD.MM.YYYY HH:mm:ss' });
     expect(session.install.fittedAtMs).toBe(Date.UTC(2026, 2, 3, 16, 30));
   });
 

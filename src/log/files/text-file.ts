@@ -29,7 +29,10 @@ export async function openText(file: OpenFile, session: Session, name: string, l
 function textInput(session: Session, source: Source, layout: Layout): LogInput {
   const values = FIRST_CHANNEL + session.log.channels.length;
   const { encoding } = source;
-  const { firstT, zoned, backwards } = headTimes(source, layout, values);
+  const { firstT, zoned, backwards } =
+    session.log.stepS === undefined
+      ? headTimes(source, layout, values)
+      : { firstT: null, zoned: true, backwards: false };
   return {
     name: source.name,
     bytes: source.bytes,

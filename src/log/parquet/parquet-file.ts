@@ -9,7 +9,7 @@ import type { InputOutcome, LogInput, OnRows } from '../files/log-input.ts';
 import { isDate } from '../order/plausible.ts';
 import { createRawRows } from '../rows/raw-rows.ts';
 import { FIRST_CHANNEL, type PlacedColumn, placeColumns, wantedColumns } from '../rows/wanted.ts';
-import { PARSERS, rowsOfGroup, timesOf } from './parquet-rows.ts';
+import { NO_TIMES, PARSERS, rowsOfGroup, timesOf } from './parquet-rows.ts';
 
 const HASH_CHUNK = 1 << 20;
 /** Rows looked at to see what times are like that are not of a timestamp type. */
@@ -49,8 +49,9 @@ export async function openParquet(file: OpenFile, session: Session, name: string
   } catch (error) {
     return brokenInput(file, name, size, `this Parquet file cannot be read: ${messageOf(error)}`);
   }
-  const timeColumn = columns.find(({ slot }) => slot.kind === 'time') as PlacedColumn;
-  const times = timesOf(session, leaves[timeColumn.index], sample);
+  const timeColumn = columns.find(({ slot }) => slot.kind === 'time');
+  const times = timeColumn === undefined ? NO_TIMES : timesOf(session, leaves[timeColumn.index], sample);
+  // Without times, files keep the order of their names.
   const firstT =
     sample.times.map((time, k) => times.of(time, sample.clocks?.[k])).find((t) => t !== undefined && isDate(t)) ?? null;
 

@@ -46,6 +46,9 @@ export function timesOf(
   return form.kind === 'number' ? numberTimes(form) : textTimes(form, session, sample);
 }
 
+/** Rows are counted by who reads them. */
+export const NO_TIMES: Times = { how: 'none in the log: rows are counted from log.start', zoned: true, of: () => 0 };
+
 function numberTimes(form: TimeForm & { readonly kind: 'number' }): Times {
   const of = (time: unknown) => {
     const value = numberOf(time);
@@ -99,15 +102,15 @@ export function rowsOfGroup(
   rows: RawRows,
   onRows: OnRows,
 ): void {
-  const time = data[columns.findIndex(({ slot }) => slot.kind === 'time')];
+  const time: DecodedArray | undefined = data[columns.findIndex(({ slot }) => slot.kind === 'time')];
   const clock = data[columns.findIndex(({ slot }) => slot.kind === 'clock')];
   let notes: RowNote[] = [];
   for (let k = 0; k < n; k++) {
     const row = rows.n;
     const line = firstRow + k + 1;
-    const t = times.of(time[k], clock?.[k]);
+    const t = times.of(time?.[k], clock?.[k]);
     if (t === undefined) {
-      const found = `no time: "${plainText(String(time[k]))}"`;
+      const found = `no time: "${plainText(String(time?.[k]))}"`;
       notes.push({ kind: 'unreadable-row', row, line, found, rejected: true });
       continue;
     }

@@ -92,7 +92,9 @@ export function sniffLayout(
     lastPlaces: samePlaces(sample.map((row) => row[row.length - 1])),
     columns: rows.columns,
     time,
-    coarse: stamps.filter((stamp, k) => stamp === stamps[k - 1]).length > 0.05 * stamps.length + 1,
+    coarse:
+      session.log.stepS === undefined &&
+      stamps.filter((stamp, k) => stamp === stamps[k - 1]).length > 0.05 * stamps.length + 1,
   };
 }
 

@@ -37,8 +37,9 @@ export const FIRST_CHANNEL = 3;
 export function wantedColumns(session: Session): WantedColumn[] {
   const { columns, channels } = session.log;
   const { time, voltage, current, temperature } = columns;
-  const wanted: WantedColumn[] = [{ slot: { kind: 'time' }, ref: time, path: 'log.columns.time' }];
-  if (time.clock !== undefined) {
+  const wanted: WantedColumn[] = [];
+  if (time !== undefined) wanted.push({ slot: { kind: 'time' }, ref: time, path: 'log.columns.time' });
+  if (time?.clock !== undefined) {
     const ref = { name: time.clock, at: time.at };
     wanted.push({ slot: { kind: 'clock' }, ref, path: 'log.columns.time.clock' });
   }

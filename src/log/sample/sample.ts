@@ -9,7 +9,8 @@ import { openSource } from '../files/source.ts';
 import { textOf } from '../rows/encoding.ts';
 import { type Decimal, readNumber, sniffDecimal } from '../rows/number.ts';
 import { splitLine } from '../rows/split.ts';
-import { type TimeForm, timeForm } from '../time/time-format.ts';
+import { type TimeForm, timeChoices, timeForm } from '../time/time-format.ts';
+import { COUNT_WORDS } from '../time/time-number.ts';
 import { type Proposal, proposeColumns, type SampleColumn } from './sample-columns.ts';
 
 export interface LogSample extends Proposal {
@@ -31,6 +32,8 @@ export interface SampleTime {
   readonly clock?: string | number;
   /** Counts from the start of the log, which the file does not tell. */
   readonly elapsed: boolean;
+  /** The format to be written where the name of one is needed, or the ones to choose from where it is not certain. */
+  readonly formats: readonly string[];
   /** How the times are written, in words; null where that is not certain, with the question in `reason`. */
   readonly how: string | null;
   readonly reason: string;
@@ -139,12 +142,16 @@ function withForm(column: SampleColumn, clock: SampleColumn | undefined, reason:
   try {
     // Begins at 0, so that a count from the start of the log is told from one since 1970.
     const form = timeForm(sessionAt(name, 0), { times: column.cells, clocks: clock?.cells });
-    const elapsed = form.kind === 'number' && form.scale === 0 && column.values[0] < 1e9;
-    const time: SampleTime = { ...base, elapsed, how: form.how };
+    const formats = ['elapsed-s', 'elapsed-ms'].filter((format) =>
+      form.how.startsWith(COUNT_WORDS[format as 'elapsed-s']),
+    );
+    const time: SampleTime = { ...base, elapsed: formats.length > 0, formats, how: form.how };
     return { time, stepS: stepOf(secondsOf(form, column, clock)) };
   } catch (error) {
     if (!(error instanceof UserError)) throw error;
-    return { time: { ...base, elapsed: false, how: null, reason: error.problems[0].message }, stepS: null };
+    const formats = timeChoices(name, { times: column.cells, clocks: clock?.cells });
+    const elapsed = formats.some((format) => format.startsWith('elapsed'));
+    return { time: { ...base, elapsed, formats, how: null, reason: error.problems[0].message }, stepS: null };
   }
 }
 

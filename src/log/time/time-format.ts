@@ -1,7 +1,9 @@
 /** The form of a log's times: what the manifest says, or what the first rows show beyond doubt. */
 import { UserError } from '../../base/problem.ts';
-import { plainText } from '../../base/shown.ts';
+import { orList, plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
+import { patternsThatFit } from './patterns.ts';
+import { COUNT_SCALE, COUNT_WORDS, type CountFormat, type CountGuess, countLike, unitOfCount } from './time-number.ts';
 import {
   readerOfPattern,
   readersOfPattern,
@@ -24,15 +26,24 @@ export interface TimeCells {
 }
 
 const PLACE = { file: 'session.yaml', path: 'log.columns.time.format' };
-const TAKEN = 'Taken: iso, epoch-s, epoch-ms, epoch-us, elapsed-s, or a pattern such as "DD.MM.YYYY HH:mm:ss"';
+const TAKEN =
+  'Taken: iso, epoch-s, epoch-ms, epoch-us, elapsed-s, elapsed-ms, or a pattern such as "DD.MM.YYYY HH:mm:ss"';
 
-/** Throws UserError with the question where the form is not certain. */
+/** Throws UserError with the question where the form is not certain, or where the manifest's form reads none of the cells. */
 export function timeForm(session: Session, cells: TimeCells): TimeForm {
-  const format = session.log.columns.time.format;
+  const { columns, stepS } = session.log;
+  if (stepS !== undefined)
+    return { kind: 'number', how: `none in the log: a row each ${stepS} s from log.start`, scale: 0, startS: 0 };
+  const format = columns.time?.format;
   if (format === undefined) return sniffForm(session, cells);
-  if (format === 'iso') return isoForm(cells.clocks !== undefined, 'ISO 8601');
-  if (typeof format === 'string') return numberForm(session, format);
-  return patternForm(session, format.pattern, cells.clocks !== undefined, `pattern ${format.pattern}`);
+  const twoColumns = cells.clocks !== undefined;
+  if (typeof format === 'object') {
+    const form = patternForm(session, format.pattern, twoColumns, `pattern ${format.pattern}`);
+    return fitting(session, form, `"${plainText(format.pattern)}"`, cells);
+  }
+  if (format === 'iso') return fitting(session, isoForm(twoColumns, 'ISO 8601'), 'iso', cells);
+  refuseOtherCount(session, format, cells);
+  return numberForm(session, format);
 }
 
 function isoForm(twoColumns: boolean, how: string): TimeForm {
@@ -40,16 +51,15 @@ function isoForm(twoColumns: boolean, how: string): TimeForm {
   return { kind: 'text', how, time: readIso };
 }
 
-function numberForm(session: Session, format: 'epoch-s' | 'epoch-ms' | 'epoch-us' | 'elapsed-s'): TimeForm {
-  if (format === 'epoch-ms') return { kind: 'number', how: 'ms since 1970', scale: 3, startS: 0 };
-  if (format === 'epoch-us') return { kind: 'number', how: 'µs since 1970', scale: 6, startS: 0 };
-  if (format === 'epoch-s') return { kind: 'number', how: 's since 1970', scale: 0, startS: 0 };
+function numberForm(session: Session, format: CountFormat): TimeForm {
+  const common = { kind: 'number', how: COUNT_WORDS[format], scale: COUNT_SCALE[format] } as const;
+  if (!format.startsWith('elapsed')) return { ...common, startS: 0 };
   const { startMs } = session.log;
   if (startMs === undefined) {
     const message = 'Times count from the start of the log: say when that was, such as start: 2026-03-03T17:40:00.';
     throw new UserError([{ file: 'session.yaml', path: 'log.start', message }]);
   }
-  return { kind: 'number', how: 's since log.start', scale: 0, startS: startMs / 1000 };
+  return { ...common, startS: startMs / 1000 };
 }
 
 function patternForm(session: Session, pattern: string, twoColumns: boolean, how: string): TimeForm {
@@ -59,83 +69,122 @@ function patternForm(session: Session, pattern: string, twoColumns: boolean, how
     return { kind: 'text', how, time: date, clock };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    const at = session.log.columns.time.at;
-    const message = `"${plainText(pattern)}" is not a pattern for times (${plainText(error.message)}). It needs a year, month, day, hour and minute, each once. Taken: ${TOKEN_NAMES}; put other letters in [ ].`;
-    throw new UserError([{ ...PLACE, line: at?.line, column: at?.column, message }]);
+    throw refusal(
+      session,
+      `"${plainText(pattern)}" is not a pattern for times (${plainText(error.message)}). It needs a year, month, day, hour and minute, each once. Taken: ${TOKEN_NAMES}; put other letters in [ ].`,
+    );
   }
+}
+
+/** A form that reads none of the first cells is the wrong one; a few that it cannot read are damage. */
+function fitting(session: Session, form: TimeForm, said: string, cells: TimeCells): TimeForm {
+  if (form.kind !== 'text') return form;
+  const times = filled(cells.times);
+  const reads = (reader: TimeReader | undefined, texts: readonly string[] | undefined) =>
+    reader === undefined || texts === undefined || texts.some((cell) => reader(cell.trim()) !== undefined);
+  if (times.length === 0 || (reads(form.time, times) && reads(form.clock, cells.clocks))) return form;
+  const instead = proposal(session, cells);
+  // Cells that nothing reads are damage, of this file or of its beginning.
+  if (instead === undefined) return form;
+  throw refusal(session, `${said} reads none of the log's times, which look like ${looks(cells)}: ${instead}`);
+}
+
+/** A count that is by its size, or by its column's name, of another unit. */
+function refuseOtherCount(session: Session, format: CountFormat, cells: TimeCells): void {
+  const name = nameOf(session);
+  const guess = countLike(filled(cells.times), name);
+  if (guess === undefined) {
+    const instead = proposal(session, cells);
+    if (instead === undefined) return;
+    throw refusal(session, `${format} takes numbers, and the log's times look like ${looks(cells)}: ${instead}`);
+  }
+  const [only, other] = guess.formats;
+  const certain =
+    other === undefined && only !== format && (only.startsWith('epoch') || unitOfCount(name) !== undefined);
+  if (!certain || (only.startsWith('elapsed') && !format.startsWith('elapsed'))) return;
+  throw refusal(
+    session,
+    `The manifest says ${format}, and the log's times look like ${COUNT_WORDS[only]}: "${plainText(String(name))}" holds ${looks(cells)}. Say ${only}.`,
+  );
 }
 
 function sniffForm(session: Session, cells: TimeCells): TimeForm {
   const twoColumns = cells.clocks !== undefined;
-  const times = cells.times.map((cell) => cell.trim()).filter((cell) => cell !== '');
+  const times = filled(cells.times);
   const clear = (test: (cell: string) => boolean) => times.length > 0 && count(times, test) >= 0.8 * times.length;
   const read = twoColumns ? readIsoDate : readIso;
   if (clear((cell) => /\D/.test(cell.replace(/^-/, '')) && read(cell) !== undefined)) {
     return isoForm(twoColumns, 'ISO 8601, found from the file');
   }
-  const pattern = sniffDayMonth(times, cells.clocks);
-  if (pattern !== undefined) return patternForm(session, pattern, twoColumns, `${pattern}, found from the file`);
-  if (!twoColumns) {
-    const number = sniffNumber(session, times, clear);
-    if (number !== undefined) return { ...number, how: `${number.how}, found from the file` };
+  const patterns = patternsThatFit(cells.times, cells.clocks);
+  if (patterns.length === 1) {
+    return patternForm(session, patterns[0], twoColumns, `${patterns[0]}, found from the file`);
   }
-  throw unknownForm(session, times[0] ?? '');
+  const guess = twoColumns || patterns.length > 0 ? undefined : countLike(times, nameOf(session));
+  if (guess?.formats.length === 1 && (guess.formats[0].startsWith('epoch') || session.log.startMs !== undefined)) {
+    const form = numberForm(session, guess.formats[0]);
+    return { ...form, how: `${form.how}, found from the file` };
+  }
+  const instead = proposal(session, cells) ?? `say how they are written. ${TAKEN}.`;
+  throw refusal(session, `The log's times look like ${looks(cells)}: ${instead}`);
+}
+
+function nameOf({ log }: Session): string | number {
+  return log.columns.time?.name ?? '';
+}
+
+function filled(cells: readonly string[]): string[] {
+  return cells.map((cell) => cell.trim()).filter((cell) => cell !== '');
 }
 
 function count(cells: readonly string[], test: (cell: string) => boolean): number {
   return cells.reduce((sum, cell) => sum + (test(cell) ? 1 : 0), 0);
 }
 
-/** From September 2001 a count of seconds since 1970 has ten digits; nothing that a logger counts from 0 gets there. */
-function sniffNumber(session: Session, times: readonly string[], clear: (test: (cell: string) => boolean) => boolean) {
-  const within = (low: number, high: number) => (cell: string) => Number(cell) >= low && Number(cell) < high;
-  if (clear(within(1e9, 5e9))) return numberForm(session, 'epoch-s');
-  if (clear(within(1e12, 5e12))) return numberForm(session, 'epoch-ms');
-  if (clear(within(1e15, 5e15))) return numberForm(session, 'epoch-us');
-  if (session.log.startMs !== undefined && clear(within(0, 1e9)) && rises(times)) {
-    return numberForm(session, 'elapsed-s');
+function looks({ times, clocks }: TimeCells): string {
+  const at = times.findIndex((cell) => cell.trim() !== '');
+  const clock = clocks?.[at]?.trim();
+  return `"${plainText(times[at]?.trim() ?? '')}"${clock ? ` and "${plainText(clock)}"` : ''}`;
+}
+
+/** What to say instead; whatever is proposed reads the cells. Undefined where nothing does. */
+function proposal(session: Session, cells: TimeCells): string | undefined {
+  const times = filled(cells.times);
+  const patterns = patternsThatFit(cells.times, cells.clocks);
+  if (patterns.length === 1) return `say "${patterns[0]}".`;
+  if (patterns.length > 1) {
+    return `day first or month first? Say ${orList(patterns.map((pattern) => `"${pattern}"`))}, as it is.`;
+  }
+  const read = cells.clocks === undefined ? readIso : readIsoDate;
+  if (times.length > 0 && times.every((cell) => /\D/.test(cell) && read(cell) !== undefined)) return 'say iso.';
+  const guess = cells.clocks === undefined ? countLike(times, nameOf(session)) : undefined;
+  if (guess !== undefined) return countQuestion(guess);
+  const [first = ''] = times;
+  if (/^\d{1,2}:\d{2}[.,]\d$/.test(first)) {
+    return 'a spreadsheet has shortened them to minutes and seconds. Take the file as the logger wrote it, or show the column with date, hours and seconds before it is saved.';
+  }
+  if (/^\d{1,2}:\d{2}(:\d{2})?/.test(first) && cells.clocks === undefined) {
+    return 'a time of day without its date. Where the date has a column of its own, say name: with that column and clock: with this one.';
   }
   return undefined;
 }
 
-function rises(times: readonly string[]): boolean {
-  return times.every((cell, k) => k === 0 || Number(cell) >= Number(times[k - 1]));
+/** What a person may choose from where the form is not certain, as `log.columns.time.format` takes it. */
+export function timeChoices(name: string | number, { times, clocks }: TimeCells): readonly string[] {
+  const patterns = patternsThatFit(times, clocks);
+  if (patterns.length > 0 || clocks !== undefined) return patterns;
+  return countLike(filled(times), name)?.formats ?? [];
 }
 
-const DAY_MONTH = /^(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})(?:[T\s]\s*(\d.*))?$/;
-
-/** Day first or month first is certain only where a number above 12 shows it; with points, the day always comes first. */
-function sniffDayMonth(times: readonly string[], clocks: readonly string[] | undefined): string | undefined {
-  const matches = times.map((cell) => DAY_MONTH.exec(cell)).filter((match) => match !== null);
-  if (matches.length === 0 || matches.length < 0.8 * times.length) return undefined;
-  const [, , separator, , year] = matches[0];
-  const clock = clocks === undefined ? matches[0][5] : clocks.find((cell) => cell.trim() !== '')?.trim();
-  if (clock === undefined) return undefined;
-  const clockPattern = sniffClock(clock);
-  const dayFirst = matches.some((match) => Number(match[1]) > 12);
-  const monthFirst = matches.some((match) => Number(match[3]) > 12);
-  const certain = dayFirst !== monthFirst || (separator === '.' && year.length === 4 && !monthFirst);
-  if (!certain || clockPattern === undefined) return undefined;
-  const years = year.length === 4 ? 'YYYY' : 'YY';
-  const date = monthFirst ? ['MM', 'DD', years] : ['DD', 'MM', years];
-  return `${date.join(separator)} ${clockPattern}`;
+function countQuestion({ formats, step }: CountGuess): string {
+  const said = (format: CountFormat) =>
+    `${format} (a row each ${Number((step / 10 ** COUNT_SCALE[format]).toPrecision(3))} s)`;
+  const [first] = formats;
+  if (first.startsWith('epoch')) return `say ${first}.`;
+  return `do they count from the start of the log? Then say ${orList(formats.map(said))}, and log.start.`;
 }
 
-function sniffClock(text: string): string | undefined {
-  const match = /^\d{1,2}:\d{2}(:\d{2}(?:[.,]\d+)?)?(\s?[AaPp]\.?[Mm]\.?)?$/.exec(text);
-  if (match === null) return undefined;
-  const [, seconds, half] = match;
-  return `${half ? 'hh' : 'HH'}:mm${seconds ? ':ss' : ''}${half ? (/^\s/.test(half) ? ' A' : 'A') : ''}`;
-}
-
-function unknownForm(session: Session, example: string): UserError {
-  const at = session.log.columns.time.at;
-  const found = `The log's times look like "${plainText(example)}"`;
-  let question = `${found}: say how they are written.`;
-  if (DAY_MONTH.test(example)) {
-    question = `${found}: day first or month first? Say "DD/MM/YYYY HH:mm:ss" or "MM/DD/YYYY HH:mm:ss", as it is.`;
-  } else if (/^\d+([.,]\d+)?$/.test(example)) {
-    question = `${found}: seconds since the start, or since 1970? For the first, say elapsed-s and log.start.`;
-  }
-  return new UserError([{ ...PLACE, line: at?.line, column: at?.column, message: `${question} ${TAKEN}.` }]);
+function refusal(session: Session, message: string): UserError {
+  const at = session.log.columns.time?.at;
+  return new UserError([{ ...PLACE, line: at?.line, column: at?.column, message }]);
 }

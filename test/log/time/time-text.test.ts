@@ -108,7 +108,7 @@ describe('what is not said', () => {
   });
 
   it('asks what plain seconds count from', async () => {
-    expect(await ask(['0.0', '0.1'])).toContain('say elapsed-s and log.start');
+    expect(await ask(['0.0', '0.1'])).toContain('Then say elapsed-s (a row each 0.1 s), and log.start.');
     expect(await ask(['0.0', '0.5'], { startMs: START * 1000 })).toEqual([START, START + 0.5]);
   });
 
