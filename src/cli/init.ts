@@ -9,8 +9,9 @@ import { BLANK, draftManifest, type Given, NO_SAMPLE } from '../manifest/draft.t
 import { DRAFT_FIELDS, type DraftPath, fieldFault, idFrom, pathOf } from '../manifest/draft-fields.ts';
 import { pathFault } from '../manifest/paths.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
+import { understoodAnswer } from '../manifest/understood-answer.ts';
 import { renderFittingSheet } from '../report/page/fitting-sheet.ts';
-import { loadContent } from '../report/words/content.ts';
+import { type Content, loadContent } from '../report/words/content.ts';
 import { chooseLanguage, languageFault } from '../report/words/languages.ts';
 import { askFields, type Known } from './init-questions.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
@@ -43,11 +44,12 @@ const SHEET = 'fitting-sheet';
 /** 0: written; 1: not, and told why; 2: a flag's value is off. Never writes over a `session.yaml`. */
 export async function init(
   folder: string,
-  options: InitOptions,
+  asGiven: InitOptions,
   terminal: Terminal,
   world: InitWorld,
 ): Promise<0 | 1 | 2> {
   const root = resolve(folder);
+  const options = understoodFlags(asGiven);
   const faults = flagFaults(options);
   for (const fault of faults) terminal.err(`${fault}\n`);
   if (faults.length > 0) return 2;
@@ -55,9 +57,19 @@ export async function init(
 
   const sample = options.from === undefined ? undefined : await readSample(resolve(options.from), options.from);
   const place = options.from === undefined ? undefined : await placeOf(root, options);
+  if (options.given['current.positive'] !== undefined && !sample?.current) {
+    const why = sample
+      ? `${options.from} shows no column of current`
+      : 'no sample shows a column of current; give one with --from';
+    terminal.err(
+      `--positive: ${why}, so there is nothing to say it of. Leave it out, and write it beside the column in ${MANIFEST}.\n`,
+    );
+    return 2;
+  }
   const proposed = proposals(options, sample, world);
   if (!options.yes && !terminal.ask) terminal.err('Nothing was asked: standard input is no terminal.\n');
-  const known = options.yes || !terminal.ask ? proposed : await askFields(proposed, Boolean(sample?.current), terminal);
+  const known =
+    options.yes || !terminal.ask ? proposed : await askFields(proposed, sample, contentOf(proposed), terminal);
   if (known === null) {
     terminal.err('Stopped. Nothing was written.\n');
     return 1;
@@ -83,6 +95,20 @@ export async function init(
   terminal.err(`${next(folder, manifest, sample, place?.copyTo)}\n`);
   if (world.printer?.refused) terminal.err(`No PDF was written: ${world.printer.refused.message}\n`);
   return 0;
+}
+
+function contentOf(known: Known): Content {
+  return loadContent(chooseLanguage({ asked: known['session.language']?.value }));
+}
+
+/** Flags as people say them: `--capacity 70`. */
+function understoodFlags(options: InitOptions): InitOptions {
+  const given = { ...options.given };
+  for (const field of DRAFT_FIELDS) {
+    const text = given[pathOf(field)];
+    if (text !== undefined) given[pathOf(field)] = understoodAnswer(field, text);
+  }
+  return { ...options, given };
 }
 
 function flagFaults({ given, id }: InitOptions): string[] {
@@ -154,7 +180,7 @@ async function writeSheet(
   { printer, nowMs }: InitWorld,
 ): Promise<string[]> {
   const value = (path: DraftPath) => known[path]?.value;
-  const content = loadContent(chooseLanguage({ asked: value('session.language') }));
+  const content = contentOf(known);
   const chemistry = value('battery.chemistry');
   const battery = [chemistry && content.label(`chemistry.${chemistry}`), value('battery.capacity')];
   const facts = [

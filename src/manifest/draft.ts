@@ -8,7 +8,8 @@ export const BLANK = 'FILL IN';
 
 export interface DraftColumn {
   readonly name: string | number;
-  readonly unit: string;
+  /** Null: a blank to fill in. */
+  readonly unit: string | null;
   readonly reason: string;
 }
 
@@ -135,13 +136,13 @@ function logLines(log: DraftLog, positive: Given | undefined): string[] {
       voltage ? '' : `the column of the battery voltage${open.voltage ? `; ${open.voltage}` : ''}`,
       6,
     ),
-    line('unit', voltage?.unit, voltage ? '' : 'V or mV', 6),
+    unitLine(voltage, 'V or mV'),
     '      # accuracy: 0.1 % + 10 mV  # from the data sheet; without it, more stays undecided',
     ...(current ? because(current) : []),
     ...(current ? currentLines(current, positive) : unused('current', open, CURRENT_BLANKS)),
     ...(temperature ? because(temperature) : []),
     ...(temperature
-      ? ['    temperature:', line('name', temperature.name, '', 6), line('unit', temperature.unit, '', 6)]
+      ? ['    temperature:', line('name', temperature.name, '', 6), unitLine(temperature, '°C, °F or K')]
       : unused('temperature', open, ['{name: temp_c, unit: °C}'])),
     ...channelLines(log.channels),
   ];
@@ -165,6 +166,11 @@ function timeLines(time: DraftLog['time']): string[] {
   ];
 }
 
+/** A unit that nothing tells is asked for. */
+function unitLine(column: DraftColumn | null, taken: string): string {
+  return line('unit', column?.unit ?? undefined, column?.unit ? '' : taken, 6);
+}
+
 function choicesOf(formats: readonly string[]): string {
   if (formats.length === 0) return 'how the times are written, such as "DD.MM.YYYY HH:mm:ss"';
   return orList(formats.map((format) => (/\W/.test(format.replaceAll('-', '')) ? JSON.stringify(format) : format)));
@@ -174,7 +180,7 @@ function currentLines(current: DraftColumn, positive: Given | undefined): string
   return [
     '    current:',
     line('name', current.name, '', 6),
-    line('unit', current.unit, '', 6),
+    unitLine(current, 'A or mA'),
     line(
       'positive',
       positive?.value,
@@ -206,7 +212,7 @@ function channelLines(channels: readonly DraftColumn[]): string[] {
     ...channels.flatMap((channel) => [
       `    # proposed since ${oneLine(channel.reason)}`,
       `    - name: ${scalar(channel.name)}`,
-      line('unit', channel.unit, '', 6),
+      unitLine(channel, 'V or mV'),
       '      # label: Tracker supply',
       '      # active_above: 6 V',
     ]),

@@ -10,11 +10,13 @@ import { givenFields, withInitOptions } from '../../src/cli/init-options.ts';
 import { askFields } from '../../src/cli/init-questions.ts';
 import type { LazyPrinter } from '../../src/cli/lazy-printer.ts';
 import { run } from '../../src/cli/run.ts';
+import { readSample } from '../../src/log/sample/sample.ts';
 import { DRAFT_FIELDS, pathOf } from '../../src/manifest/draft-fields.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
 import { loadContent } from '../../src/report/words/content.ts';
 import { recordingTerminal } from './terminal.ts';
 
+const ENGLISH = loadContent('en');
 const NOW_MS = Date.UTC(2026, 2, 3, 16, 30);
 const WORLD = { timezone: 'Europe/Dublin', nowMs: NOW_MS, printer: null };
 const FILLED = {
@@ -148,7 +150,7 @@ describe('init --from --yes', () => {
       WORLD,
     );
     expect(await manifestOf(folder)).toMatch(/format: elapsed-s/);
-    expect(faultsOf(folder)).toContain('log.start');
+    expect(await manifestOf(folder)).toMatch(/start: +# FILL IN/);
   });
 
   it('reads semicolons, decimal commas, a preamble and two time columns', async () => {
@@ -225,8 +227,8 @@ describe('init', () => {
     const LINE = 'The rest may be left to the fitting sheet: Enter skips all of it.';
 
     it('in the order in which it comes to hand, again where an answer is not taken', async () => {
-      const terminal = recordingTerminal(['171-D-00000', 'HL-20431', 'D. Okafor', '84210', '84210 km']);
-      const known = await askFields(Object.fromEntries(others), true, terminal);
+      const terminal = recordingTerminal(['171-D-00000', 'HL-20431', 'D. Okafor', 'far', '84210']);
+      const known = await askFields(Object.fromEntries(others), undefined, ENGLISH, terminal);
       expect(terminal.asked.map((question) => question.split(' (')[0])).toEqual([
         'Registration',
         'Repair order',
@@ -245,7 +247,7 @@ describe('init', () => {
 
     it('and Enter skips the rest, but keeps what was answered', async () => {
       const terminal = recordingTerminal(['171-D-00000', '']);
-      const known = await askFields(Object.fromEntries(others), true, terminal);
+      const known = await askFields(Object.fromEntries(others), undefined, ENGLISH, terminal);
       expect(terminal.asked).toHaveLength(2);
       expect(known?.['vehicle.registration']).toEqual({ value: '171-D-00000' });
       expect(known).not.toHaveProperty('session.repair_order');
@@ -254,7 +256,7 @@ describe('init', () => {
     it('and says nothing of it where all of it is given', async () => {
       const all = DRAFT_FIELDS.map((field) => [pathOf(field), { value: 'x' }]);
       const terminal = recordingTerminal([]);
-      expect(await askFields(Object.fromEntries(all), true, terminal)).not.toBeNull();
+      expect(await askFields(Object.fromEntries(all), undefined, ENGLISH, terminal)).not.toBeNull();
       expect(terminal.said.err).not.toContain(LINE);
     });
 
@@ -274,11 +276,12 @@ describe('init', () => {
       pathOf(field),
       { value: 'x' },
     ]);
-    const terminal = recordingTerminal(['up', 'discharging']);
-    const known = await askFields(Object.fromEntries(flags), true, terminal);
+    const terminal = recordingTerminal(['up', 'out']);
+    const from = await sample('i.csv', [...PARKED, '2026-03-03T17:41:00Z,12.4,-3.1,14.5,12.1']);
+    const known = await askFields(Object.fromEntries(flags), await readSample(from, from), ENGLISH, terminal);
+    expect(terminal.said.err).toContain('"battery_a" reads -0.04 A where the voltage is highest (12.61 V), and -3.1 A');
     expect(terminal.said.err).toContain('charging or discharging');
     expect(known?.['current.positive']).toEqual({ value: 'discharging' });
-    const from = await sample('i.csv', PARKED);
     await init(
       folder,
       options({ from, given: { ...FILLED, 'current.positive': 'discharging' } }),
@@ -299,11 +302,76 @@ describe('init', () => {
     const folder = fresh();
     const terminal = recordingTerminal();
     expect(
-      await run(['init', folder, '--yes', '--no-pdf', '--capacity', '70', '--timezone', 'Europe/Dubln'], terminal),
+      await run(['init', folder, '--yes', '--no-pdf', '--capacity', '70 V', '--timezone', 'Europe/Dubln'], terminal),
     ).toBe(2);
-    expect(terminal.said.err).toContain('--capacity: Found "70" without a unit');
+    expect(terminal.said.err).toContain('--capacity: Found a voltage (V)');
     expect(terminal.said.err).toContain('Europe/Dublin');
     await expect(readdir(folder)).rejects.toThrow();
+  });
+
+  it('refuses a sign of current where there is none', async () => {
+    const from = await sample(
+      'no-current.csv',
+      PARKED.map((row) => row.split(',').slice(0, 2).join(',')),
+      'time,battery_v\n',
+    );
+    for (const words of [['--from', from], []]) {
+      const terminal = recordingTerminal();
+      expect(await run(['init', fresh(), '--yes', '--no-pdf', '--positive', 'charging', ...words], terminal)).toBe(2);
+      expect(terminal.said.err).toContain('--positive: ');
+    }
+  });
+
+  it('takes what people say, shows what was found, goes back, and speaks German', async () => {
+    const folder = fresh();
+    const from = await sample(
+      'de.csv',
+      PARKED.map((row) => row.split(',').slice(0, 4).join(';')),
+      'Zeit;Spannung;Strom;Temperatur\n',
+    );
+    const answers = [
+      'Leer',
+      '<',
+      'Nach dem Wochenende leer',
+      'Beanstandung',
+      '',
+      'Berlin',
+      'Kastenwagen',
+      'Diesel',
+      '',
+      'Nass',
+      '70',
+      '680',
+      'Laden',
+    ];
+    const terminal = recordingTerminal([...answers, '']);
+    const given = { 'session.language': 'de' } as const;
+    expect(
+      await init(folder, options({ yes: false, from, given }), terminal, { ...WORLD, timezone: 'Etc/Unknown' }),
+    ).toBe(0);
+    expect(terminal.asked.slice(0, 3).map((question) => question.split(' (')[0])).toEqual([
+      'Überschrift des Berichts',
+      'Warum wird der Logger eingebaut',
+      'Überschrift des Berichts',
+    ]);
+    expect(terminal.said.err).toMatch(
+      /Aus dem Beispiel:\n {2}Zeit: "Zeit".*\n {2}Spannung: "Spannung", V\n {2}Strom: "Strom", Einheit unbekannt/,
+    );
+    const text = await manifestOf(folder);
+    for (const line of [
+      'title: Nach dem Wochenende leer',
+      'purpose: complaint',
+      'timezone: Europe/Berlin',
+      'powertrain: combustion',
+      'chemistry: flooded',
+      'capacity: 70 Ah',
+      'cold_cranking: 680 A',
+      'positive: charging',
+    ]) {
+      expect(text).toContain(line);
+    }
+    expect(text).toMatch(/name: Strom\n {6}unit: +# FILL IN: A or mA/);
+    expect(text).toMatch(/name: Temperatur\n {6}unit: +# FILL IN: °C, °F or K/);
   });
 
   it('has a flag for every field', () => {

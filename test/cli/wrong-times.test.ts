@@ -112,7 +112,7 @@ describe('counts', () => {
   it('reads milliseconds from the start', async () => {
     const { code, out } = await checked({ write: 'count', format: 'elapsed-ms', more: start });
     expect(code).toBe(0);
-    expect(out).toMatch(/48 h\s+covered/);
+    expect(out).toMatch(/48\sh\s+covered/);
     expect(await checked({ write: 'count', name: 'time_ms', more: start })).toMatchObject({ code: 0 });
   });
 

@@ -4,6 +4,7 @@
  */
 import { median } from '../../battery/statistics.ts';
 import type { CurrentUnit, TemperatureUnit, VoltageUnit } from '../../manifest/session.ts';
+import { unitInName, unitOf } from '../rows/unit-in-name.ts';
 
 export interface SampleColumn {
   /** Header name, or the number from 1 on the left where there is none or it stands twice. */
@@ -15,9 +16,16 @@ export interface SampleColumn {
 
 export interface ProposedColumn<Unit> {
   readonly name: string | number;
-  readonly unit: Unit;
+  /** Null where neither name nor readings tell it. */
+  readonly unit: Unit | null;
   /** For a person: why this column, and why this unit. */
   readonly reason: string;
+}
+
+/** In the units of the file. */
+export interface Extremes {
+  readonly highest: { readonly voltage: number; readonly current: number };
+  readonly lowest: { readonly voltage: number; readonly current: number };
 }
 
 export interface Proposal {
@@ -28,32 +36,17 @@ export interface Proposal {
   readonly channels: readonly ProposedColumn<VoltageUnit>[];
   /** What a positive current means, where the sample shows it. */
   readonly positive: { readonly value: 'charging' | 'discharging'; readonly reason: string } | null;
+  /** What the current reads where the voltage is highest and lowest, for a person to tell its sign by. */
+  readonly extremes: Extremes | null;
   readonly systemV: { readonly value: 6 | 12 | 24; readonly reason: string } | null;
   /** Why there is no proposal, by role. */
   readonly open: Readonly<Partial<Record<'voltage' | 'current' | 'temperature', string>>>;
 }
 
-const UNITS: Readonly<Record<string, string>> = {
-  v: 'V',
-  volt: 'V',
-  volts: 'V',
-  mv: 'mV',
-  a: 'A',
-  amp: 'A',
-  amps: 'A',
-  ampere: 'A',
-  ma: 'mA',
-  c: '°C',
-  '°c': '°C',
-  degc: '°C',
-  f: '°F',
-  '°f': '°F',
-  degf: '°F',
-  k: 'K',
-};
 const ROLES = {
-  voltage: { units: ['V', 'mV'], words: /volt|spannung|tension/i },
-  current: { units: ['A', 'mA'], words: /curr|amp|strom|courant|shunt/i },
+  // `U_Batt`, `VBat`, `U`; `IBat`, `I`: the letters of the quantities.
+  voltage: { units: ['V', 'mV'], words: /volt|spannung|tension|^[uv]([\s_\W]|bat|akku|accu|$)/i },
+  current: { units: ['A', 'mA'], words: /curr|amp|strom|courant|shunt|^i([\s_\W]|bat|akku|accu|$)/i },
   temperature: { units: ['°C', '°F', 'K'], words: /temp/i },
 } as const;
 const OF_BATTERY = /bat|akku|accu/i;
@@ -85,6 +78,7 @@ export function proposeColumns(columns: readonly SampleColumn[]): Proposal {
     temperature,
     channels: others.filter(({ name }) => name !== voltage?.name).slice(0, 4),
     positive: voltage && current ? directionOf(voltage, current) : null,
+    extremes: voltage && current ? extremesOf(voltage, current) : null,
     systemV: voltage && systemOf(voltage),
     open,
   };
@@ -104,28 +98,37 @@ function candidates(columns: readonly SampleColumn[], role: keyof typeof ROLES):
     .flatMap((column): Candidate<string>[] => {
       const { name, values } = column;
       const middle = median(values.filter((value) => !Number.isNaN(value)));
-      if (typeof name === 'number' || Number.isNaN(middle)) return [];
-      const named = unitIn(name);
-      const unit = named ?? (words.test(name) ? unitByValue(role, middle) : undefined);
-      if (unit === undefined || !(units as readonly string[]).includes(unit)) return [];
+      if (Number.isNaN(middle)) return [];
+      if (typeof name === 'number') return unnamed(column, role, middle);
+      const said = unitOf(name) ?? unitInName(name)?.unit;
+      const isWord = words.test(name);
+      const named = said !== undefined && (units as readonly string[]).includes(said) ? said : undefined;
+      // A letter at the end that is a unit of something else is none: `current_c` may be the third.
+      if (named === undefined && (!isWord || (said !== undefined && unitInName(name)?.bracketed))) return [];
+      const unit = named ?? unitByValue(role, middle) ?? null;
+      if (unit === null && role === 'voltage') return [];
       const battery = OF_BATTERY.test(name);
-      const plausible = role !== 'voltage' || isTerminal(middle, unit);
+      const plausible = role !== 'voltage' || isTerminal(middle, unit ?? 'V');
       const why = [
-        named ? `its name gives ${named}` : `its name, and readings near ${shortNumber(middle)}, which fit ${unit}`,
+        named
+          ? `its name gives ${named}`
+          : unit
+            ? `its name, and readings near ${shortNumber(middle)}, which fit ${unit}`
+            : `its name, which gives no unit; its readings lie near ${shortNumber(middle)}`,
         battery ? 'and names the battery' : '',
         plausible ? '' : `but its readings near ${shortNumber(middle)} are no battery's`,
       ];
-      const rank = (plausible ? 4 : 0) + (battery ? 2 : 0) + (words.test(name) ? 1 : 0);
+      const rank = (plausible ? 4 : 0) + (battery ? 2 : 0) + (isWord ? 1 : 0);
       return [{ name, unit, values, rank, reason: why.filter(Boolean).join(' ') }];
     })
     .sort((a, b) => b.rank - a.rank);
 }
 
-/** The unit at the end of a name: `battery [V]`, `Batt (mV)`, `temp_c`, `U/V`. */
-function unitIn(name: string): string | undefined {
-  const written = /[[(]\s*([^\])]+?)\s*[\])]\s*$/.exec(name)?.[1] ?? /[_\s/.-]([a-z°]+)$/i.exec(name)?.[1];
-  const key = written?.toLowerCase() ?? '';
-  return Object.hasOwn(UNITS, key) ? UNITS[key] : undefined;
+/** A column without a name may be the battery's voltage; for anything else its readings say too little. */
+function unnamed({ name, values }: SampleColumn, role: keyof typeof ROLES, middle: number): Candidate<string>[] {
+  const unit = role === 'voltage' ? unitByValue(role, middle) : undefined;
+  if (unit === undefined) return [];
+  return [{ name, unit, values, rank: 4, reason: `its readings lie near ${shortNumber(middle)}, which fits ${unit}` }];
 }
 
 function unitByValue(role: keyof typeof ROLES, middle: number): string | undefined {
@@ -134,7 +137,7 @@ function unitByValue(role: keyof typeof ROLES, middle: number): string | undefin
   return undefined;
 }
 
-function isTerminal(reading: number, unit: string): boolean {
+function isTerminal(reading: number, unit: string | null): boolean {
   const volts = unit === 'mV' ? reading / 1000 : reading;
   return Object.values(TERMINAL_V).some(([low, high]) => volts >= low && volts <= high);
 }
@@ -145,10 +148,25 @@ function systemOf({ values, unit }: Candidate<VoltageUnit>): Proposal['systemV']
   return system ? { value: system, reason: `the sample's voltage lies near ${shortNumber(volts)} V` } : null;
 }
 
+function extremesOf(
+  { values: volts }: Candidate<VoltageUnit>,
+  { values: amps }: Candidate<CurrentUnit>,
+): Extremes | null {
+  let [high, low] = [-1, -1];
+  for (let k = 0; k < volts.length; k++) {
+    if (Number.isNaN(volts[k]) || Number.isNaN(amps[k])) continue;
+    if (high < 0 || volts[k] > volts[high]) high = k;
+    if (low < 0 || volts[k] < volts[low]) low = k;
+  }
+  const at = (k: number) => ({ voltage: volts[k], current: amps[k] });
+  return high < 0 || volts[high] === volts[low] ? null : { highest: at(high), lowest: at(low) };
+}
+
 /** A discharge of a starter's size pulls the voltage down; a current while the voltage is that of charging goes in. */
 function directionOf(voltage: Candidate<VoltageUnit>, current: Candidate<CurrentUnit>): Proposal['positive'] {
   const perV = voltage.unit === 'mV' ? 1000 : 1;
-  const perA = current.unit === 'mA' ? 1000 : 1;
+  // Without a unit, what is looked for are rows that either unit shows.
+  const perA = current.unit === 'A' ? 1 : 1000;
   const system = systemOf(voltage)?.value ?? 12;
   let [charging, discharging] = [0, 0];
   for (let k = 0; k < current.values.length; k++) {

@@ -41,6 +41,8 @@ export interface SampleTime {
 
 const DELIMITERS = ['\t', ';', '|', ',', ' '] as const;
 const SEARCH_LINES = 400;
+/** Names in a header that its rows have no cells for, or cells without a name. */
+const MOST_NAMES_OFF = 2;
 const DATE = /^\s*(\d{4}[-/]?\d{2}[-/]?\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4})(?!\d)/;
 const CLOCK = /\d{1,2}:\d{2}/;
 const NUMBER = /^\s*[+-]?\d*[.,]?\d+([eE][+-]?\d+)?\s*$/;
@@ -87,11 +89,15 @@ function findRows(lines: readonly string[]): Rows | undefined {
     const at = split.flatMap((cells, k) => (isRow(cells) && cells.length === usual ? [k] : []));
     const numbers = at.reduce((sum, k) => sum + split[k].filter(isNumber).length, 0);
     if (at.length < 2 || (best && numbers <= best.numbers)) continue;
-    const header = split.slice(Math.max(0, at[0] - 4), at[0]).find((cells) => {
-      return (
-        cells.length === usual && cells.every((cell) => !isNumber(cell)) && cells.some((cell) => /\p{L}/u.test(cell))
-      );
-    });
+    // A name may lack, or stand over nothing, at the end; the row nearest to the width of the others has the names.
+    const header = split
+      .slice(Math.max(0, at[0] - 4), at[0])
+      .filter(
+        (cells) =>
+          cells.length > 1 && cells.every((cell) => !isNumber(cell)) && cells.some((cell) => /\p{L}/u.test(cell)),
+      )
+      .filter((cells) => Math.abs(cells.length - usual) <= MOST_NAMES_OFF)
+      .sort((a, b) => Math.abs(a.length - usual) - Math.abs(b.length - usual))[0];
     best = { header, numbers, at, cells: at.map((k) => split[k]) };
   }
   return best;

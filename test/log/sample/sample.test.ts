@@ -83,8 +83,7 @@ describe('columns', () => {
 
   it('does not guess the unit of a current', async () => {
     const found = await of('time,bat_v,current', (k) => `${clock(k)},12.6,40`);
-    expect(found.current).toBeNull();
-    expect(found.open.current).toBeDefined();
+    expect(found.current).toMatchObject({ name: 'current', unit: null });
   });
 
   it.each([
@@ -107,9 +106,39 @@ describe('columns', () => {
     const bare = await sample(rows(20, (k) => `${clock(k)},12.6,-0.04`));
     expect(bare.columns).toEqual([1, 2, 3]);
     expect(bare.time?.name).toBe(1);
-    expect(bare.voltage).toBeNull();
+    expect(bare.voltage).toMatchObject({ name: 2, unit: 'V' });
+    expect(bare.current).toBeNull();
     const twice = await of('time,bat_v,bat_v', (k) => `${clock(k)},12.6,12.5`);
     expect(twice.columns).toEqual(['time', 2, 3]);
+  });
+});
+
+describe('names that anyone knows', () => {
+  it.each<[string, string | null]>([
+    ['time,Volts,Amps', 'A'],
+    ['time,voltage,current', null],
+    ['time,battery_voltage,battery_current', null],
+    ['Zeit,Spannung,Strom', null],
+    ['timeStamp,batteryVoltage,batteryCurrent', null],
+    ['timeStamp,battVolts,battMa', 'mA'],
+    ['t,U_Bat,I_Bat', null],
+    ['t,U,I', null],
+    ['time,UBat,IBat [mA]', 'mA'],
+  ])('%s', async (header, unit) => {
+    const found = await sample(`${header}\n${rows(40, (k) => `${clock(k)},12.6,${k % 2 ? 40 : 41}`)}`);
+    const [, voltage, current] = header.split(',');
+    expect(found.voltage).toMatchObject({ name: voltage, unit: 'V' });
+    expect(found.current).toMatchObject({ name: current, unit });
+  });
+
+  it.each([
+    ['one name too few', 'time,U,I'],
+    ['one name too many', 'time,U,I,T,remarks'],
+  ])('%s', async (_, header) => {
+    const found = await sample(`${header}\n${rows(40, (k) => `${clock(k)},12.6,0.04,19`)}`);
+    expect(found.time?.name).toBe('time');
+    expect(found.voltage?.name).toBe('U');
+    expect(found.current?.name).toBe('I');
   });
 });
 
