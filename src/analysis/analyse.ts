@@ -3,26 +3,23 @@ import { median } from '../battery/statistics.ts';
 import { chargeU, combine, resolutionU } from '../battery/uncertainty.ts';
 import type { LogAccount, SampleBlock } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
-import { findLinks } from '../measures/circuits/links.ts';
-import { findSettlings } from '../measures/circuits/settlings.ts';
-import { findPatterns } from '../measures/wakes/patterns.ts';
 import { createCrankFinder } from './cranks/crank-finder.ts';
 import type { RawCrank } from './cranks/crank-measure.ts';
 import { findDrives } from './drives.ts';
-import type { Analysis, Crank, Drive, Parked, Period, PeriodKind, Totals } from './model.ts';
-import { describeStand } from './sleep/parked.ts';
-import { findSleep, SHUTDOWN_S } from './sleep/sleep.ts';
+import type { Analysis, Crank, Drive, Period, PeriodKind, Span, Stand, Totals } from './model.ts';
+import { describeStand } from './sleep/describe-stand.ts';
+import { findSleep } from './sleep/sleep.ts';
 import { createUnseen } from './sleep/unseen.ts';
 import { findWakes } from './sleep/wakes.ts';
 import { findDirection } from './states/direction.ts';
-import { labelTiles } from './states/label.ts';
+import { type Label, labelTiles } from './states/label.ts';
 import { findPeriods, kindsOf } from './states/periods.ts';
 import { findFedSpans } from './states/running.ts';
 import { findStands } from './states/stands.ts';
 import { findLostSupply } from './states/supply.ts';
 import { flipTiles, settleBridges } from './tiles/finish-tiles.ts';
 import { createTileBuilder } from './tiles/tile-builder.ts';
-import type { Tiles } from './tiles/tiles.ts';
+import { joined, type Tiles } from './tiles/tiles.ts';
 import { measuredV, NONE, type Sensors } from './uncertain.ts';
 
 export interface Analyser {
@@ -88,11 +85,6 @@ function analyseTiles({ session, log, tiles, end: lastT, cranks: raw, resolution
     parked: stepIn(tiles, kinds, ['asleep', 'settling', 'awake']),
     awake: stepIn(tiles, kinds, ['awake']),
   };
-  const stepS = stepsS.parked ?? medianStepS;
-  const limitS = session.limits.sleepWithin?.value ?? SHUTDOWN_S;
-  const settlings = findSettlings(tiles, labels, kinds, stands, parked, limitS);
-  const links = findLinks(tiles, kinds, stands, wakes, settlings, session.log.channels, stepS);
-  const sleptS = parked.reduce((sum, stand) => sum + stand.asleepS + stand.awakeS, 0);
   const drives = findDrives(tiles, kinds, sensors);
   const noiseA = noiseOf(tiles, kinds);
   const start = tiles.n ? tiles.t0[0] : 0;
@@ -119,15 +111,25 @@ function analyseTiles({ session, log, tiles, end: lastT, cranks: raw, resolution
     temperature: temperatureOf(tiles),
     tiles,
     periods,
-    parked,
+    stands: parked,
+    topUps: topUpsOf(tiles, labels),
     wakes,
-    wakePatterns: findPatterns(wakes, links, sleptS, stepS),
     cranks: whole.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors)),
     drives,
-    links,
     totals: totalsOf(tiles, periods, parked, sensors, noiseA),
     direction,
   };
+}
+
+function topUpsOf(tiles: Tiles, labels: readonly Label[]): Span[] {
+  const spans: Span[] = [];
+  for (let k = 0; k < tiles.n; k++) {
+    if (labels[k] !== 'top-up') continue;
+    const first = k;
+    while (k + 1 < tiles.n && labels[k + 1] === 'top-up' && joined(tiles, k + 1)) k++;
+    spans.push({ start: tiles.t0[first], end: tiles.t1[k] });
+  }
+  return spans;
 }
 
 function finishCrank(
@@ -165,7 +167,7 @@ function finishCrank(
 function totalsOf(
   tiles: Tiles,
   periods: readonly Period[],
-  parked: readonly Parked[],
+  parked: readonly Stand[],
   { session, resolution }: Sensors,
   noiseA: number | null,
 ): Totals {

@@ -16,10 +16,14 @@ export type PeriodKind =
   | 'disconnected'
   | 'no-data';
 
-export interface Period {
-  readonly kind: PeriodKind;
+/** From one moment to another. */
+export interface Span {
   readonly start: number;
   readonly end: number;
+}
+
+export interface Period extends Span {
+  readonly kind: PeriodKind;
   readonly chargeInAh: number;
   readonly chargeOutAh: number;
 }
@@ -36,9 +40,8 @@ export interface Pulses {
   readonly chargeAs: number;
 }
 
-export interface Parked {
-  readonly start: number;
-  readonly end: number;
+/** A parked period: from one key-off to the next key-on. */
+export interface Stand extends Span {
   /** False where the log begins within this stand. */
   readonly keyOffInLog: boolean;
   /** False where the log ends within this stand. */
@@ -52,11 +55,11 @@ export interface Parked {
   /** Time-weighted mean draw while asleep, with the standard uncertainty of that mean; null where it never slept. */
   readonly sleepDrawA: Measured | null;
   /**
-   * How far the draw asleep may be off without being seen, where one number is read over and over, A; 0 or left out where
-   * readings differ. It is in the uncertainty.
+   * How far the draw asleep may be off without being seen, where one number is read over and over, A; 0 where readings
+   * differ. It is in the uncertainty.
    */
-  readonly unseenA?: number;
-  readonly pulses?: Pulses;
+  readonly unseenA: number;
+  readonly pulses: Pulses;
   /** Mean draw over the whole stand, without what does not count. */
   readonly meanDrawA: Measured | null;
   readonly chargeOutAh: number;
@@ -88,26 +91,10 @@ export interface Wake {
   readonly peakA: number;
   readonly meanA: number;
   readonly chargeAh: number;
-  /** Index into `parked`. */
-  readonly parked: number;
+  /** Index into `stands`. */
+  readonly stand: number;
   /** Labels of the channels that were active in it. */
   readonly channels: readonly string[];
-}
-
-export interface WakePattern {
-  readonly count: number;
-  /** Null where the wakes keep no clock, or too few were seen to tell. */
-  readonly periodS: number | null;
-  /** How much single intervals vary, s (standard deviation); null without a period. */
-  readonly jitterS?: number | null;
-  readonly seconds: number;
-  readonly meanA: number;
-  /** For each day parked and asleep, wakes included. */
-  readonly chargeAhPerDay: number;
-  /** Label of the circuit that goes with it by more than chance. */
-  readonly channel: string | null;
-  /** Indices into `wakes`. */
-  readonly wakes?: readonly number[];
 }
 
 export interface Crank {
@@ -126,9 +113,7 @@ export interface Crank {
   readonly wave: { readonly t: Float64Array; readonly v: Float64Array; readonly i: Float64Array };
 }
 
-export interface Drive {
-  readonly start: number;
-  readonly end: number;
+export interface Drive extends Span {
   readonly voltsMedian: number;
   readonly chargeInAh: number;
   readonly chargeOutAh: number;
@@ -138,39 +123,6 @@ export interface Drive {
   readonly temperatureC: number | null;
   /** Mean current over the drive, A, positive into the battery; null without current. */
   readonly meanA: number | null;
-}
-
-export interface Link {
-  readonly channel: string;
-  readonly wakesWith: number;
-  /** Wakes in which the channel was logged. */
-  readonly wakesSeen: number;
-  /** Charge of the wakes that it goes with, among those of all wakes seen. */
-  readonly chargeShare: number;
-  /** Probability of so good a match by luck. */
-  readonly chance: number;
-  /** How long after a wake begins the channel turns on, s (median); negative where it leads; null where it never does. */
-  readonly lagS?: number | null;
-  /** Share of its switchings, or of the wakes' begins and ends where those are fewer, that match at that lag. */
-  readonly match?: number;
-  /** Null where no settling was slow, or the channel was not logged in them. */
-  readonly settlings?: SettlingLink | null;
-}
-
-/** How a channel goes with settlings that are slower than the vehicle's usual ones. */
-export interface SettlingLink {
-  /** Slow settlings in which it was on, and all in which it was logged. */
-  readonly slowWith: number;
-  readonly slowSeen: number;
-  /** The same of the others, which were quick. */
-  readonly quickWith: number;
-  readonly quickSeen: number;
-  /** Charge of the slow settlings that it goes with, among that of all slow ones seen. */
-  readonly chargeShare: number;
-  /** How long after the vehicle falls asleep the channel turns off, s (median); negative where it leads; null where it never does. */
-  readonly lagS: number | null;
-  /** Probability of so good a match by luck. */
-  readonly chance: number;
 }
 
 export interface Totals {
@@ -219,12 +171,12 @@ export interface Analysis {
   readonly temperature: { readonly min: number; readonly max: number; readonly mean: number } | null;
   readonly tiles: Tiles;
   readonly periods: readonly Period[];
-  readonly parked: readonly Parked[];
+  readonly stands: readonly Stand[];
+  /** When a hybrid's or electric vehicle's converter charged the battery while parked, in order. */
+  readonly topUps: readonly Span[];
   readonly wakes: readonly Wake[];
-  readonly wakePatterns: readonly WakePattern[];
   readonly cranks: readonly Crank[];
   readonly drives: readonly Drive[];
-  readonly links: readonly Link[];
   readonly totals: Totals;
   readonly direction: Direction;
 }

@@ -1,5 +1,5 @@
 /** What a cable or ground loses against what flows through it, the starter's steady draw marked, and what it may lose there. */
-import { findPathDrop } from '../measures/path-drop.ts';
+import { pathDrops } from '../measures/path-drop.ts';
 import {
   type Draft,
   factOf,
@@ -28,7 +28,7 @@ export function circuitDrop({ analysis, session, findings, words }: Subject): Dr
   const measured = finding?.measured;
   const limit = finding?.limit;
   const c = session.log.channels.findIndex(({ label }) => label === finding?.facts?.channel);
-  const drop = c < 0 ? null : findPathDrop(analysis, c, session.log.columns.current?.rangeA);
+  const drop = c < 0 ? null : pathDrops(analysis, session)[c];
   if (!drop || !measured || !limit) return null;
   const { loadA } = drop;
   const shown = drop.points.filter(({ amps }) => amps <= SHOWN_TO * loadA);

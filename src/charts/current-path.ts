@@ -1,6 +1,6 @@
 /** What moved the voltage against the current that came with it: starts where one of them shows none, else switched loads. */
-import { findLoadSteps, mostResistanceOhm } from '../analysis/states/load-steps.ts';
-import { findSeenStarts } from '../analysis/states/starts-seen.ts';
+import { loadSteps, mostResistanceOhm } from '../measures/load-steps.ts';
+import { seenStarts } from '../measures/seen-starts.ts';
 import { usualOhm } from '../measures/starter.ts';
 import { type Draft, findingOf, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
 import { numberTicks, rounded } from './drawing/numbers.ts';
@@ -90,10 +90,10 @@ export function currentPath(subject: Subject): Draft | null {
 
 /** Starts or switched loads, whichever the finding is about. */
 function movesOf({ analysis, session }: Subject, variant: string | undefined): readonly Move[] {
-  const starts = findSeenStarts(analysis, session).map(
+  const starts = seenStarts(analysis, session).map(
     ({ drawA, dipV, matched }): Move => ({ amps: drawA, volts: dipV, matched }),
   );
-  const steps = findLoadSteps(analysis, session).map(
+  const steps = loadSteps(analysis, session).map(
     ({ amps, volts, matched }): Move => ({ amps: amps * Math.sign(volts), volts: Math.abs(volts), matched }),
   );
   const isOpen = (moves: readonly Move[]) => moves.some(({ matched }) => !matched);

@@ -1,5 +1,5 @@
 /** Cranks whose current stops at the end of the sensor's range, or the hour in which another reading did. */
-import { type Clipping, findClipping } from '../analysis/states/clipping.ts';
+import { type Clipping, clippingOf } from '../measures/clipping.ts';
 import {
   bandLayers,
   type Draft,
@@ -31,7 +31,7 @@ const REACHED = 0.99;
 /** Null where no reading was clipped. */
 export function currentRange(subject: Subject): Draft | null {
   const { analysis, session, words } = subject;
-  const clipping = findClipping(analysis, session.log.columns.current?.rangeA);
+  const clipping = clippingOf(analysis, session);
   const layer = clipping && (crankLayer(subject, clipping) ?? timeLayer(subject, clipping));
   if (!clipping || !layer) return null;
   const title = words.say(`title.${name}`);

@@ -1,7 +1,6 @@
 /** Temperature over the session, and below it, stand by stand, where the acid would freeze at the charge seen. */
 
-import { standRisks } from '../checks/freeze-risk.ts';
-import { parkedTiles } from '../measures/parked-voltage.ts';
+import { freezeRisks } from '../measures/freeze-risks.ts';
 import { type Draft, findingOf, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { numberTicks, rounded } from './drawing/numbers.ts';
 import { BLUE, ORANGE, ORANGE_PALE } from './drawing/theme.ts';
@@ -16,7 +15,7 @@ export function freezeRisk(subject: Subject): Draft | null {
   const { temperature, tiles } = analysis;
   const finding = findingOf(findings, 'freeze-risk');
   if (temperature === null || !finding || finding.variant === 'never-cold') return null;
-  const risks = standRisks(analysis, session, parkedTiles(analysis));
+  const risks = freezeRisks(analysis, session);
   if (risks.length === 0) return null;
   const stands = risks.map(({ stand, coldestC, warmestC, freezesC }) => ({
     t: clock.x(stand.start),

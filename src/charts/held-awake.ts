@@ -1,5 +1,5 @@
 /** How long each stretch awake went on, against the limit: after key-offs and after wakes, over the session. */
-import { awakeStretches } from '../checks/held-awake.ts';
+import { awakeStretches } from '../measures/awake-stretches.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { pxAlong, withRoom } from './drawing/labels.ts';
 import { limitWords, quantity, rounded } from './drawing/numbers.ts';
@@ -15,7 +15,7 @@ export function heldAwake(subject: Subject): Draft | null {
   const finding = findingOf(findings, 'held-awake');
   const stretches = analysis.has.current
     ? awakeStretches(analysis, session)
-        .sort((a, b) => b.seconds - a.seconds)
+        .toSorted((a, b) => b.seconds - a.seconds)
         .slice(0, MOST)
     : [];
   // Where nothing was near the limit the time to sleep tells it all.

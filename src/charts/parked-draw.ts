@@ -10,7 +10,7 @@ export const name = 'parked-draw';
 
 export function parkedDraw(subject: Subject): Draft | null {
   const { analysis, session, findings, words, clock } = subject;
-  const stands = analysis.parked.flatMap((stand) =>
+  const stands = analysis.stands.flatMap((stand) =>
     stand.sleepDrawA === null
       ? []
       : [{ ...stand, drawA: stand.sleepDrawA.value, drawUA: expandedU(stand.sleepDrawA, 'current', session) }],

@@ -31,7 +31,7 @@ export function sessionOverview(scene: Scene): Draft | null {
     altFacts: {
       startT: analysis.start,
       endT: analysis.end,
-      stands: analysis.parked.length,
+      stands: analysis.stands.length,
       drives: analysis.drives.length,
       wakes: analysis.wakes.length,
     },

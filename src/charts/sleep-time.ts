@@ -1,5 +1,5 @@
 /** Settling after every key-off, laid over each other: draw against the time since. */
-import type { Parked } from '../analysis/model.ts';
+import type { Stand } from '../analysis/model.ts';
 import { type Draft, findingOf, limitUpright, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
 import { limitWords, numberTicks, quantity, rounded, shownAs } from './drawing/numbers.ts';
 import { BLUE, ORANGE } from './drawing/theme.ts';
@@ -18,7 +18,7 @@ const LINE_PX = 14;
 export function sleepTime(subject: Subject): Draft | null {
   const { analysis, findings, words, clock } = subject;
   if (!analysis.has.current) return null;
-  const stands = analysis.parked
+  const stands = analysis.stands
     .filter((stand) => stand.keyOffInLog && stand.countedS > 0)
     .sort((a, b) => settledS(a) - settledS(b))
     .slice(-MOST_STANDS);
@@ -115,9 +115,9 @@ export function sleepTime(subject: Subject): Draft | null {
 }
 
 /** How long it took to sleep, or was seen without sleep. */
-const settledS = (stand: Parked) => stand.timeToSleepS ?? stand.countedS;
+const settledS = (stand: Stand) => stand.timeToSleepS ?? stand.countedS;
 
-function curveOf({ analysis }: Subject, stand: Parked, spanS: number, factor: number) {
+function curveOf({ analysis }: Subject, stand: Stand, spanS: number, factor: number) {
   const { tiles } = analysis;
   const until = Math.min(stand.end, stand.start + spanS);
   const runs = tilesToColumns(tiles, { mean: tiles.i, min: tiles.i, max: tiles.i }, stand.start, until, COLUMNS);

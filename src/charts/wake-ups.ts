@@ -1,4 +1,5 @@
 /** Wakes by the time of day, one row a day: a wake by the clock stands out as an upright line, a timer as a comb. The dearest pattern is told from the rest. */
+import { wakePatterns } from '../measures/wakes/patterns.ts';
 import { type Draft, panel, type Subject, topLevel, valueX } from './chart.ts';
 import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
 import type { SessionClock } from './drawing/session-clock.ts';
@@ -11,7 +12,7 @@ const HOURS = [0, 3, 6, 9, 12, 15, 18, 21, 24];
 const MOST_DAYS = 40;
 
 export function wakeUps(subject: Subject): Draft | null {
-  const { analysis, words, clock } = subject;
+  const { analysis, session, words, clock } = subject;
   if (analysis.wakes.length === 0) return null;
   const lastDay = clock.dayNumber(analysis.end);
   const firstDay = Math.max(clock.dayNumber(analysis.start), lastDay - MOST_DAYS + 1);
@@ -21,8 +22,9 @@ export function wakeUps(subject: Subject): Draft | null {
     analysis.periods.filter(({ kind }) => kind === 'asleep' || kind === 'awake'),
     clock,
   );
-  const { wakes, wakePatterns } = analysis;
-  const dearest = new Set(wakePatterns[0]?.wakes ?? wakes.keys());
+  const { wakes } = analysis;
+  const patterns = wakePatterns(analysis, session);
+  const dearest = new Set(patterns[0]?.wakes ?? wakes.keys());
   const awake = (isDearest: boolean) =>
     byDay(
       wakes
@@ -61,7 +63,7 @@ export function wakeUps(subject: Subject): Draft | null {
         ],
       }),
     ),
-    altFacts: { wakes: wakes.length, days: days.length, patterns: wakePatterns.length },
+    altFacts: { wakes: wakes.length, days: days.length, patterns: patterns.length },
   };
 }
 

@@ -36,7 +36,7 @@ export const check: Check = {
   reasons: ['no-whole-cycle', 'too-much-missing', 'charger-between', 'limit-within-uncertainty'],
   cautions: ['general', 'hydrogen', 'acid'],
   answer(analysis, session) {
-    const keyOffs = analysis.parked.filter((stand) => stand.keyOffInLog).map((stand) => stand.start);
+    const keyOffs = analysis.stands.filter((stand) => stand.keyOffInLog).map((stand) => stand.start);
     const from = keyOffs[0];
     const to = keyOffs.at(-1);
     if (from === undefined || to === undefined || to - from < SHORTEST_S)

@@ -77,5 +77,5 @@ function isTold(span: Period, analysis: Analysis, { install }: Session): boolean
 /** Beside a traction battery no log tells a shop charger from the vehicle's own converter. */
 function converterCharged(analysis: Analysis, session: Session): boolean {
   if (session.vehicle.powertrain === 'combustion') return false;
-  return total(analysis.parked, (stand) => stand.chargeInAh) > CONVERTER_AH;
+  return total(analysis.stands, (stand) => stand.chargeInAh) > CONVERTER_AH;
 }

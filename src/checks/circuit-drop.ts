@@ -11,7 +11,7 @@ import { accuracyU, combine, decide, expand, resolutionU } from '../battery/unce
 import type { Channel, Session } from '../manifest/session.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
-import { findPathDrop, type PathDrop } from '../measures/path-drop.ts';
+import { type PathDrop, pathDrops } from '../measures/path-drop.ts';
 import { ASSUMED_ACCURACY } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
 import type { Check } from './check.ts';
@@ -46,7 +46,7 @@ export const check: Check = {
     );
     if (channels.length === 0) return { status: 'undecided', limit, reason: 'no-drop-channel' };
     const judged = channels.flatMap(({ channel, c }) =>
-      judge(analysis, session, channel, findPathDrop(analysis, c, session.log.columns.current?.rangeA)),
+      judge(analysis, session, channel, pathDrops(analysis, session)[c]),
     );
     const worst = mostBy(judged, (one) => one.volts);
     if (!worst) return { status: 'undecided', limit, facts: { channels: channels.length }, reason: 'no-load' };

@@ -3,8 +3,7 @@
  * where luck would hardly match so well, and where the match is the rule; it is a fault only where the wakes, or the time to
  * sleep, are one. Going together does not show which of the two brings the other about.
  */
-import type { Link } from '../analysis/model.ts';
-import { LINKED } from '../measures/circuits/links.ts';
+import { circuitLinks, LINKED, type Link } from '../measures/circuits/links.ts';
 import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { mostBy } from '../measures/spans.ts';
@@ -34,7 +33,7 @@ export const check: Check = {
     const limit = limitOf(CHANCE, session);
     const { channels } = session.log;
     const isSupply = (link: Link) => channels.find(({ label }) => label === link.channel)?.measures !== 'drop';
-    const supplies = analysis.links.filter(isSupply);
+    const supplies = circuitLinks(analysis, session).filter(isSupply);
     if (supplies.length === 0) return { status: 'undecided', limit, reason: 'only-drops' };
     const wakes = matchOf(supplies.filter((link) => link.wakesSeen > 0).map(toWakes), limit);
     const late = sleepsLate(analysis, session) ? supplies.filter((link) => link.settlings) : [];
@@ -74,7 +73,7 @@ interface Tie {
 }
 
 function toWakes(link: Link): Tie {
-  const { chance, chargeShare, match = 1 } = link;
+  const { chance, chargeShare, match } = link;
   return { link, chance, chargeShare, isRule: match >= LINKED.leastMatch, isWhole: false };
 }
 

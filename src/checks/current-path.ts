@@ -4,9 +4,9 @@
  * can have. An even share of all current that goes elsewhere looks like a worn battery and is told from it only where the
  * starter then seems to draw less than any starter does.
  */
-import { findLoadSteps } from '../analysis/states/load-steps.ts';
-import { findSeenStarts, type SeenStart } from '../analysis/states/starts-seen.ts';
 import { NO_SOURCE } from '../measures/limit.ts';
+import { loadSteps } from '../measures/load-steps.ts';
+import { type SeenStart, seenStarts } from '../measures/seen-starts.ts';
 import { median } from '../measures/spans.ts';
 import {
   measuredCranks,
@@ -47,8 +47,8 @@ export const check: Check = {
   reasons: ['too-little-seen', 'few-unseen', 'resistance-high'],
   cautions: ['general', 'short-circuit'],
   answer(analysis, session) {
-    const starts = findSeenStarts(analysis, session);
-    const steps = findLoadSteps(analysis, session);
+    const starts = seenStarts(analysis, session);
+    const steps = loadSteps(analysis, session);
     const cranks = measuredCranks(analysis, session);
     const unseenStarts = starts.filter((start) => !start.matched);
     const unseenSteps = steps.filter((step) => !step.matched);

@@ -3,7 +3,7 @@
  * suffers is what large currents tell: the peak of the starter, and resistance where the plateau is clipped too. The draw
  * asleep is thousands of times smaller and does not suffer.
  */
-import { findClipping, plateauClipped } from '../analysis/states/clipping.ts';
+import { clippingOf, plateauClipped } from '../measures/clipping.ts';
 import type { Check } from './check.ts';
 
 const STATED = 'range of the sensor, as the manifest states it';
@@ -16,7 +16,7 @@ export const check: Check = {
   cautions: [],
   answer(analysis, session) {
     const rangeA = session.log.columns.current?.rangeA;
-    const clipping = findClipping(analysis, rangeA);
+    const clipping = clippingOf(analysis, session);
     const largestA = largest(analysis.tiles.iMin, analysis.tiles.iMax, analysis.tiles.n);
     const base = {
       measured: { value: largestA, unit: 'A', uncertainty: null },

@@ -25,9 +25,9 @@ export const check: Check = {
   cautions: [],
   answer(analysis, session) {
     const limit = limitOf(PARKED_DRAW, session);
-    const isNought = readsNought(analysis.parked);
+    const isNought = readsNought(analysis.stands);
     // Where one number is read over and over, the steps do not show all that is open.
-    const unseenA = isNought ? 0 : Math.max(0, ...analysis.parked.map((stand) => stand.unseenA ?? 0));
+    const unseenA = isNought ? 0 : Math.max(0, ...analysis.stands.map((stand) => stand.unseenA));
     const value = combine(levelU(limit.value, 'current', analysis, session), expand(rectangular(unseenA)));
     const base = {
       measured: { value, unit: 'A', uncertainty: null },

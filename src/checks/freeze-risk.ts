@@ -4,15 +4,16 @@
  * battery freezes at, no charge is needed; where it did not freeze but the charge is so low that an ordinary winter's night
  * would do it, that is worth watching.
  */
-import type { Analysis, Parked } from '../analysis/model.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { freezingPointC } from '../battery/freezing.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { freezeRisks } from '../measures/freeze-risks.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { lowestVoltage, parkedTiles, tilesByStand } from '../measures/parked-voltage.ts';
-import { type RestedCharge, restedCharges } from '../measures/rested-charge.ts';
+import { restedCharges } from '../measures/rested-charge.ts';
 import { temperatureU } from '../measures/sensor.ts';
-import { mostBy, total } from '../measures/spans.ts';
+import { mostBy } from '../measures/spans.ts';
 import { belowS, SUSTAINED_S, type Sustained, sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
 
@@ -61,7 +62,7 @@ export const check: Check = {
         evidence: [{ chart: 'session-overview', from: coldest.from, to: coldest.to }],
       };
     }
-    const risks = standRisks(analysis, session, parked);
+    const risks = freezeRisks(analysis, session);
     const worst = mostBy(risks, (risk) => risk.freezesC + risk.U - risk.cold.value);
     if (!worst) return { status: 'undecided', facts, reason: 'charge-unknown' };
 
@@ -85,62 +86,6 @@ export const check: Check = {
     return { ...base, status: winter ? 'watch' : 'clear' };
   },
 };
-
-export interface Risk {
-  readonly stand: Parked;
-  readonly cold: Sustained;
-  readonly charge: RestedCharge;
-  /** Freezing points that the charge's uncertainty leaves open, °C: the middle, the coldest and the warmest. */
-  readonly freezesC: number;
-  readonly coldestC: number;
-  readonly warmestC: number;
-  /** Expanded uncertainty of temperature and freezing point together, °C. */
-  readonly U: number;
-}
-
-/** One for each stand with a temperature, in order; none where no rest shows a charge. `parked`: from `parkedTiles`. */
-export function standRisks(analysis: Analysis, session: Session, parked: readonly number[]): Risk[] {
-  const { charges } = restedCharges(analysis, session);
-  const { tiles } = analysis;
-  return analysis.parked.flatMap((stand) => {
-    const inside = parked.filter((k) => tiles.t0[k] >= stand.start && tiles.t1[k] <= stand.end);
-    const cold = sustained(tiles, tiles.temp, inside, 'lowest');
-    const charge = cold && chargeAt(analysis, session, charges, stand, cold.from);
-    if (!charge) return [];
-    const warmestC = freezingPointC(Math.max(0, charge.value - charge.U)).high;
-    const coldestC = freezingPointC(Math.min(1, charge.value + charge.U)).low;
-    const U = (warmestC - coldestC) / 2 + temperatureU(cold.value, session);
-    return [{ stand, cold, charge, freezesC: (warmestC + coldestC) / 2, coldestC, warmestC, U }];
-  });
-}
-
-/** By this part of the charge counted between a rest and another stand its state of charge is uncertain. Common practice, no source. */
-const COUNTED_U = 0.2;
-
-/**
- * Charge at time `t` of a stand: that of the nearest rest, with what was counted between the two. Where nothing was counted
- * it is that of the stand's own rest, and without one it may be any.
- */
-function chargeAt(
-  { periods, has }: Analysis,
-  { battery }: Session,
-  charges: readonly RestedCharge[],
-  stand: Parked,
-  t: number,
-): RestedCharge | undefined {
-  const isOwn = ({ rest }: RestedCharge) => rest.at >= stand.start && rest.at <= stand.end;
-  const near = charges.find(isOwn) ?? mostBy(charges, ({ rest }) => -Math.abs(rest.at - t));
-  if (!near) return undefined;
-  if (battery.capacityAh === undefined || !has.current) return isOwn(near) ? near : { ...near, value: 0.5, U: 0.5 };
-  const [from, to] = [Math.min(near.rest.at, t), Math.max(near.rest.at, t)];
-  const netAh = total(periods, ({ start, end, chargeInAh, chargeOutAh }) => {
-    const share = Math.max(0, Math.min(to, end) - Math.max(from, start)) / (end - start || 1);
-    return share * (chargeInAh - chargeOutAh);
-  });
-  const change = (near.rest.at < t ? netAh : -netAh) / battery.capacityAh;
-  const value = Math.min(1, Math.max(0, near.value + change));
-  return { ...near, value, U: near.U + COUNTED_U * Math.abs(change) };
-}
 
 /** True where the latest charge is surely so low that a winter's night would freeze it, and winter is not far. */
 function winterRisk(analysis: Analysis, session: Session, coldest: Sustained): boolean {

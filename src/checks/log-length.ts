@@ -32,14 +32,14 @@ export const check: Check = {
     const day = limitOf(LOG_LENGTH, session);
     const limit = session.purpose === 'complaint' ? day : { ...day, value: day.value / 2 };
     const value = analysis.coveredS;
-    const longestSleepS = Math.max(0, ...analysis.parked.map((stand) => stand.asleepS));
+    const longestSleepS = Math.max(0, ...analysis.stands.map((stand) => stand.asleepS));
     const base = {
       measured: { value, unit: 's', uncertainty: null },
       limit,
       facts: {
-        stands: analysis.parked.length,
+        stands: analysis.stands.length,
         longestSleepS,
-        longestStandS: Math.max(0, ...analysis.parked.map((stand) => stand.end - stand.start)),
+        longestStandS: Math.max(0, ...analysis.stands.map((stand) => stand.end - stand.start)),
         fullSleepS: FULL_SLEEP_S,
         hasCurrent: analysis.has.current,
         isComplaint: session.purpose === 'complaint',
@@ -57,6 +57,6 @@ export const check: Check = {
 };
 
 function holdsSleep(analysis: Analysis, session: Session): boolean {
-  if (!analysis.has.current) return analysis.parked.some((stand) => stand.end - stand.start >= LONG_STAND_S);
-  return analysis.parked.some((stand) => stand.asleepS >= FULL_SLEEP_S) || stayedAwake(analysis, session).length > 0;
+  if (!analysis.has.current) return analysis.stands.some((stand) => stand.end - stand.start >= LONG_STAND_S);
+  return analysis.stands.some((stand) => stand.asleepS >= FULL_SLEEP_S) || stayedAwake(analysis, session).length > 0;
 }

@@ -3,7 +3,7 @@
  * stand beyond the limit while the mean is within it is worth watching. A vehicle that never slept is judged by the least
  * that it drew: if even that is beyond the limit, no sleep of this log was within it.
  */
-import type { Analysis, Parked } from '../analysis/model.ts';
+import type { Analysis } from '../analysis/model.ts';
 import { levelChange } from '../battery/change.ts';
 import { decide, expand, rectangular } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
@@ -11,7 +11,7 @@ import type { CheckLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy, total } from '../measures/spans.ts';
-import { PARKED_DRAW, sleepers, stayedAwake } from '../measures/stands.ts';
+import { leastAwakeDrawA, PARKED_DRAW, sleepers, stayedAwake } from '../measures/stands.ts';
 import type { Answer, Check } from './check.ts';
 import { shiftedZeroA } from './current-zero.ts';
 
@@ -45,8 +45,8 @@ export const check: Check = {
       asleepS: stand.asleepS,
       drawA: stand.sleepDrawA.value,
       U: expandedU(stand.sleepDrawA, 'current', session),
-      unseenA: stand.unseenA ?? 0,
-      pulses: stand.pulses ?? { seen: 0, chargeAs: 0 },
+      unseenA: stand.unseenA,
+      pulses: stand.pulses,
     }));
     const worst = mostBy(stands, (stand) => stand.drawA);
     if (!worst) return neverAsleep(analysis, session, limit);
@@ -91,27 +91,24 @@ export const check: Check = {
 };
 
 function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): Answer {
-  if (analysis.parked.length === 0) return { status: 'undecided', limit, reason: 'no-stand' };
+  if (analysis.stands.length === 0) return { status: 'undecided', limit, reason: 'no-stand' };
   const awake = stayedAwake(analysis, session);
   const longest = mostBy(awake, (stand) => stand.countedS);
   if (!longest) return { status: 'undecided', limit, reason: 'too-little-sleep' };
 
-  const value = leastDrawA(analysis, awake);
-  const U = longest.meanDrawA
-    ? expandedU({ value, u: longest.meanDrawA.u }, 'current', session)
-    : Number.POSITIVE_INFINITY;
-  // No tile to tell the least draw by: then there is none.
-  const beyond = Number.isFinite(value) && decide({ value, U, limit: limit.value, side: 'max' }) === 'beyond';
+  const value = leastAwakeDrawA(analysis, session);
+  const U = longest.meanDrawA ? expandedU({ value: value ?? 0, u: longest.meanDrawA.u }, 'current', session) : null;
   const base = {
     limit,
     facts: {
       stands: awake.length,
       awakeS: longest.countedS,
-      ...comparisons(value, limit, session),
+      ...(value === null ? {} : comparisons(value, limit, session)),
     },
     evidence: [{ chart: 'parked-draw', from: longest.start, to: longest.end }],
   } as const;
-  if (!beyond) return { ...base, status: 'undecided', reason: 'never-asleep' };
+  const isBeyond = value !== null && U !== null && decide({ value, U, limit: limit.value, side: 'max' }) === 'beyond';
+  if (!isBeyond) return { ...base, status: 'undecided', reason: 'never-asleep' };
   return { ...base, status: 'fault', variant: 'never-asleep', measured: { value, unit: 'A', uncertainty: U } };
 }
 
@@ -136,15 +133,4 @@ function comparisons(drawA: number, limit: CheckLimit, session: Session) {
     dayShare: capacityAh ? (drawA * 24) / capacityAh : null,
     accuracyStated: accuracyStated('current', session),
   };
-}
-
-/** The least mean draw of any tile of these stands, A. */
-function leastDrawA(analysis: Analysis, stands: readonly Parked[]): number {
-  const { tiles } = analysis;
-  let leastA = Number.POSITIVE_INFINITY;
-  for (let k = 0; k < tiles.n; k++) {
-    const inStand = stands.some((stand) => tiles.t0[k] >= stand.start && tiles.t1[k] <= stand.end);
-    if (inStand && -tiles.i[k] < leastA) leastA = -tiles.i[k];
-  }
-  return leastA;
 }

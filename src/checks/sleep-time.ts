@@ -3,7 +3,7 @@
  * where it is not the only one of several, or where it took more than twice the limit; a single late one is worth
  * watching, since somebody may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
  */
-import type { Analysis, Parked } from '../analysis/model.ts';
+import type { Analysis, Stand } from '../analysis/model.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { limitOf } from '../measures/limit.ts';
@@ -20,8 +20,8 @@ export const check: Check = {
   answer(analysis, session) {
     const limit = limitOf(SLEEP_WITHIN, session);
     const U = sleepTimeU(analysis);
-    const slept = analysis.parked.filter(
-      (stand): stand is Parked & { readonly timeToSleepS: number } =>
+    const slept = analysis.stands.filter(
+      (stand): stand is Stand & { readonly timeToSleepS: number } =>
         stand.keyOffInLog &&
         stand.timeToSleepS !== null &&
         secondsOf(
@@ -60,7 +60,7 @@ export const check: Check = {
         status: 'undecided',
         limit,
         facts,
-        reason: analysis.parked.length === 0 ? 'no-stand' : 'no-settling-seen',
+        reason: analysis.stands.length === 0 ? 'no-stand' : 'no-settling-seen',
       };
     }
 

@@ -10,9 +10,10 @@ import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { longRunDraw } from '../measures/long-run-draw.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
 import { total } from '../measures/spans.ts';
-import { longRunDraw, stayedAwake } from '../measures/stands.ts';
+import { stayedAwake } from '../measures/stands.ts';
 import type { Check } from './check.ts';
 import { shiftedZeroA } from './current-zero.ts';
 
@@ -111,6 +112,6 @@ export const check: Check = {
 /** A hybrid's or electric vehicle's converter may fill the 12 V battery while parked: then its draw does not set the days. */
 function toppedUp(analysis: Analysis, session: Session): boolean {
   if (session.vehicle.powertrain === 'combustion') return false;
-  const inAh = total(analysis.parked, (stand) => stand.chargeInAh) + analysis.totals.chargerInAh;
-  return inAh > 0.1 * total(analysis.parked, (stand) => stand.chargeOutAh) && inAh > 0.5;
+  const inAh = total(analysis.stands, (stand) => stand.chargeInAh) + analysis.totals.chargerInAh;
+  return inAh > 0.1 * total(analysis.stands, (stand) => stand.chargeOutAh) && inAh > 0.5;
 }

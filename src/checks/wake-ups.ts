@@ -9,6 +9,7 @@ import type { Session } from '../manifest/session.ts';
 import type { CheckLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
 import { PARKED_DRAW, stayedAwake } from '../measures/stands.ts';
+import { wakePatterns } from '../measures/wakes/patterns.ts';
 import { type WakeDraw, wakeDraw } from '../measures/wakes/wake-draw.ts';
 import type { Check } from './check.ts';
 
@@ -39,7 +40,7 @@ export const check: Check = {
     const draw = wakeDraw(analysis, session);
     if (!draw || draw.seenS < ENOUGH_SEEN_S) {
       const awake = stayedAwake(analysis, session).length > 0;
-      const reason = analysis.parked.length === 0 ? 'no-stand' : awake ? 'never-asleep' : 'too-little-sleep';
+      const reason = analysis.stands.length === 0 ? 'no-stand' : awake ? 'never-asleep' : 'too-little-sleep';
       return { status: 'undecided', limit, reason };
     }
     const facts = factsOf(analysis, session, draw);
@@ -113,7 +114,7 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {
     meanUA: expand(meanA.u),
     dayAh,
     dayShare: capacityAh ? dayAh / capacityAh : null,
-    patterns: analysis.wakePatterns.length,
+    patterns: wakePatterns(analysis, session).length,
     patternWakes: pattern?.count ?? 0,
     others: wakes.length - (pattern?.count ?? 0),
     periodS: pattern?.periodS ?? null,

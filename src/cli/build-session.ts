@@ -17,10 +17,26 @@ import type { Shop } from '../report/shop/shop.ts';
 import { loadContent } from '../report/words/content.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { withData, writeReport } from '../report/write-report.ts';
-import type { BuildOptions } from './build.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
 import type { Progress } from './progress.ts';
 import { VERSION } from './version.ts';
+
+export interface BuildOptions {
+  readonly out: string;
+  readonly pdf: boolean;
+  /** The shop's, or A4, where not named. */
+  readonly page?: 'a4' | 'letter';
+  /** Comes before the session's own and the shop's. */
+  readonly language?: string;
+  readonly redact: boolean;
+  readonly jobs: number;
+  readonly browser?: string;
+  readonly quiet?: boolean;
+  /** Once it is given no further session is begun. */
+  readonly signal?: AbortSignal;
+  /** Is told of each session that could not be reported, at once. */
+  readonly onRefused?: (folder: string, error: unknown) => void;
+}
 
 /** What the sessions of one build share. */
 export interface Shared {

@@ -12,29 +12,12 @@ import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import { loadShop, shopKey } from '../report/shop/shop.ts';
 import { loadContent } from '../report/words/content.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
-import { buildSession, type Shared } from './build-session.ts';
+import { type BuildOptions, buildSession, type Shared } from './build-session.ts';
 import { failureText } from './failure.ts';
 import { createLazyPrinter } from './lazy-printer.ts';
 import { createProgress } from './progress.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
-
-export interface BuildOptions {
-  readonly out: string;
-  readonly pdf: boolean;
-  /** The shop's, or A4, where not named. */
-  readonly page?: 'a4' | 'letter';
-  /** Comes before the session's own and the shop's. */
-  readonly language?: string;
-  readonly redact: boolean;
-  readonly jobs: number;
-  readonly browser?: string;
-  readonly quiet?: boolean;
-  /** Once it is given no further session is begun. */
-  readonly signal?: AbortSignal;
-  /** Is told of each session that could not be reported, at once. */
-  readonly onRefused?: (folder: string, error: unknown) => void;
-}
 
 /**
  * 0: every session has its report; 1: at least one has not, each named. A session whose report was made from the same

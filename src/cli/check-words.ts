@@ -6,8 +6,12 @@ import type { FittingAnswer } from '../measures/fitting-record.ts';
 import type { Unit } from '../measures/limit.ts';
 import type { Report } from '../report/contract/report.ts';
 import { type Format, makeFormat } from '../report/words/format.ts';
-import type { Account } from './check.ts';
 import { wrap } from './wrap.ts';
+
+export interface Account {
+  readonly report: Report;
+  readonly fitting: readonly FittingAnswer[];
+}
 
 const LABEL = 15;
 /** Faults beyond these are counted; the report lists them all. */

@@ -7,23 +7,17 @@ import { UserError } from '../base/problem.ts';
 import { runChecks } from '../checks/run.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
-import { compareFitting, type FittingAnswer } from '../measures/fitting-record.ts';
+import { compareFitting } from '../measures/fitting-record.ts';
 import { buildReport } from '../report/build-report.ts';
-import type { Report } from '../report/contract/report.ts';
 import { readLogs } from '../report/make-report.ts';
 import { loadShop, type Shop } from '../report/shop/shop.ts';
 import { loadContent } from '../report/words/content.ts';
 import { languageFault } from '../report/words/languages.ts';
-import { checkWords } from './check-words.ts';
+import { type Account, checkWords } from './check-words.ts';
 import { failureText } from './failure.ts';
 import { createProgress } from './progress.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
-
-export interface Account {
-  readonly report: Report;
-  readonly fitting: readonly FittingAnswer[];
-}
 
 /**
  * 0: every session can be reported, however faulty its log; 1: at least one cannot. `out` is the archive that it would be

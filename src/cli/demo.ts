@@ -4,7 +4,8 @@ import { mkdir, writeFile } from 'node:fs/promises';
 import { join, relative } from 'node:path';
 import { writeDemo } from '../demo/scenarios.ts';
 import type { DemoIo } from '../demo/write-session.ts';
-import { type BuildOptions, build } from './build.ts';
+import { build } from './build.ts';
+import type { BuildOptions } from './build-session.ts';
 import type { Terminal } from './terminal.ts';
 
 const disk: DemoIo = {

@@ -6,7 +6,8 @@ import { createArrivals } from '../archive/watch/arrivals.ts';
 import { createAwaitedReports } from '../archive/watch/awaited-reports.ts';
 import { UserError } from '../base/problem.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
-import { type BuildOptions, build } from './build.ts';
+import { build } from './build.ts';
+import type { BuildOptions } from './build-session.ts';
 import { failureText } from './failure.ts';
 import type { Terminal } from './terminal.ts';
 

@@ -1,23 +1,10 @@
 /** Adds up the truth while the simulation runs, in steps that never cross an edge of the plan. */
 
 import { expectedStatuses } from './expected.ts';
-import { makeLevels } from './levels.ts';
+import { makeLevels, type Step } from './levels.ts';
 import type { Plan, PlannedCrank, Segment } from './plan.ts';
 import type { Scenario, Span } from './scenario.ts';
 import type { TrueCrank, TrueParked, TruePeriod, TrueWake, Truth } from './truth.ts';
-
-/** What one step saw; `v` and `i` from the middle of the step, draws in A. */
-export interface Step {
-  readonly from: number;
-  readonly dt: number;
-  readonly v: number;
-  readonly i: number;
-  readonly baseA: number;
-  readonly aboveA: number;
-  readonly tempC: number;
-  /** State of charge, 0 to 1. */
-  readonly charge: number;
-}
 
 export interface Ledger {
   /** Edges that a step may not cross, in order. */

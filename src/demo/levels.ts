@@ -2,7 +2,6 @@
  * Levels that truly lasted while a simulation runs: voltages of drives and stands, charge, cold and heat. Voltages are
  * counted in bins, so that hours take no more memory than seconds.
  */
-import type { Step } from './ledger.ts';
 import type { Plan, Segment } from './plan.ts';
 
 /** V */
@@ -11,6 +10,19 @@ const BIN_V = 0.01;
 const CLIMB_S = 120;
 /** What a battery was below for so long altogether is no moment, s. */
 const LASTED_S = 60;
+
+/** What one step saw; `v` and `i` from the middle of the step, draws in A. */
+export interface Step {
+  readonly from: number;
+  readonly dt: number;
+  readonly v: number;
+  readonly i: number;
+  readonly baseA: number;
+  readonly aboveA: number;
+  readonly tempC: number;
+  /** State of charge, 0 to 1. */
+  readonly charge: number;
+}
 
 export interface DriveLevels {
   /** That half, and 95 %, of the time lies below, after the first two minutes, V; NaN for a shorter drive. */

@@ -1,7 +1,7 @@
 /** The drives of a log as both charging checks judge them. */
-import type { Analysis, Drive, Measured } from '../analysis/model.ts';
+import type { Drive, Measured } from '../analysis/model.ts';
 import { type ChargingWindow, chargingWindowV } from '../battery/charging.ts';
-import type { Session } from '../manifest/session.ts';
+import { measure } from './measure.ts';
 
 /** A drive shorter than this says little about charging: the regulator has hardly settled, s. */
 export const SHORTEST_DRIVE_S = 300;
@@ -16,8 +16,8 @@ export interface JudgedDrive {
 }
 
 /** Drives long enough to judge, each with the window for its temperature. */
-export function judgedDrives(analysis: Analysis, session: Session): JudgedDrive[] {
-  return analysis.drives.flatMap((drive) => {
+export const judgedDrives = measure((analysis, session): JudgedDrive[] =>
+  analysis.drives.flatMap((drive) => {
     const seconds = drive.end - drive.start;
     if (drive.voltsHigh === null || seconds < SHORTEST_DRIVE_S) return [];
     const window = chargingWindowV({
@@ -27,5 +27,5 @@ export function judgedDrives(analysis: Analysis, session: Session): JudgedDrive[
     });
     const middle = { value: drive.voltsMedian, u: drive.voltsHigh.u };
     return [{ drive, seconds, high: drive.voltsHigh, middle, window }];
-  });
-}
+  }),
+);

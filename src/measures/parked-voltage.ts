@@ -5,7 +5,7 @@ import { perTwelveVolt } from '../battery/chemistry.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit } from './limit.ts';
 
-/** Parked, without key-on, where glow plugs and cranks pull the voltage down for a moment. */
+/** Stand, without key-on, where glow plugs and cranks pull the voltage down for a moment. */
 export const PARKED: readonly PeriodKind[] = ['settling', 'asleep', 'awake'];
 
 export const LOWEST_VOLTAGE: DefaultLimit = {
@@ -35,12 +35,12 @@ export function parkedTiles(analysis: Analysis): number[] {
 }
 
 /** Tiles of `parkedTiles`, stand by stand: what adds up to a minute over weeks of short dips is no low battery. */
-export function tilesByStand({ tiles, parked }: Analysis, chosen: readonly number[]): number[][] {
-  const stands: number[][] = parked.map(() => []);
+export function tilesByStand({ tiles, stands }: Analysis, chosen: readonly number[]): number[][] {
+  const byStand: number[][] = stands.map(() => []);
   let at = 0;
   for (const k of chosen) {
-    while (at < parked.length && parked[at].end <= tiles.t0[k]) at++;
-    if (at < parked.length && parked[at].start <= tiles.t0[k]) stands[at].push(k);
+    while (at < stands.length && stands[at].end <= tiles.t0[k]) at++;
+    if (at < stands.length && stands[at].start <= tiles.t0[k]) byStand[at].push(k);
   }
-  return stands;
+  return byStand;
 }

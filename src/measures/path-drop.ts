@@ -4,11 +4,12 @@
  */
 
 import type { Analysis, Crank, Measured } from '../analysis/model.ts';
-import { FULL_SCALE } from '../analysis/states/clipping.ts';
 import type { Tiles } from '../analysis/tiles/tiles.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { INRUSH_S } from '../battery/cranking.ts';
 import { mean, median, robustSd } from '../battery/statistics.ts';
+import { FULL_SCALE } from './clipping.ts';
+import { measure } from './measure.ts';
 
 /** Least draw at which a drop can be told, A; and the share of the largest one that still counts. */
 const LEAST_A = 10;
@@ -28,8 +29,14 @@ export interface PathDrop {
   readonly at: number;
 }
 
-/** Channel `c`; null where the battery never gave enough while the channel read. `rangeA`: as the manifest states it. */
-export function findPathDrop(analysis: Analysis, c: number, rangeA: number | undefined): PathDrop | null {
+/** One for each channel; null where it is set across nothing, or the battery never gave enough while it read. */
+export const pathDrops = measure((analysis, session): readonly (PathDrop | null)[] =>
+  session.log.channels.map((channel, c) =>
+    channel.measures === 'drop' ? pathDrop(analysis, c, session.log.columns.current?.rangeA) : null,
+  ),
+);
+
+function pathDrop(analysis: Analysis, c: number, rangeA: number | undefined): PathDrop | null {
   const { tiles } = analysis;
   // Where the current ran out of range, the drop is that of a larger one.
   const clippedA = FULL_SCALE * (rangeA ?? Number.POSITIVE_INFINITY);

@@ -1,10 +1,11 @@
 /** State of charge from rested voltage, stand by stand: what resting-charge, stand-time and charge-balance ask about. */
-import type { Analysis, Rest } from '../analysis/model.ts';
+import type { Rest } from '../analysis/model.ts';
 import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import { expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from './limit.ts';
 import { NO_SOURCE } from './limit.ts';
+import { measure } from './measure.ts';
 import { standardU } from './sensor.ts';
 
 export const RESTING_CHARGE: DefaultLimit = {
@@ -27,21 +28,23 @@ export interface RestedCharge {
 
 export type NoCharge = 'no-stand' | 'no-rest' | 'surface-charge' | 'drawn-on' | 'flat-curve';
 
+export interface RestedCharges {
+  readonly charges: readonly RestedCharge[];
+  readonly reason: NoCharge;
+}
+
 /** Every rest that can tell the state of charge, in order; where there is none, the reason of the last one. */
-export function restedCharges(
-  analysis: Analysis,
-  session: Session,
-): { readonly charges: RestedCharge[]; readonly reason: NoCharge } {
+export const restedCharges = measure((analysis, session): RestedCharges => {
   const charges: RestedCharge[] = [];
-  let reason: NoCharge = analysis.parked.length === 0 ? 'no-stand' : 'no-rest';
-  for (const { rest } of analysis.parked) {
+  let reason: NoCharge = analysis.stands.length === 0 ? 'no-stand' : 'no-rest';
+  for (const { rest } of analysis.stands) {
     if (!rest) continue;
     const read = chargeOf(rest, session);
     if (typeof read === 'string') reason = read;
     else charges.push(read);
   }
   return { charges, reason };
-}
+});
 
 function chargeOf(rest: Rest, session: Session): RestedCharge | NoCharge {
   const { chemistry } = session.battery;

@@ -1,12 +1,12 @@
 /** What several checks ask about parked periods: which can be judged, which stayed awake, what a long stand draws. */
-import type { Analysis, Measured, Parked, Wake } from '../analysis/model.ts';
-import { combine, decide, rectangular } from '../battery/uncertainty.ts';
-import type { Session } from '../manifest/session.ts';
+import type { Analysis, Measured, Stand } from '../analysis/model.ts';
+import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
+import { decide, rectangular } from '../battery/uncertainty.ts';
 import type { DefaultLimit } from './limit.ts';
 import { limitOf, NO_SOURCE } from './limit.ts';
-import { expandedU, standardU } from './sensor.ts';
-import { secondsOf, total } from './spans.ts';
-import { edgesU } from './wakes/wake-edges.ts';
+import { measure } from './measure.ts';
+import { expandedU } from './sensor.ts';
+import { secondsOf } from './spans.ts';
 
 export const PARKED_DRAW: DefaultLimit = {
   key: 'parkedDraw',
@@ -33,9 +33,9 @@ export function sleepTimeU(analysis: Analysis): number {
 }
 
 /** Stands with enough sleep to measure its draw. */
-export function sleepers(analysis: Analysis): (Parked & { readonly sleepDrawA: Measured })[] {
-  return analysis.parked.filter(
-    (stand): stand is Parked & { readonly sleepDrawA: Measured } =>
+export function sleepers(analysis: Analysis): (Stand & { readonly sleepDrawA: Measured })[] {
+  return analysis.stands.filter(
+    (stand): stand is Stand & { readonly sleepDrawA: Measured } =>
       stand.sleepDrawA !== null && stand.asleepS >= ENOUGH_ASLEEP_S,
   );
 }
@@ -44,48 +44,24 @@ export function sleepers(analysis: Analysis): (Parked & { readonly sleepDrawA: M
  * Stands in which the vehicle had longer than it may take to sleep, undisturbed by a charger, and did not. Those whose
  * mean draw is not clearly above the parked limit are left out: there the sensor, not the vehicle, may be restless.
  */
-export function stayedAwake(analysis: Analysis, session: Session): Parked[] {
+export const stayedAwake = measure((analysis, session): Stand[] => {
   const withinS = limitOf(SLEEP_WITHIN, session).value;
   const drawA = limitOf(PARKED_DRAW, session).value;
   const U = sleepTimeU(analysis);
-  return analysis.parked.filter((stand) => {
+  return analysis.stands.filter((stand) => {
     if (!stand.keyOffInLog || stand.asleepS > 0 || stand.meanDrawA === null) return false;
     if (secondsOf(analysis.periods, ['on-charger', 'disconnected'], stand.start, stand.end) > 0) return false;
     const mean = stand.meanDrawA;
     const draws = decide({ value: mean.value, U: expandedU(mean, 'current', session), limit: drawA, side: 'max' });
     return draws === 'beyond' && decide({ value: stand.countedS, U, limit: withinS, side: 'max' }) === 'beyond';
   });
-}
+});
 
-/**
- * Mean draw of a long stand, A: the sleeping draw and what the wakes add to it, without the settling, which comes once.
- * Where it never slept, the mean of the stands that stayed awake. The count of wakes is a sample: with n of them their
- * share is uncertain by 1/√n. Null where neither was seen for an hour.
- */
-export function longRunDraw(analysis: Analysis, session: Session): Measured | null {
-  const slept = analysis.parked.filter((stand) => stand.sleepDrawA !== null);
-  const seconds = total(slept, (stand) => stand.asleepS + stand.awakeS);
-  if (seconds >= 3600) {
-    const share = (of: (draw: Measured) => number) =>
-      total(slept, (stand) => (stand.sleepDrawA ? of(stand.sleepDrawA) * (stand.asleepS + stand.awakeS) : 0)) / seconds;
-    const isOfThese = (wake: Wake) => analysis.parked[wake.parked]?.sleepDrawA != null;
-    const wakes = analysis.wakes.filter(isOfThese);
-    const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seconds;
-    const value = share((draw) => draw.value) + wakesA;
-    return {
-      value,
-      u: combine(
-        standardU({ value, u: share((draw) => draw.u) }, 'current', session),
-        wakesA / Math.sqrt(wakes.length || 1),
-        (edgesU(analysis, isOfThese) * 3600) / seconds,
-      ),
-    };
-  }
-  const awake = stayedAwake(analysis, session);
-  const awakeS = total(awake, (stand) => stand.countedS);
-  if (awakeS < 3600) return null;
-  const mean = (of: (draw: Measured) => number) =>
-    total(awake, (stand) => (stand.meanDrawA ? of(stand.meanDrawA) * stand.countedS : 0)) / awakeS;
-  const value = mean((draw) => draw.value);
-  return { value, u: standardU({ value, u: mean((draw) => draw.u) }, 'current', session) };
-}
+/** The least mean draw of any tile of the stands that stayed awake, A; null where they hold none. */
+export const leastAwakeDrawA = measure((analysis, session): number | null => {
+  const { tiles } = analysis;
+  const draws = stayedAwake(analysis, session)
+    .flatMap((stand) => tilesWithin(tiles, stand))
+    .flatMap((k) => (Number.isNaN(tiles.i[k]) ? [] : [-tiles.i[k]]));
+  return draws.length > 0 ? draws.reduce((least, drawA) => Math.min(least, drawA)) : null;
+});

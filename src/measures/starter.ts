@@ -1,24 +1,25 @@
 /** What the cranks show of battery and starter together: battery-resistance and current-path ask it. */
 
-import type { Analysis, Crank, Measured } from '../analysis/model.ts';
-import { findClipping, plateauClipped } from '../analysis/states/clipping.ts';
+import type { Crank, Measured } from '../analysis/model.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { ratedResistanceOhm } from '../battery/rated-resistance.ts';
 import { accuracyU, combine } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { clippingOf, plateauClipped } from './clipping.ts';
+import { measure } from './measure.ts';
 import { ASSUMED_ACCURACY, accuracyStated } from './sensor.ts';
 import { median } from './spans.ts';
 
 export type MeasuredCrank = Crank & { readonly resistanceOhm: Measured };
 
 /** Cranks whose two-point resistance can be believed: enough samples, and current within the sensor's range. */
-export function measuredCranks(analysis: Analysis, session: Session): MeasuredCrank[] {
-  const clipping = findClipping(analysis, session.log.columns.current?.rangeA);
+export const measuredCranks = measure((analysis, session): MeasuredCrank[] => {
+  const clipping = clippingOf(analysis, session);
   return analysis.cranks.filter(
     (crank): crank is MeasuredCrank =>
       crank.resistanceOhm !== null && crank.resistanceOhm.value > 0 && !plateauClipped(crank, clipping),
   );
-}
+});
 
 /** Standard uncertainty of one crank's resistance, Ω. A gain that nobody stated is added; offsets cancel between its two points. */
 export function resistanceU({ resistanceOhm }: MeasuredCrank, session: Session): number {

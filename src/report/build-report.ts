@@ -1,9 +1,11 @@
 /** Puts everything together as `report.json`. Adds words, rounding and ISO times; works nothing out. */
-import type { Analysis, Parked } from '../analysis/model.ts';
+import type { Analysis, Stand } from '../analysis/model.ts';
 import { zoneOf } from '../base/zone.ts';
 import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import type { Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
+import { circuitLinks } from '../measures/circuits/links.ts';
+import { wakePatterns } from '../measures/wakes/patterns.ts';
 import type { Report, ReportFinding } from './contract/report.ts';
 import { iso, reportLog, reportSession, seconds, six, sixOrNull } from './report-session.ts';
 import { summarise } from './summary.ts';
@@ -93,18 +95,18 @@ function events(analysis: Analysis, session: Session): Events {
       charge_in_ah: six(period.chargeInAh),
       charge_out_ah: six(period.chargeOutAh),
     })),
-    parked: analysis.parked.map((parked) => ({
-      start: iso(parked.start),
-      end: iso(parked.end),
-      key_off_in_log: parked.keyOffInLog,
-      time_to_sleep_s: parked.timeToSleepS === null ? null : seconds(parked.timeToSleepS),
-      sleep_draw_a: sixOrNull(parked.sleepDrawA?.value),
-      sleep_draw_u_a: sixOrNull(parked.sleepDrawA ? 2 * parked.sleepDrawA.u : null),
-      mean_draw_a: sixOrNull(parked.meanDrawA?.value),
-      charge_out_ah: six(parked.chargeOutAh),
-      wakes: parked.wakes,
-      rest_voltage_v: sixOrNull(parked.rest?.volts.value),
-      state_of_charge: sixOrNull(chargeAtRest(parked, session)),
+    parked: analysis.stands.map((stand) => ({
+      start: iso(stand.start),
+      end: iso(stand.end),
+      key_off_in_log: stand.keyOffInLog,
+      time_to_sleep_s: stand.timeToSleepS === null ? null : seconds(stand.timeToSleepS),
+      sleep_draw_a: sixOrNull(stand.sleepDrawA?.value),
+      sleep_draw_u_a: sixOrNull(stand.sleepDrawA ? 2 * stand.sleepDrawA.u : null),
+      mean_draw_a: sixOrNull(stand.meanDrawA?.value),
+      charge_out_ah: six(stand.chargeOutAh),
+      wakes: stand.wakes,
+      rest_voltage_v: sixOrNull(stand.rest?.volts.value),
+      state_of_charge: sixOrNull(chargeAtRest(stand, session)),
     })),
     wakes: analysis.wakes.map((wake) => ({
       start: iso(wake.start),
@@ -114,7 +116,7 @@ function events(analysis: Analysis, session: Session): Events {
       charge_ah: six(wake.chargeAh),
       channels: [...wake.channels],
     })),
-    wake_patterns: analysis.wakePatterns.map((pattern) => ({
+    wake_patterns: wakePatterns(analysis, session).map((pattern) => ({
       count: pattern.count,
       period_s: pattern.periodS === null ? null : seconds(pattern.periodS),
       seconds: seconds(pattern.seconds),
@@ -139,7 +141,7 @@ function events(analysis: Analysis, session: Session): Events {
       charge_in_ah: six(drive.chargeInAh),
       charge_out_ah: six(drive.chargeOutAh),
     })),
-    links: analysis.links.map((link) => ({
+    links: circuitLinks(analysis, session).map((link) => ({
       channel: link.channel,
       wakes_with: link.wakesWith,
       wakes_seen: link.wakesSeen,
@@ -170,7 +172,7 @@ function events(analysis: Analysis, session: Session): Events {
 }
 
 /** State of charge, 0 to 1, that the stand's best rest shows; null where the battery did not rest long enough to tell. */
-function chargeAtRest({ rest }: Parked, { battery, vehicle }: Session): number | null {
+function chargeAtRest({ rest }: Stand, { battery, vehicle }: Session): number | null {
   if (!rest || rest.sinceChargeS < restNeededS(battery.chemistry).least) return null;
   const { volts, sinceChargeS: restS, drawA, temperatureC } = rest;
   const reading = { volts: volts.value, uVolts: volts.u, temperatureC, restS, drawA };

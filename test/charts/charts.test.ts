@@ -183,7 +183,7 @@ describe('a log that holds little', () => {
     noiseA: null,
     temperature: null,
     periods: [{ kind: 'asleep', start: analysis.start, end: analysis.end, chargeInAh: 0, chargeOutAh: 0 }],
-    parked: [],
+    stands: [],
     wakes: [],
     cranks: [],
     drives: [],

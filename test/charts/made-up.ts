@@ -1,5 +1,5 @@
 /** A made-up five-day Analysis with drives, cranks, wakes and a gap, for charts only: not physics, but the right shapes. */
-import type { Analysis, Crank, Drive, Parked, Period, Wake } from '../../src/analysis/model.ts';
+import type { Analysis, Crank, Drive, Period, Stand, Wake } from '../../src/analysis/model.ts';
 import type { Tiles } from '../../src/analysis/tiles/tiles.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';
@@ -51,7 +51,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
   };
   const periods: Period[] = [];
   const wakes: Wake[] = [];
-  const parked: Parked[] = [];
+  const stands: Stand[] = [];
   const drives: Drive[] = [];
   const cranks: Crank[] = [];
   let t = START_S;
@@ -90,7 +90,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
   };
   const endStand = (end: number, keyOn: boolean) => {
     if (stand.start === 0) return;
-    parked.push({
+    stands.push({
       start: stand.start,
       end,
       keyOffInLog: true,
@@ -99,8 +99,10 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
       asleepS: stand.asleepS,
       awakeS: stand.wakes * 90,
       settlingS: stand.settlingS,
-      sleepDrawA: { value: 0.021 + 0.013 * parked.length, u: 0.002 + 0.001 * parked.length },
-      meanDrawA: { value: 0.06 + 0.013 * parked.length, u: 0.003 },
+      unseenA: 0,
+      pulses: { seen: 0, chargeAs: 0 },
+      sleepDrawA: { value: 0.021 + 0.013 * stands.length, u: 0.002 + 0.001 * stands.length },
+      meanDrawA: { value: 0.06 + 0.013 * stands.length, u: 0.003 },
       chargeOutAh: 1.2,
       chargeInAh: 0,
       wakes: stand.wakes,
@@ -167,7 +169,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
     if (kind === 'asleep') {
       stand.asleepS += end - start;
       let asleepFrom = start;
-      const level = 0.021 + 0.013 * parked.length;
+      const level = 0.021 + 0.013 * stands.length;
       const waking = (s: number) => s % 5400 >= 5400 - TILE_S;
       addTiles(
         end,
@@ -186,7 +188,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
           peakA: 2.1,
           meanA: 1.6,
           chargeAh: 0.027,
-          parked: parked.length,
+          stand: stands.length,
           channels: [],
         });
       }
@@ -231,12 +233,11 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
     temperature: { min: 3, max: 15, mean: 9 },
     tiles,
     periods,
-    parked,
+    stands,
+    topUps: [],
     wakes,
-    wakePatterns: [],
     cranks,
     drives,
-    links: [],
     totals: {
       chargeInAh: 26,
       chargeOutAh: 9,

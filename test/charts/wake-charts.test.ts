@@ -6,6 +6,7 @@ import { heldAwake } from '../../src/charts/held-awake.ts';
 import { wakeUps } from '../../src/charts/wake-ups.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Channel } from '../../src/manifest/session.ts';
+import { type WakePattern, wakePatterns } from '../../src/measures/wakes/patterns.ts';
 import { ENGLISH } from './english.ts';
 import { madeUp } from './made-up.ts';
 import { svgOf } from './svg-of.ts';
@@ -83,14 +84,18 @@ test('wakes of the dearest pattern are told from the others, in words too', () =
   const pattern = {
     count: 3,
     periodS: 5400,
+    jitterS: 60,
     seconds: 60,
     meanA: 1.6,
     chargeAhPerDay: 0.4,
     channel: null,
     wakes: [0, 1, 2],
   };
-  const spec = (patterns: Analysis['wakePatterns']) =>
-    JSON.stringify(wakeUps(subject((analysis) => ({ ...analysis, wakePatterns: patterns })))?.spec);
+  const spec = (patterns: readonly WakePattern[]) => {
+    const woken = subject();
+    wakePatterns.given(woken.analysis, patterns);
+    return JSON.stringify(wakeUps(woken)?.spec);
+  };
   expect(spec([pattern])).toContain(ENGLISH.say('note.wake-patterns'));
   expect(spec([])).toContain(ENGLISH.say('note.wake-ups'));
 });

@@ -2,7 +2,7 @@
  * A hand-built analysis to ask checks about: a week of an invented vehicle that is parked overnight, driven for half an
  * hour at 08:00 and again at 17:30. `Story` says what differs; everything else follows from it. Times in s since the epoch.
  */
-import type { Analysis, Crank, Drive, Measured, Parked, Period, PeriodKind, Wake } from '../../src/analysis/model.ts';
+import type { Analysis, Crank, Drive, Measured, Period, PeriodKind, Stand, Wake } from '../../src/analysis/model.ts';
 import type { Tiles } from '../../src/analysis/tiles/tiles.ts';
 import type { LogAccount, LogFault } from '../../src/log/block.ts';
 import type { Session } from '../../src/manifest/session.ts';
@@ -85,7 +85,7 @@ export function week(told: Partial<Story> = {}): Analysis {
   const temperatureC = story.temperature ? story.temperatureC : null;
 
   const periods: Period[] = [];
-  const parked: Parked[] = [];
+  const stands: Stand[] = [];
   const drives: Drive[] = [];
   const cranks: Crank[] = [];
   const wakes: Wake[] = [];
@@ -110,11 +110,11 @@ export function week(told: Partial<Story> = {}): Analysis {
         peakA: 3,
         meanA: 2,
         chargeAh: 2 / 60,
-        parked: parked.length,
+        stand: stands.length,
         channels: [],
       });
     }
-    parked.push({
+    stands.push({
       start,
       end,
       keyOffInLog,
@@ -123,6 +123,8 @@ export function week(told: Partial<Story> = {}): Analysis {
       asleepS,
       awakeS: 0,
       settlingS: story.current ? settled - start : 0,
+      unseenA: 0,
+      pulses: { seen: 0, chargeAs: 0 },
       sleepDrawA: asleepS > 0 ? { value: sleepA, u: story.sleepUA } : null,
       meanDrawA: story.current ? { value: (outAh * HOUR) / (end - start), u: story.sleepUA } : null,
       chargeOutAh: outAh,
@@ -214,12 +216,11 @@ export function week(told: Partial<Story> = {}): Analysis {
       : null,
     tiles: tilesOf(periods, story),
     periods,
-    parked,
+    stands,
+    topUps: [],
     wakes,
-    wakePatterns: [],
     cranks,
     drives,
-    links: [],
     resolution: { v: 0.01, i: 0.001, temp: 0.1 },
     noiseA: story.current ? 0.001 : null,
     totals: {
@@ -227,7 +228,7 @@ export function week(told: Partial<Story> = {}): Analysis {
       chargeOutAh: periods.reduce((sum, one) => sum + one.chargeOutAh, 0),
       balanceUAh: story.balanceUAh,
       drivingS: secondsOf('driving'),
-      parkedS: parked.reduce((sum, one) => sum + one.end - one.start, 0),
+      parkedS: stands.reduce((sum, one) => sum + one.end - one.start, 0),
       asleepS: secondsOf('asleep'),
       awakeS: 0,
       settlingS: secondsOf('settling'),
@@ -247,7 +248,7 @@ export function standing(hours: number, told: Partial<Story> = {}): Analysis {
     ...whole,
     start,
     coveredS: hours * HOUR,
-    parked: whole.parked.map((one) => ({
+    stands: whole.stands.map((one) => ({
       ...one,
       start,
       asleepS: one.asleepS > 0 ? hours * HOUR : 0,
@@ -263,7 +264,7 @@ export function standing(hours: number, told: Partial<Story> = {}): Analysis {
 
 /** A log that holds rows and nothing that can be judged. */
 export function nothing(): Analysis {
-  return { ...standing(0.2), parked: [], periods: [] };
+  return { ...standing(0.2), stands: [], periods: [] };
 }
 
 export interface SessionChanges {

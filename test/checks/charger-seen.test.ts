@@ -41,7 +41,7 @@ test('three minutes may be a coasting engine', () => {
 
 test('a hybrid’s own converter cannot be told from a charger', () => {
   const hybrid = session({ vehicle: { powertrain: 'hybrid' } });
-  const topped = { ...week(), parked: week().parked.map((stand) => ({ ...stand, chargeInAh: 1 })) };
+  const topped = { ...week(), stands: week().stands.map((stand) => ({ ...stand, chargeInAh: 1 })) };
   expect(answerOf(check, topped, hybrid)).toMatchObject({ status: 'undecided', reason: 'own-converter' });
   expect(answerOf(check, week(), hybrid).status).toBe('clear');
   expect(answerOf(check, topped, session()).status).toBe('clear');

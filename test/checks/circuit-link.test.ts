@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest';
-import type { Link } from '../../src/analysis/model.ts';
 import { check } from '../../src/checks/circuit-link.ts';
+import type { Link } from '../../src/measures/circuits/links.ts';
 import { session, week } from './analysis-fixture.ts';
-import { link, wakeful } from './wakeful.ts';
+import { known, link, wakeful } from './wakeful.ts';
 
 const ask = (links: readonly Link[], told = {}) =>
   check.answer(wakeful({ everyS: 2220, seconds: 150, amps: 2.4, links, ...told }), session());
@@ -31,7 +31,7 @@ test('a link with wakes that cost little accuses nobody', () => {
 });
 
 test('without wakes, or with two, nothing can be told', () => {
-  expect(check.answer({ ...week(), links: [link({ wakesSeen: 0 })] }, session())).toMatchObject({
+  expect(check.answer(known(week(), { links: [link({ wakesSeen: 0 })] }), session())).toMatchObject({
     status: 'undecided',
     reason: 'no-wakes',
   });
@@ -66,10 +66,9 @@ const slow = (told = {}) => ({
 /** A week without wakes in which every third key-off is followed by two and a half hours awake. */
 const lateNow = (settlings: ReturnType<typeof slow>, told: Partial<Link> = {}) =>
   check.answer(
-    {
-      ...week({ settleS: (k) => (k % 3 ? 900 : 9000) }),
+    known(week({ settleS: (k) => (k % 3 ? 900 : 9000) }), {
       links: [link({ wakesWith: 0, wakesSeen: 0, chance: 1, settlings, ...told })],
-    },
+    }),
     session(),
   );
 
@@ -94,6 +93,6 @@ test('a whole match in too few settlings stays open', () => {
 });
 
 test('slow settlings within the limit are not asked about', () => {
-  const analysis = { ...week(), links: [link({ wakesSeen: 0, settlings: slow() })] };
+  const analysis = known(week(), { links: [link({ wakesSeen: 0, settlings: slow() })] });
   expect(check.answer(analysis, session())).toMatchObject({ status: 'undecided', reason: 'no-wakes' });
 });

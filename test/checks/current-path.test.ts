@@ -28,14 +28,14 @@ function driven({ starter, loads, count = 0 }: Seen): Analysis {
 function moment(usual: Analysis, t: number, kind: string, { starter, loads, count }: Required<Seen>) {
   if (kind === 'driving') return { v: 14.2, i: 4 };
   if (kind === 'cranking') return { v: 11.1, i: -300 * starter };
-  const stand = usual.parked.find((one) => t >= one.start && t <= one.end);
+  const stand = usual.stands.find((one) => t >= one.start && t <= one.end);
   const on = stand && Array.from({ length: count }, (_, n) => stand.start + 2000 + n * 600);
   const amps = on?.some((from) => t >= from && t < from + 60) ? 12 : 0.02;
   return { v: 12.6 - 0.005 * amps, i: -(amps > 1 ? amps * loads : amps) };
 }
 
 const few = (analysis: Analysis, stands: number): Analysis => {
-  const end = analysis.parked[stands - 1].end;
+  const end = analysis.stands[stands - 1].end;
   const periods = analysis.periods.filter((one) => one.end <= end);
   return { ...analysis, end, periods, drives: [], cranks: [] };
 };
@@ -78,7 +78,7 @@ test('some of the loads: worth watching', () => {
   const usual = week();
   const told = withTiles(
     usual,
-    (t, kind) => moment(usual, t, kind, { starter: 1, loads: t < usual.parked[4].end ? 0 : 1, count: 2 }),
+    (t, kind) => moment(usual, t, kind, { starter: 1, loads: t < usual.stands[4].end ? 0 : 1, count: 2 }),
     2,
   );
   expect(answerOf(check, told, session())).toMatchObject({ status: 'watch', facts: { unseenStarts: 0 } });
@@ -130,7 +130,7 @@ test('a voltage that falls by itself after driving is no load', () => {
   const relaxing = withTiles(
     usual,
     (t, kind) => {
-      const stand = usual.parked.find((one) => t >= one.start && t <= one.end);
+      const stand = usual.stands.find((one) => t >= one.start && t <= one.end);
       if (kind === 'driving') return { v: 14.2, i: 4 };
       return { v: 12.6 + (stand ? 1.2 * Math.exp(-(t - stand.start) / 15) : 0), i: kind === 'cranking' ? -300 : -0.02 };
     },

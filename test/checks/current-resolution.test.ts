@@ -51,9 +51,9 @@ test('a sleep of exactly nought is no measurement', () => {
 test('a log of one number, which shows no steps, leaves open what its rounding may hide', () => {
   const unsure = (unseenA: number) => {
     const analysis = week({ sleepA: 2 * unseenA });
-    const parked = analysis.parked.map((stand) => ({ ...stand, unseenA }));
+    const stands = analysis.stands.map((stand) => ({ ...stand, unseenA }));
     const resolution = { ...analysis.resolution, i: 0 };
-    return check.answer({ ...analysis, parked, resolution }, session());
+    return check.answer({ ...analysis, stands, resolution }, session());
   };
   expect(unsure(0.001).status).toBe('clear');
   expect(unsure(0.02)).toMatchObject({ status: 'watch', facts: { resolutionSeen: false } });

@@ -13,7 +13,7 @@ const asleep = (sleepA: number, riseV: number, changes = {}) => {
   const told = withTiles(
     usual,
     (t) => {
-      const stand = usual.parked.find((one) => t >= one.start && t <= one.end);
+      const stand = usual.stands.find((one) => t >= one.start && t <= one.end);
       return { v: 12.6 + (stand ? (riseV * (t - stand.start)) / (stand.end - stand.start) : 0) };
     },
     60,

@@ -52,7 +52,7 @@ test('key-on, cranks and a disconnected battery do not count', () => {
 
 test('a dip of seconds before each of many starts adds up to nothing', () => {
   const tenDays = week({ days: 10 });
-  const dips = tenDays.parked.map(({ end }) => end - 5);
+  const dips = tenDays.stands.map(({ end }) => end - 5);
   const told = withTiles(tenDays, (t) => ({ v: dips.some((at) => Math.abs(t - at) < 5) ? 10.55 : 12.6 }));
   expect(answerOf(check, told, session())).toMatchObject({ status: 'clear', measured: { value: 12.6 } });
 });

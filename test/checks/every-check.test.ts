@@ -14,32 +14,41 @@ import { factsOf } from '../../src/report/words/wording.ts';
 import { nothing, session, standing, UNSTATED, week } from './analysis-fixture.ts';
 import { link, wakeful } from './wakeful.ts';
 
-const withChannel = (analysis: Analysis): Analysis => ({ ...analysis, has: { ...analysis.has, channels: [true] } });
+const CHANNEL: Partial<Analysis> = { has: { current: true, temperature: true, channels: [true] } };
 
 const SESSIONS: Readonly<Record<string, readonly [Analysis, Session]>> = {
   'usual week': [week(), session()],
-  'woken by the clock': [withChannel(wakeful({ everyS: 2220, seconds: 150, amps: 2.4, links: [link()] })), session()],
+  'woken by the clock': [
+    wakeful({ everyS: 2220, seconds: 150, amps: 2.4, links: [link()], changes: CHANNEL }),
+    session(),
+  ],
   'woken at random': [
-    withChannel(wakeful({ everyS: 2220, seconds: 150, amps: 2.4, byClock: false, links: [link({ chance: 0.5 })] })),
+    wakeful({
+      everyS: 2220,
+      seconds: 150,
+      amps: 2.4,
+      byClock: false,
+      links: [link({ chance: 0.5 })],
+      changes: CHANNEL,
+    }),
     session({ battery: { capacityAh: undefined } }),
   ],
-  'woken cheaply': [withChannel(wakeful({ everyS: 20_000, seconds: 30, amps: 1, links: [link()] })), session()],
+  'woken cheaply': [wakeful({ everyS: 20_000, seconds: 30, amps: 1, links: [link()], changes: CHANNEL }), session()],
   'woken noticeably': [wakeful({ everyS: 3600, seconds: 60, amps: 2, story: { sleepA: 0.3 } }), session()],
   'woken rarely and dearly': [
-    withChannel(
-      wakeful({
-        everyS: 40_000,
-        seconds: 900,
-        amps: 3,
-        byClock: false,
-        story: { days: 2 },
-        links: [link({ wakesSeen: 2 })],
-      }),
-    ),
+    wakeful({
+      everyS: 40_000,
+      seconds: 900,
+      amps: 3,
+      byClock: false,
+      story: { days: 2 },
+      links: [link({ wakesSeen: 2 })],
+      changes: CHANNEL,
+    }),
     session(),
   ],
   'perhaps by a circuit': [
-    withChannel(wakeful({ everyS: 2220, seconds: 150, amps: 2.4, links: [link({ chance: 0.05 })] })),
+    wakeful({ everyS: 2220, seconds: 150, amps: 2.4, links: [link({ chance: 0.05 })], changes: CHANNEL }),
     session(),
   ],
   'held awake for hours': [wakeful({ everyS: 1e5, seconds: 9000, amps: 1.5 }), session()],

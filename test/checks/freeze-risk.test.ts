@@ -55,7 +55,7 @@ test('a cold moment of less than a minute does not count', () => {
 test('each stand is judged by its own temperature and charge', () => {
   const low = (k: number) => (k < 4 ? 11.55 : 12.65);
   const cold = (analysis: Analysis, coldStand: number) => {
-    const { start, end } = analysis.parked[coldStand];
+    const { start, end } = analysis.stands[coldStand];
     return withTiles(analysis, (t) => ({ v: 12, temp: t >= start && t <= end ? -28 : 5 }), 60);
   };
   // Only stands of eight hours and more show a charge: every other one.
@@ -75,7 +75,7 @@ test('a stand without a rest of its own has not the charge that drives put in af
   const days = week({ days: 1, restV: 12.6, temperatureC: -22, driveA: 80 });
   const withoutRest = (analysis: Analysis): Analysis => ({
     ...analysis,
-    parked: analysis.parked.map((stand, k) => (k === 0 ? { ...stand, rest: null } : stand)),
+    stands: analysis.stands.map((stand, k) => (k === 0 ? { ...stand, rest: null } : stand)),
   });
   const ask = (analysis: Analysis, changes = {}) =>
     answerOf(

@@ -89,7 +89,7 @@ test('a long stretch awake behind a hole counts; while the logger was fitted it 
   const usual = week({ settleS: (k) => (k === 3 ? 9000 : 900) });
   const behindHole = (at: number) => ({
     ...usual,
-    parked: usual.parked.map((stand, k) => (k === at ? { ...stand, keyOffInLog: false } : stand)),
+    stands: usual.stands.map((stand, k) => (k === at ? { ...stand, keyOffInLog: false } : stand)),
   });
   expect(check.answer(behindHole(3), session()).status).toBe('fault');
   const first = week({ settleS: 900 });

@@ -17,7 +17,7 @@ test('a log that holds no sleep does not answer', () => {
   const analysis = week();
   const sleepless = {
     ...analysis,
-    parked: analysis.parked.map((one) => ({
+    stands: analysis.stands.map((one) => ({
       ...one,
       asleepS: 0,
       sleepDrawA: null,
@@ -30,7 +30,7 @@ test('a log that holds no sleep does not answer', () => {
 
 test('some sleep, but no full hour of it, is between', () => {
   const analysis = week();
-  const dozing = { ...analysis, parked: analysis.parked.map((one) => ({ ...one, asleepS: 1500 })) };
+  const dozing = { ...analysis, stands: analysis.stands.map((one) => ({ ...one, asleepS: 1500 })) };
   expect(check.answer(dozing, session()).status).toBe('watch');
 });
 

@@ -51,7 +51,7 @@ test('a level that changes for good in mid-log is told, with both levels; scatte
   expect(rises?.beforeA).toBeCloseTo(0.018, 3);
   expect(rises?.afterA).toBeCloseTo(0.041, 3);
   const story = { sleepA: 0.018 };
-  expect(rises?.changedT).toBe(week(story).parked[6].start);
+  expect(rises?.changedT).toBe(week(story).stands[6].start);
   expect(ask({ sleepA: (k) => 0.018 + scatter(k) }).facts?.changedT).toBeNull();
   expect(ask({ sleepA: (k) => (k === 5 ? 0.09 : 0.018) + scatter(k) }).facts?.changedT).toBeNull();
 });
@@ -88,21 +88,21 @@ test('a sensor that reads charging while all is asleep cannot measure a draw', (
 });
 
 test('a log of nothing but driving has no stand', () => {
-  expect(check.answer({ ...week(), parked: [] }, session())).toMatchObject({ status: 'undecided', reason: 'no-stand' });
+  expect(check.answer({ ...week(), stands: [] }, session())).toMatchObject({ status: 'undecided', reason: 'no-stand' });
 });
 
 test('clear is for the sleep alone where a stand never reached it', () => {
   const usual = week();
   const awake = { asleepS: 0, sleepDrawA: null, meanDrawA: { value: 1.2, u: 0.01 } };
-  const parked = usual.parked.map((stand, k) => (k === 3 ? { ...stand, ...awake } : stand));
+  const stands = usual.stands.map((stand, k) => (k === 3 ? { ...stand, ...awake } : stand));
   expect(check.answer(usual, session())).toMatchObject({ status: 'clear', facts: { keptAwake: false } });
-  expect(check.answer({ ...usual, parked }, session())).toMatchObject({ status: 'clear', facts: { keptAwake: true } });
+  expect(check.answer({ ...usual, stands }, session())).toMatchObject({ status: 'clear', facts: { keptAwake: true } });
 });
 
 /** A week in whose sleeps one number is read, which a draw up to `unseenA` off it would show too. */
 function oneNumber(sleepA: number, unseenA: number) {
   const analysis = week({ sleepA, sleepUA: unseenA / Math.sqrt(3) });
-  return answerOf(check, { ...analysis, parked: analysis.parked.map((stand) => ({ ...stand, unseenA })) }, session());
+  return answerOf(check, { ...analysis, stands: analysis.stands.map((stand) => ({ ...stand, unseenA })) }, session());
 }
 
 test('one number read all through sleep says nothing of a limit that a draw could reach unseen', () => {
@@ -115,6 +115,6 @@ test('one number read all through sleep says nothing of a limit that a draw coul
 
 test('where the sensor leaves more open than its one number, that is the reason', () => {
   const analysis = week({ sleepA: 0.049, sleepUA: 0.005 });
-  const parked = analysis.parked.map((stand) => ({ ...stand, unseenA: 0.001 }));
-  expect(check.answer({ ...analysis, parked }, session())).toMatchObject({ reason: 'limit-within-uncertainty' });
+  const stands = analysis.stands.map((stand) => ({ ...stand, unseenA: 0.001 }));
+  expect(check.answer({ ...analysis, stands }, session())).toMatchObject({ reason: 'limit-within-uncertainty' });
 });

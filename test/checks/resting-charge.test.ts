@@ -46,7 +46,7 @@ test('a long rest that began before the log counts by what was seen of it', () =
 });
 
 test.each([
-  ['no-stand', { ...week(), parked: [] }, {}],
+  ['no-stand', { ...week(), stands: [] }, {}],
   ['no-rest', standing(0.5), {}],
   ['drawn-on', week({ settleS: null, awakeA: 2 }), {}],
   ['flat-curve', week({ restV: 13.2 }), { battery: { chemistry: 'lfp' as const } }],

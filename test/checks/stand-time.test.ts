@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/stand-time.ts';
-import { longRunDraw } from '../../src/measures/stands.ts';
+import { longRunDraw } from '../../src/measures/long-run-draw.ts';
 import { session, week } from './analysis-fixture.ts';
 
 const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));
@@ -22,7 +22,7 @@ test('wakes count, settling does not: it comes once', () => {
   const woken = longRunDraw(week({ sleepA: 0.02, settleS: 1800, wakesPerStand: 6 }), session());
   expect(quiet?.value).toBeCloseTo(0.02, 6);
   // 15 stands of 6 wakes of 2 A · 60 s, over the time asleep.
-  const asleepS = week({ settleS: 1800 }).parked.reduce((sum, one) => sum + one.asleepS, 0);
+  const asleepS = week({ settleS: 1800 }).stands.reduce((sum, one) => sum + one.asleepS, 0);
   expect(woken?.value).toBeCloseTo(0.02 + (15 * 6 * 120) / asleepS, 6);
   expect(woken?.u).toBeGreaterThan(quiet?.u ?? Number.POSITIVE_INFINITY);
 });
@@ -61,7 +61,7 @@ test('undecided where a converter fills the battery while parked', () => {
 });
 
 test('undecided where neither sleep nor a long waking stand was seen', () => {
-  expect(check.answer({ ...week(), parked: [] }, session())).toMatchObject({
+  expect(check.answer({ ...week(), stands: [] }, session())).toMatchObject({
     status: 'undecided',
     reason: 'too-little-sleep',
   });

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/wake-ups.ts';
+import { wakePatterns } from '../../src/measures/wakes/patterns.ts';
 import { session, standing, week } from './analysis-fixture.ts';
-import { type Wakes, wakeful } from './wakeful.ts';
+import { known, type Wakes, wakeful } from './wakeful.ts';
 
 const ask = (told: Partial<Wakes> = {}) =>
   check.answer(wakeful({ everyS: 2220, seconds: 150, amps: 2.4, ...told }), session());
@@ -63,9 +64,10 @@ test('a sensor that reads charging while parked cannot measure the mean', () => 
 
 test('wakes shorter than the step of the rows: their length is a guess, the same for all that keep step with them', () => {
   const slow = (told: Partial<Wakes> & { jitterS: number }) => {
-    const quick = wakeful({ everyS: 1200, seconds: 120, amps: 0.6, ...told });
-    const wakePatterns = quick.wakePatterns.map((pattern) => ({ ...pattern, jitterS: told.jitterS }));
-    return { ...quick, wakePatterns, stepsS: { ...quick.stepsS, awake: 60 } };
+    const changes = { stepsS: { driving: 1, parked: 1, awake: 60 } };
+    const analysis = wakeful({ everyS: 1200, seconds: 120, amps: 0.6, changes, ...told });
+    const patterns = wakePatterns(analysis, session()).map((pattern) => ({ ...pattern, jitterS: told.jitterS }));
+    return known(analysis, { patterns });
   };
   // One row of each wake, 60 s of draw: anything from none to 120 s, 24 s in the standard deviation.
   const inStep = check.answer(slow({ jitterS: 0 }), session());

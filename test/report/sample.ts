@@ -3,6 +3,8 @@ import { fileURLToPath } from 'node:url';
 import type { Analysis } from '../../src/analysis/model.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';
+import { circuitLinks } from '../../src/measures/circuits/links.ts';
+import { wakePatterns } from '../../src/measures/wakes/patterns.ts';
 import { buildReport } from '../../src/report/build-report.ts';
 import type { Report } from '../../src/report/contract/report.ts';
 import { type Content, loadContent } from '../../src/report/words/content.ts';
@@ -95,7 +97,7 @@ export const analysis: Analysis = {
     period('awake', T0 + 30 * H, T0 + 30.2 * H, 0.3),
     period('asleep', T0 + 30.2 * H, T0 + 50 * H, 1.6),
   ],
-  parked: [
+  stands: [
     {
       start: T0 + H,
       end: T0 + 50 * H,
@@ -105,6 +107,8 @@ export const analysis: Analysis = {
       asleepS: 48.4 * H,
       awakeS: 0.2 * H,
       settlingS: 0.4 * H,
+      unseenA: 0,
+      pulses: { seen: 0, chargeAs: 0 },
       sleepDrawA: { value: 0.0831234567, u: 0.00105 },
       meanDrawA: { value: 0.106, u: 0.002 },
       chargeOutAh: 5.2,
@@ -122,6 +126,7 @@ export const analysis: Analysis = {
       lowestV: 12.2,
     },
   ],
+  topUps: [],
   wakes: [
     {
       start: T0 + 30 * H,
@@ -129,12 +134,9 @@ export const analysis: Analysis = {
       peakA: 4.2,
       meanA: 1.5,
       chargeAh: 0.3,
-      parked: 0,
+      stand: 0,
       channels: ['Tracker supply'],
     },
-  ],
-  wakePatterns: [
-    { count: 1, periodS: null, seconds: 720, meanA: 1.5, chargeAhPerDay: 0.15, channel: 'Tracker supply' },
   ],
   cranks: [
     {
@@ -163,7 +165,6 @@ export const analysis: Analysis = {
       meanA: 2.5,
     },
   ],
-  links: [{ channel: 'Tracker supply', wakesWith: 1, wakesSeen: 1, chargeShare: 0.9, chance: 0.02 }],
   totals: {
     chargeInAh: 2.5,
     chargeOutAh: 5.21,
@@ -201,6 +202,31 @@ export const findings: readonly Finding[] = [
   plain('crank-voltage', 'undecided', { reason: 'no-current' }),
   plain('log-coverage', 'clear'),
 ];
+
+wakePatterns.given(analysis, [
+  {
+    count: 1,
+    periodS: null,
+    jitterS: null,
+    seconds: 720,
+    meanA: 1.5,
+    chargeAhPerDay: 0.15,
+    channel: 'Tracker supply',
+    wakes: [0],
+  },
+]);
+circuitLinks.given(analysis, [
+  {
+    channel: 'Tracker supply',
+    wakesWith: 1,
+    wakesSeen: 1,
+    chargeShare: 0.9,
+    chance: 0.02,
+    lagS: null,
+    match: 1,
+    settlings: null,
+  },
+]);
 
 export function sampleReport(more: { session?: Partial<Session>; findings?: readonly Finding[] } = {}): Report {
   return buildReport({

@@ -19,7 +19,7 @@ export interface Observed {
 
 export function fromAnalysis(analysis: Analysis): Observed {
   return {
-    parked: analysis.parked.map((p) => ({ ...p, sleepDrawA: p.sleepDrawA?.value ?? null })),
+    parked: analysis.stands.map((p) => ({ ...p, sleepDrawA: p.sleepDrawA?.value ?? null })),
     wakes: analysis.wakes,
     cranks: analysis.cranks.map((c) => ({ at: c.at, voltsCranking: c.voltsCranking?.value ?? null })),
     drives: analysis.drives,

@@ -5,6 +5,7 @@ import { check } from '../../src/checks/circuit-link.ts';
 import { drive, GOOD_SENSOR, QUICK_SETTLING } from '../../src/demo/parts.ts';
 import type { ChannelSpec, Scenario } from '../../src/demo/scenario.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
+import { circuitLinks } from '../../src/measures/circuits/links.ts';
 import { buildReport } from '../../src/report/build-report.ts';
 import { cleanLog, sessionFor } from './session-for.ts';
 
@@ -56,7 +57,7 @@ function analysed(scenario: Scenario) {
 describe('a circuit that holds the vehicle awake after every second key-off', () => {
   const held = { amps: 2.2, seconds: 70 * MIN, channel: 0 };
   const { analysis, session } = analysed(scenarioWith([{ label: 'Heater valve', measures: 'supply' }, DECOY], held));
-  const [heater, radio] = analysis.links.map((link) => link.settlings);
+  const [heater, radio] = circuitLinks(analysis, session).map((link) => link.settlings);
 
   test('goes with all slow settlings and no quick one, and hardly by chance', () => {
     expect(heater).toMatchObject({ slowWith: 5, slowSeen: 5, quickWith: 0, quickSeen: 5, chargeShare: 1 });
@@ -100,7 +101,7 @@ describe('report.json', () => {
 test('a circuit that is on after every key-off tells nothing', () => {
   const blower: ChannelSpec = { label: 'Blower', measures: 'supply', afterRunS: 4 * MIN };
   const { analysis, session } = analysed(scenarioWith([blower], { amps: 2.2, seconds: 70 * MIN }));
-  expect(analysis.links[0].settlings).toMatchObject({
+  expect(circuitLinks(analysis, session)[0].settlings).toMatchObject({
     slowWith: 5,
     slowSeen: 5,
     quickWith: 5,

@@ -3,6 +3,7 @@
  * the same in every run; of four, one is woken often and two have faults. Prints a table in Markdown, one row a check, of the
  * cases where the truth leaves no doubt, then every case that went wrong. Not part of the ordinary tests: it takes about a second a vehicle.
  */
+
 import { createAnalyser } from '../../src/analysis/analyse.ts';
 import type { Analysis } from '../../src/analysis/model.ts';
 import type { Finding, Status } from '../../src/checks/check.ts';
@@ -12,6 +13,8 @@ import type { Scenario } from '../../src/demo/scenario.ts';
 import type { Truth } from '../../src/demo/truth.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
 import { createGapFinder } from '../../src/log/order/gaps.ts';
+import type { Session } from '../../src/manifest/session.ts';
+import { wakePatterns } from '../../src/measures/wakes/patterns.ts';
 import { cleanLog, sessionFor } from '../simulated/session-for.ts';
 import { faultyScenario } from './faulty-vehicles.ts';
 import { randomScenario } from './vehicles.ts';
@@ -71,7 +74,7 @@ function casesOf(scenario: Scenario): Case[] {
       const finding = findings.find((one) => one.check === asked);
       return finding ? [{ asked, outcome: outcomeOf(finding.status, allowed), told: tell(finding) }] : [];
     }),
-    ...periodCases(scenario, analysis, truth),
+    ...periodCases(scenario, session, analysis, truth),
     ...circuitCases(scenario, findings, truth),
   ];
 }
@@ -89,10 +92,10 @@ function tell({ status, reason, measured, limit }: Finding): string {
 }
 
 /** A period must be that of a source in the vehicle; a source that woke it often enough alone must have its period found. */
-function periodCases(scenario: Scenario, analysis: Analysis, truth: Truth): Case[] {
+function periodCases(scenario: Scenario, session: Session, analysis: Analysis, truth: Truth): Case[] {
   const asked = 'wake period';
   const periods = scenario.wakes.flatMap(({ timing }) => ('everyS' in timing ? [timing.everyS] : []));
-  const found = analysis.wakePatterns.flatMap(({ periodS, count, wakes }) =>
+  const found = wakePatterns(analysis, session).flatMap(({ periodS, count, wakes }) =>
     periodS ? [{ periodS, count, wakes }] : [],
   );
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.03;

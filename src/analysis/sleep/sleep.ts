@@ -6,7 +6,7 @@
 import { quantile, robustSd, weightedQuantile } from '../../battery/statistics.ts';
 import type { Pulses } from '../model.ts';
 import type { Label } from '../states/label.ts';
-import type { Stand } from '../states/stands.ts';
+import type { StandTiles } from '../states/stands.ts';
 import type { Tiles } from '../tiles/tiles.ts';
 import { findTrains } from './pulses.ts';
 
@@ -47,7 +47,7 @@ interface Level extends Kept {
   readonly noiseA: number;
 }
 
-export function findSleep(tiles: Tiles, labels: readonly Label[], stands: readonly Stand[]): Sleep[] {
+export function findSleep(tiles: Tiles, labels: readonly Label[], stands: readonly StandTiles[]): Sleep[] {
   const levels = stands.map((stand) => lowestLevel(tiles, labels, stand));
   const proven = levels.filter((level) => level !== null && isProven(level));
   const lowestA = proven.length ? Math.min(...proven.map((level) => level?.levelA ?? 0)) : null;
@@ -75,7 +75,7 @@ const isSleep = (level: Kept, lowestA: number) => level.flatS >= FIRST_DWELL_S &
  * The level of the lowest tenth of the time; or one far below it, where the vehicle slept for a small part of the stand.
  * No current at all is none: then somebody took a cable off for a while.
  */
-function lowestLevel(tiles: Tiles, labels: readonly Label[], stand: Stand): Level | null {
+function lowestLevel(tiles: Tiles, labels: readonly Label[], stand: StandTiles): Level | null {
   const minutes = minutesOf(tiles, labels, stand);
   const totalS = minutes.seconds.reduce((sum, s) => sum + s, 0);
   const usual = levelAt(minutes, 0.1);
@@ -93,7 +93,7 @@ interface Minutes {
   readonly ends: number[];
 }
 
-function minutesOf(tiles: Tiles, labels: readonly Label[], stand: Stand): Minutes {
+function minutesOf(tiles: Tiles, labels: readonly Label[], stand: StandTiles): Minutes {
   const draws: number[] = [];
   const seconds: number[] = [];
   const ends: number[] = [];
@@ -147,7 +147,7 @@ const spread = (draws: readonly number[], near: readonly number[]) =>
   near.length > 4 ? robustSd(near.map((j) => draws[j])) : 0;
 
 /** Scatter of single tiles about the level: what a wake must stand out of. */
-function tileNoise(tiles: Tiles, labels: readonly Label[], stand: Stand, levelA: number): number {
+function tileNoise(tiles: Tiles, labels: readonly Label[], stand: StandTiles, levelA: number): number {
   const all: number[] = [];
   const stride = Math.max(1, Math.floor((stand.last - stand.first) / 20000));
   for (let k = stand.first; k <= stand.last; k += stride) {
@@ -165,7 +165,13 @@ function tileNoise(tiles: Tiles, labels: readonly Label[], stand: Stand, levelA:
 const NO_PULSES: Pulses = { seen: 0, chargeAs: 0 };
 
 /** Hysteresis: a wake must rise well out of the level's noise, and is over when back near it for a while. */
-function markAsleep(tiles: Tiles, labels: readonly Label[], stand: Stand, level: Level, asleep: Uint8Array): Pulses {
+function markAsleep(
+  tiles: Tiles,
+  labels: readonly Label[],
+  stand: StandTiles,
+  level: Level,
+  asleep: Uint8Array,
+): Pulses {
   const size = Math.abs(level.levelA);
   const wakeA = level.levelA + Math.max(0.02, 0.15 * size, 6 * level.noiseA);
   const calmA = level.levelA + Math.max(0.012, 0.09 * size, 4 * level.noiseA);

@@ -2,7 +2,7 @@
 import type { Channel } from '../../manifest/session.ts';
 import type { PeriodKind, Wake } from '../model.ts';
 import type { Label } from '../states/label.ts';
-import type { Stand } from '../states/stands.ts';
+import type { StandTiles } from '../states/stands.ts';
 import type { Tiles } from '../tiles/tiles.ts';
 
 /** A reading one step up makes a tile of one row, or two in a slow log. */
@@ -13,7 +13,7 @@ export function findWakes(
   tiles: Tiles,
   labels: readonly Label[],
   kinds: readonly PeriodKind[],
-  stand: Stand,
+  stand: StandTiles,
   index: number,
   levelA: number | null,
   channels: readonly Channel[],
@@ -44,7 +44,7 @@ function measureWake(
   tiles: Tiles,
   first: number,
   last: number,
-  parked: number,
+  stand: number,
   levelA: number,
   channels: readonly Channel[],
 ): Wake {
@@ -67,7 +67,7 @@ function measureWake(
     peakA,
     meanA: covered > 0 ? chargeAs / covered : 0,
     chargeAh: chargeAs / 3600,
-    parked,
+    stand,
     channels: channels.map((channel) => channel.label).filter((label) => active.has(label)),
   };
 }

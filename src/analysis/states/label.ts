@@ -3,7 +3,7 @@
 import type { RawCrank } from '../cranks/crank-measure.ts';
 import type { PeriodKind } from '../model.ts';
 import { joined, type Tiles, tileAt } from '../tiles/tiles.ts';
-import type { FedSpan } from './running.ts';
+import type { FedSpan } from './restless.ts';
 import type { LostSupply } from './supply.ts';
 import { KEY_ON_A, TAKEOVER_S } from './uncharged.ts';
 

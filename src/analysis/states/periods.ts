@@ -3,7 +3,7 @@ import type { Period, PeriodKind } from '../model.ts';
 import type { Sleep } from '../sleep/sleep.ts';
 import type { Tiles } from '../tiles/tiles.ts';
 import type { Label } from './label.ts';
-import type { Stand } from './stands.ts';
+import type { StandTiles } from './stands.ts';
 
 /** Charge is split into in and out at this grain while parked, so that a sensor's noise does not count twice, s. */
 const PARKED_GRAIN_S = 60;
@@ -12,7 +12,7 @@ const PARKED_GRAIN_S = 60;
 export function kindsOf(
   tiles: Tiles,
   labels: readonly Label[],
-  stands: readonly Stand[],
+  stands: readonly StandTiles[],
   sleeps: readonly Sleep[],
   hasCurrent: boolean,
 ): PeriodKind[] {

@@ -11,6 +11,12 @@ export interface Span {
   last: number;
 }
 
+export type SpanKind = 'driving' | 'on-charger' | 'top-up';
+
+export interface FedSpan extends Readonly<Span> {
+  readonly kind: SpanKind;
+}
+
 /** Mean change from reading to reading: usual in a stretch, A and V. */
 export interface Restlessness {
   readonly amps: number;

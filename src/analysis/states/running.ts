@@ -6,18 +6,18 @@ import { median } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
-import { isRestless, quietFloor, RESTLESS_A, type Restlessness, restlessness, type Span } from './restless.ts';
-import { dipBefore } from './starts-seen.ts';
+import { dipBefore } from './crank-dip.ts';
+import {
+  type FedSpan,
+  isRestless,
+  quietFloor,
+  RESTLESS_A,
+  type Restlessness,
+  restlessness,
+  type Span,
+  type SpanKind,
+} from './restless.ts';
 import { KEY_ON_A, TAKEOVER_S, unchargedDrives } from './uncharged.ts';
-
-export type SpanKind = 'driving' | 'on-charger' | 'top-up';
-
-/** Tiles first to last, both included. */
-export interface FedSpan {
-  readonly kind: SpanKind;
-  readonly first: number;
-  readonly last: number;
-}
 
 /** Fed once it has lasted this long; over once it has been gone this long, s. */
 const BEGIN_S = 4;

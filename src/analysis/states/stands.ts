@@ -3,7 +3,7 @@ import { median } from '../../battery/statistics.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
 import type { Label } from './label.ts';
 
-export interface Stand {
+export interface StandTiles {
   /** Tiles first to last, both included; those not labelled `parked` or `top-up` do not count. */
   readonly first: number;
   readonly last: number;
@@ -17,8 +17,8 @@ const LONG_HOLE_S = 600;
 const BESIDE_TILES = 60;
 const BESIDE_S = 300;
 
-export function findStands(tiles: Tiles, labels: readonly Label[]): Stand[] {
-  const stands: Stand[] = [];
+export function findStands(tiles: Tiles, labels: readonly Label[]): StandTiles[] {
+  const stands: StandTiles[] = [];
   const ends = (k: number) => k < 0 || k >= tiles.n || isUse(labels[k]);
   let first = -1;
   let keyOff = false;
@@ -41,7 +41,7 @@ export function findStands(tiles: Tiles, labels: readonly Label[]): Stand[] {
 
 const isUse = (label: Label) => label === 'driving' || label === 'cranking' || label === 'key-on';
 
-function hasParked(labels: readonly Label[], stand: Stand): boolean {
+function hasParked(labels: readonly Label[], stand: StandTiles): boolean {
   for (let k = stand.first; k <= stand.last; k++) if (labels[k] === 'parked') return true;
   return false;
 }

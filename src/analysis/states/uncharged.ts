@@ -2,8 +2,8 @@
 import { median } from '../../battery/statistics.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
 import { joined, type Tiles, tileAt } from '../tiles/tiles.ts';
+import type { FedSpan } from './restless.ts';
 import { isRestless, RESTLESS_A, type Restlessness, restlessness } from './restless.ts';
-import type { FedSpan } from './running.ts';
 
 /** From the end of the crank until the generator takes over, s: the drive has begun. */
 export const TAKEOVER_S = 25;

@@ -1,5 +1,6 @@
-/** The tiles of some kinds of period. */
-import type { Analysis, PeriodKind } from '../model.ts';
+/** The tiles of some kinds of period, or of a span. */
+import type { Analysis, PeriodKind, Span } from '../model.ts';
+import { type Tiles, tileAt } from './tiles.ts';
 
 /** Indices of the tiles that begin within a period of one of the kinds, in order. */
 export function tilesIn(
@@ -14,5 +15,12 @@ export function tilesIn(
     while (k < n && t0[k] < start) k++;
     for (; k < n && t0[k] < end; k++) found.push(k);
   }
+  return found;
+}
+
+/** Indices of the tiles that lie whole within a span, in order. */
+export function tilesWithin(tiles: Tiles, { start, end }: Span): number[] {
+  const found: number[] = [];
+  for (let k = tileAt(tiles, start); k < tiles.n && tiles.t1[k] <= end; k++) if (tiles.t0[k] >= start) found.push(k);
   return found;
 }

@@ -1,16 +1,11 @@
 /** One log file, of whatever kind, opened and understood, ready to give its rows. */
+import type { Header } from '../rows/layout.ts';
 import type { RawRows } from '../rows/raw-rows.ts';
 import type { RowNote } from '../rows/row-reader.ts';
 import type { PlacedColumn } from '../rows/wanted.ts';
 
 /** What a Parquet file begins with. */
 export const PARQUET_MAGIC = 'PAR1';
-
-/** The row of names of a file. */
-export interface Header {
-  readonly file: string;
-  readonly cells: readonly string[];
-}
 
 export interface LogInput {
   readonly name: string;

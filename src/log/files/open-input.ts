@@ -3,8 +3,9 @@ import { join } from 'node:path';
 import { UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
+import type { Header } from '../rows/layout.ts';
 import { type LogIo, type OpenFile, readFully } from './io.ts';
-import { type Header, type LogInput, PARQUET_MAGIC } from './log-input.ts';
+import { type LogInput, PARQUET_MAGIC } from './log-input.ts';
 import { openText } from './text-file.ts';
 
 /**

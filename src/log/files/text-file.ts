@@ -3,11 +3,12 @@
 import { plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
 import { isDate } from '../order/plausible.ts';
+import type { Header } from '../rows/layout.ts';
 import { type Layout, sniffLayout } from '../rows/layout.ts';
 import { createRowReader } from '../rows/row-reader.ts';
 import { FIRST_CHANNEL } from '../rows/wanted.ts';
 import type { OpenFile } from './io.ts';
-import type { Header, LogInput, Understood } from './log-input.ts';
+import type { LogInput, Understood } from './log-input.ts';
 import { reversed, runsBackwards } from './newest-first.ts';
 import { openSource, type Source } from './source.ts';
 

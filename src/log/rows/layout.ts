@@ -2,13 +2,18 @@
 import { type Problem, UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
-import type { Header } from '../files/log-input.ts';
 import { type TimeForm, timeForm } from '../time/time-format.ts';
 import { type Encoding, textOf } from './encoding.ts';
 import { type Decimal, readNumber, sniffDecimal } from './number.ts';
 import { splitLine } from './split.ts';
 import { unitOf } from './unit-in-name.ts';
 import { namesIn, type PlacedColumn, placeColumns, type WantedColumn, wantedColumns, wrongUnit } from './wanted.ts';
+
+/** The row of names of a file. */
+export interface Header {
+  readonly file: string;
+  readonly cells: readonly string[];
+}
 
 export interface Layout {
   readonly delimiter: string;

@@ -5,15 +5,16 @@
  * how long and how regularly it is on, and breaks only what it may have to do with the wakes.
  */
 
-import type { Link, PeriodKind, Wake } from '../../analysis/model.ts';
+import type { Analysis, Stand, Wake } from '../../analysis/model.ts';
 import { isActive } from '../../analysis/sleep/wakes.ts';
-import type { Stand } from '../../analysis/states/stands.ts';
 import { joined, type Tiles, tileAt } from '../../analysis/tiles/tiles.ts';
 import { median } from '../../battery/statistics.ts';
 import type { Channel } from '../../manifest/session.ts';
+import { measure } from '../measure.ts';
+import { total } from '../spans.ts';
 import { lots } from './lots.ts';
-import { linkToSettlings } from './settling-links.ts';
-import type { Settlings } from './settlings.ts';
+import { linkToSettlings, type SettlingLink } from './settling-links.ts';
+import { settlings } from './settlings.ts';
 
 /** A circuit this much before or after a wake may still belong to it, s. */
 const REACH_S = 60;
@@ -33,22 +34,33 @@ interface Scene {
 /** A circuit goes with the wakes where luck would hardly match so well, and where it is the rule. */
 export const LINKED = { mostChance: 0.01, leastMatch: 0.5 };
 
-/** One link for each channel, in the manifest's order. `stepS`: between rows while parked. */
-export function findLinks(
-  tiles: Tiles,
-  kinds: readonly PeriodKind[],
-  stands: readonly Stand[],
-  wakes: readonly Wake[],
-  settlings: Settlings,
-  channels: readonly Channel[],
-  stepS: number,
-): Link[] {
-  return channels.map((channel, c) => {
+export interface Link {
+  readonly channel: string;
+  readonly wakesWith: number;
+  /** Wakes in which the channel was logged. */
+  readonly wakesSeen: number;
+  /** Charge of the wakes that it goes with, among those of all wakes seen. */
+  readonly chargeShare: number;
+  /** Probability of so good a match by luck. */
+  readonly chance: number;
+  /** How long after a wake begins the channel turns on, s (median); negative where it leads; null where it never does. */
+  readonly lagS: number | null;
+  /** Share of its switchings, or of the wakes' begins and ends where those are fewer, that match at that lag. */
+  readonly match: number;
+  /** Null where no settling was slow, or the channel was not logged in them. */
+  readonly settlings: SettlingLink | null;
+}
+
+/** One for each channel, in the manifest's order. */
+export const circuitLinks = measure((analysis, session): readonly Link[] => {
+  const { tiles, stands, wakes } = analysis;
+  const stepS = analysis.stepsS.parked ?? analysis.medianStepS;
+  return session.log.channels.map((channel, c) => {
     const seen = wakes.filter((wake) => isSeen(tiles, c, wake));
     const together = seen.filter((wake) => wake.channels.includes(channel.label));
     const scenes = stands.flatMap((stand, at) => {
-      const own = seen.filter((wake) => wake.parked === at);
-      return own.length > 0 ? [sceneOf(tiles, kinds, stand, own, c, channel)] : [];
+      const own = seen.filter((wake) => wake.stand === at);
+      return own.length > 0 ? [sceneOf(analysis, stand, own, c, channel)] : [];
     });
     const asIs = matchOf(
       scenes,
@@ -63,10 +75,11 @@ export function findLinks(
       chance: together.length > 0 ? chanceOf(scenes, asIs.count, stepS, c) : 1,
       lagS: asIs.lagS,
       match: matchShare(scenes, asIs.count),
-      settlings: channel.measures === 'drop' ? null : linkToSettlings(tiles, settlings, c, channel),
+      settlings:
+        channel.measures === 'drop' ? null : linkToSettlings(analysis, settlings(analysis, session), c, channel),
     };
   });
-}
+});
 
 /**
  * Share of random turns that match at least as well; the true one counts among them, so it is never 0. Where many do, the
@@ -85,7 +98,7 @@ function chanceOf(scenes: readonly Scene[], count: number, stepS: number, stream
 
 /** Of the circuit's switchings, or of the wakes' begins and ends where those are fewer, the share that match. */
 function matchShare(scenes: readonly Scene[], count: number): number {
-  const number = (of: (scene: Scene) => readonly number[]) => scenes.reduce((sum, scene) => sum + of(scene).length, 0);
+  const number = (of: (scene: Scene) => readonly number[]) => total(scenes, (scene) => of(scene).length);
   const fewer = Math.min(
     number(({ on, off }) => [...on, ...off]),
     number(({ begins, ends }) => [...begins, ...ends]),
@@ -128,27 +141,26 @@ function pushLag(lags: number[], times: readonly number[], t: number, spanS: num
 }
 
 function sceneOf(
-  tiles: Tiles,
-  kinds: readonly PeriodKind[],
-  stand: Stand,
+  { tiles, periods }: Analysis,
+  { start, end }: Stand,
   wakes: readonly Wake[],
   c: number,
   channel: Channel,
 ): Scene {
-  let first = stand.first;
-  while (first < stand.last && kinds[first] !== 'asleep') first++;
-  const origin = tiles.t0[first];
+  const origin = periods.find((period) => period.kind === 'asleep' && period.start >= start)?.start ?? start;
+  const first = tileAt(tiles, origin);
+  const last = tileAt(tiles, end) - 1;
   const on: number[] = [];
   const off: number[] = [];
   let was = isActive(tiles, c, first, channel);
-  for (let k = first + 1; k <= stand.last; k++) {
+  for (let k = first + 1; k <= last; k++) {
     const is = isActive(tiles, c, k, channel);
     // What happened in a hole has no time.
     if (is !== was && joined(tiles, k)) (is ? on : off).push(tiles.t0[k] - origin);
     was = is;
   }
   return {
-    spanS: tiles.t1[stand.last] - origin,
+    spanS: end - origin,
     begins: wakes.map((wake) => wake.start - origin),
     ends: wakes.map((wake) => wake.start + wake.seconds - origin),
     on,
@@ -162,4 +174,4 @@ function isSeen(tiles: Tiles, c: number, wake: Wake): boolean {
   return false;
 }
 
-const chargeOf = (wakes: readonly Wake[]) => wakes.reduce((sum, wake) => sum + wake.chargeAh, 0);
+const chargeOf = (wakes: readonly Wake[]) => total(wakes, (wake) => wake.chargeAh);

@@ -4,21 +4,43 @@
  * on after each key-off, or busy at all times, tells nothing. What remains is how well "on" and "slow" meet.
  */
 
-import type { SettlingLink } from '../../analysis/model.ts';
+import type { Analysis } from '../../analysis/model.ts';
 import { isActive } from '../../analysis/sleep/wakes.ts';
 import { type Tiles, tileAt } from '../../analysis/tiles/tiles.ts';
 import { meetAtLeast } from '../../battery/counts.ts';
 import { median } from '../../battery/statistics.ts';
 import type { Channel } from '../../manifest/session.ts';
+import { total } from '../spans.ts';
 import type { Settling, Settlings } from './settlings.ts';
 
 /** What was on while driving may take this long to go off, s. */
 const AFTER_S = 60;
 
-/** Null where no slow settling was seen with the channel logged. */
-export function linkToSettlings(tiles: Tiles, settlings: Settlings, c: number, channel: Channel): SettlingLink | null {
+/** How a channel goes with settlings that are slower than the vehicle's usual ones. */
+export interface SettlingLink {
+  /** Slow settlings in which it was on, and all in which it was logged. */
+  readonly slowWith: number;
+  readonly slowSeen: number;
+  /** The same of the others, which were quick. */
+  readonly quickWith: number;
+  readonly quickSeen: number;
+  /** Charge of the slow settlings that it goes with, among that of all slow ones seen. */
+  readonly chargeShare: number;
+  /** How long after the vehicle falls asleep the channel turns off, s (median); negative where it leads; null where it never does. */
+  readonly lagS: number | null;
+  /** Probability of so good a match by luck. */
+  readonly chance: number;
+}
+
+/** Channel `c`; null where no slow settling was seen with it logged. */
+export function linkToSettlings(
+  { tiles }: Analysis,
+  settlings: Settlings,
+  c: number,
+  channel: Channel,
+): SettlingLink | null {
   const seen = settlings.all
-    .filter(({ first }) => !Number.isNaN(tiles.chMax[c][first]))
+    .filter(({ start }) => !Number.isNaN(tiles.chMax[c][tileAt(tiles, start)]))
     .map((settling) => ({ ...settling, with: isOnIn(tiles, settling, settlings.slowAfterS, c, channel) }));
   const slow = seen.filter((settling) => settling.slow);
   if (slow.length === 0) return null;
@@ -37,16 +59,16 @@ export function linkToSettlings(tiles: Tiles, settlings: Settlings, c: number, c
   };
 }
 
-function isOnIn(tiles: Tiles, { first }: Settling, untilS: number, c: number, channel: Channel): boolean {
-  const keyOff = tiles.t0[first];
-  for (let k = first; k < tiles.n && tiles.t0[k] < keyOff + untilS; k++)
-    if (tiles.t0[k] >= keyOff + AFTER_S && isActive(tiles, c, k, channel)) return true;
+function isOnIn(tiles: Tiles, { start }: Settling, untilS: number, c: number, channel: Channel): boolean {
+  for (let k = tileAt(tiles, start); k < tiles.n && tiles.t0[k] < start + untilS; k++)
+    if (tiles.t0[k] >= start + AFTER_S && isActive(tiles, c, k, channel)) return true;
   return false;
 }
 
 /** From sleep to the nearest turning off, s; null where there is none within reach, or no sleep. */
-function lagOf(tiles: Tiles, { first, seconds }: Settling, reachS: number, c: number, channel: Channel): number | null {
-  const asleepAt = tiles.t0[first] + seconds;
+function lagOf(tiles: Tiles, { start, seconds }: Settling, reachS: number, c: number, channel: Channel): number | null {
+  if (seconds === null) return null;
+  const asleepAt = start + seconds;
   let nearest: number | null = null;
   for (let k = Math.max(1, tileAt(tiles, asleepAt - reachS)); k < tiles.n && tiles.t0[k] < asleepAt + reachS; k++) {
     if (isActive(tiles, c, k, channel) || !isActive(tiles, c, k - 1, channel)) continue;
@@ -56,4 +78,4 @@ function lagOf(tiles: Tiles, { first, seconds }: Settling, reachS: number, c: nu
   return nearest;
 }
 
-const chargeOf = (settlings: readonly Settling[]) => settlings.reduce((sum, { chargeAh }) => sum + chargeAh, 0);
+const chargeOf = (settlings: readonly Settling[]) => total(settlings, ({ chargeAh }) => chargeAh);

@@ -2,10 +2,12 @@
  * Settlings, held against the vehicle's own quick ones: which key-offs it was clearly slower after than it can be, or than
  * the limit allows.
  */
-import type { Parked, PeriodKind } from '../../analysis/model.ts';
-import type { Label } from '../../analysis/states/label.ts';
-import type { Stand } from '../../analysis/states/stands.ts';
-import { joined, type Tiles } from '../../analysis/tiles/tiles.ts';
+import type { Analysis, Stand } from '../../analysis/model.ts';
+import { tilesIn } from '../../analysis/tiles/tiles-in.ts';
+import { limitOf } from '../limit.ts';
+import { measure } from '../measure.ts';
+import { secondsOf, total } from '../spans.ts';
+import { SLEEP_WITHIN } from '../stands.ts';
 
 /** The vehicle's usual time to sleep is that of its quicker settlings: up to about three in four may be slow. */
 const QUICKER = 0.25;
@@ -14,10 +16,10 @@ const TIMES_USUAL = 2;
 const LONGER_S = 300;
 
 export interface Settling {
-  /** The tile that begins with key-off. */
-  readonly first: number;
-  /** From key-off to sleep; infinite where the vehicle did not sleep until the stand ended. */
-  readonly seconds: number;
+  /** Key-off, s since the epoch. */
+  readonly start: number;
+  /** From key-off to sleep, s; null where the vehicle did not sleep until the stand ended. */
+  readonly seconds: number | null;
   readonly slow: boolean;
   /** Charge that it took until sleep, Ah. */
   readonly chargeAh: number;
@@ -30,42 +32,36 @@ export interface Settlings {
   readonly all: readonly Settling[];
 }
 
-/** `limitS`: within which a vehicle must sleep. Key-offs before the log, and those that a charger or a hole disturbs, are left out. */
-export function findSettlings(
-  tiles: Tiles,
-  labels: readonly Label[],
-  kinds: readonly PeriodKind[],
-  stands: readonly Stand[],
-  parked: readonly Parked[],
-  limitS: number,
-): Settlings {
-  const known = stands.flatMap((stand, at) => (stand.keyOffInLog ? [{ stand, seconds: parked[at].timeToSleepS }] : []));
-  const settled = known.flatMap(({ seconds }) => (seconds === null ? [] : [seconds])).toSorted((a, b) => a - b);
+/** Key-offs before the log, and those that a charger or a hole disturbs, are left out. */
+export const settlings = measure((analysis, session): Settlings => {
+  const limitS = limitOf(SLEEP_WITHIN, session).value;
+  const known = analysis.stands.filter((stand) => stand.keyOffInLog);
+  const settled = known
+    .flatMap(({ timeToSleepS }) => (timeToSleepS === null ? [] : [timeToSleepS]))
+    .toSorted((a, b) => a - b);
   const usualS = settled[Math.floor(QUICKER * (settled.length - 1))] ?? limitS;
   const slowAfterS = Math.min(limitS, Math.max(TIMES_USUAL * usualS, usualS + LONGER_S));
-  const all = known.flatMap(({ stand, seconds }): Settling[] => {
-    const keyOff = tiles.t0[stand.first];
-    const seenS = Math.max(slowAfterS, seconds ?? 0);
-    if (!isUndisturbed(tiles, labels, stand, keyOff + seenS)) return [];
-    const toSleepS = seconds ?? Number.POSITIVE_INFINITY;
-    const chargeAh = chargeOfSettling(tiles, kinds, stand);
-    return [{ first: stand.first, seconds: toSleepS, slow: toSleepS > slowAfterS, chargeAh }];
+  const all = known.flatMap((stand): Settling[] => {
+    const seconds = stand.timeToSleepS;
+    if (!isUndisturbed(analysis, stand, stand.start + Math.max(slowAfterS, seconds ?? 0))) return [];
+    const slow = seconds === null || seconds > slowAfterS;
+    return [{ start: stand.start, seconds, slow, chargeAh: chargeOfSettling(analysis, stand) }];
   });
   return { slowAfterS, all };
+});
+
+/** Parked, without a hole or anything that charges, from key-off to `until`. */
+function isUndisturbed({ periods, topUps }: Analysis, { start, end }: Stand, until: number): boolean {
+  if (end < until || topUps.some((span) => span.start < until && span.end > start)) return false;
+  return secondsOf(periods, ['settling', 'asleep', 'awake'], start, until) > until - start - 1e-3;
 }
 
-/** Parked without a hole from key-off to `until`. */
-function isUndisturbed(tiles: Tiles, labels: readonly Label[], stand: Stand, until: number): boolean {
-  let k = stand.first;
-  while (k <= stand.last && labels[k] === 'parked' && (k === stand.first || joined(tiles, k))) {
-    if (tiles.t1[k] >= until) return true;
-    k++;
-  }
-  return false;
-}
-
-function chargeOfSettling(tiles: Tiles, kinds: readonly PeriodKind[], { first, last }: Stand): number {
-  let chargeAs = 0;
-  for (let k = first; k <= last && kinds[k] === 'settling'; k++) chargeAs -= tiles.netAs[k];
-  return chargeAs / 3600;
+function chargeOfSettling(analysis: Analysis, { start, end }: Stand): number {
+  const { tiles, periods } = analysis;
+  const isIn = ({ start: from }: { start: number }) => from >= start && from < end;
+  const first = periods.findIndex(isIn);
+  const next = periods.findIndex((period, k) => k >= first && period.kind !== 'settling');
+  const until = next < 0 ? end : Math.min(end, periods[next].start);
+  const own = tilesIn(analysis, ['settling']).filter((k) => tiles.t0[k] >= start && tiles.t0[k] < until);
+  return -total(own, (k) => tiles.netAs[k]) / 3600;
 }

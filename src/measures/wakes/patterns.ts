@@ -3,9 +3,11 @@
  * Every wake is in one pattern; those like no other share the last one. In order of what they cost.
  */
 
-import type { Link, Wake, WakePattern } from '../../analysis/model.ts';
+import type { Wake } from '../../analysis/model.ts';
 import { median } from '../../battery/statistics.ts';
-import { LINKED } from '../circuits/links.ts';
+import { circuitLinks, LINKED, type Link } from '../circuits/links.ts';
+import { measure } from '../measure.ts';
+import { total } from '../spans.ts';
 import type { Clock } from './periodicity.ts';
 import { sorted, split, without } from './places.ts';
 import { clocksAmong, takeClock } from './wake-clocks.ts';
@@ -18,6 +20,28 @@ const WORTH_A_LOOK = 0.02;
 /** Of all wakes, this share by one clock. */
 const ALMOST_ALL = 0.9;
 
+export interface WakePattern {
+  readonly count: number;
+  /** Null where the wakes keep no clock, or too few were seen to tell. */
+  readonly periodS: number | null;
+  /** How much single intervals vary, s (standard deviation); null without a period. */
+  readonly jitterS: number | null;
+  readonly seconds: number;
+  readonly meanA: number;
+  /** For each day parked and asleep, wakes included. */
+  readonly chargeAhPerDay: number;
+  /** Label of the circuit that goes with it by more than chance. */
+  readonly channel: string | null;
+  /** Indices into the analysis' wakes. */
+  readonly wakes: readonly number[];
+}
+
+export const wakePatterns = measure((analysis, session): readonly WakePattern[] => {
+  const seenS = total(analysis.stands, (stand) => stand.asleepS + stand.awakeS);
+  const stepS = analysis.stepsS.parked ?? analysis.medianStepS;
+  return findPatterns(analysis.wakes, circuitLinks(analysis, session), seenS, stepS);
+});
+
 /**
  * @param seenS time for which wakes could be seen, s: asleep or awake after the first sleep
  * @param stepS between rows while parked
@@ -29,7 +53,7 @@ export function findPatterns(
   stepS: number,
 ): WakePattern[] {
   const linked = links
-    .filter(({ chance, match }) => chance <= LINKED.mostChance && (match ?? 1) >= LINKED.leastMatch)
+    .filter(({ chance, match }) => chance <= LINKED.mostChance && match >= LINKED.leastMatch)
     .map((link) => link.channel);
   const tied = (wake: Wake) => wake.channels.filter((channel) => linked.includes(channel)).join('\n');
   const all = wakes.map((_, k) => k);
@@ -70,10 +94,9 @@ function describe(
   seenS: number,
 ): WakePattern {
   const own = group.map((k) => wakes[k]);
-  const total = (of: (wake: Wake) => number) => own.reduce((sum, wake) => sum + of(wake), 0);
   const shares = linked.map((channel) => ({
     channel,
-    share: total((w) => Number(w.channels.includes(channel))) / own.length,
+    share: total(own, (wake) => Number(wake.channels.includes(channel))) / own.length,
   }));
   const most = shares.reduce((best, one) => (one.share > best.share ? one : best), { channel: '', share: 0 });
   return {
@@ -81,8 +104,8 @@ function describe(
     periodS: clock?.periodS ?? null,
     jitterS: clock?.jitterS ?? null,
     seconds: median(own.map((wake) => wake.seconds)),
-    meanA: (total((wake) => wake.chargeAh) * 3600) / total((wake) => wake.seconds),
-    chargeAhPerDay: (total((wake) => wake.chargeAh) * 86_400) / Math.max(seenS, 1),
+    meanA: (total(own, (wake) => wake.chargeAh) * 3600) / total(own, (wake) => wake.seconds),
+    chargeAhPerDay: (total(own, (wake) => wake.chargeAh) * 86_400) / Math.max(seenS, 1),
     channel: most.share >= LINKED_SHARE ? most.channel : null,
     wakes: group,
   };

@@ -50,7 +50,7 @@ function stillOpen(group: readonly number[], open: readonly number[]): number[] 
 
 /** Those of a group, in order of time, that keep a clock; null where there is none. */
 export function takeClock(group: readonly number[], wakes: readonly Wake[]): Part | null {
-  const series = split(group, (k) => wakes[k].parked).map((places) => places.map((k) => wakes[k].start));
+  const series = split(group, (k) => wakes[k].stand).map((places) => places.map((k) => wakes[k].start));
   const clock = findClock(series, median(group.map((k) => wakes[k].seconds)) + LEAST_SLEEP_S);
   return clock && { group: clock.members.map((member) => group[member]), clock };
 }

@@ -3,13 +3,15 @@
  * `held-awake`. The count of wakes in a log is a sample: where they keep a clock it is known to one wake, otherwise it varies
  * as chance events do.
  */
-import type { Analysis, Measured, Wake, WakePattern } from '../../analysis/model.ts';
+import type { Analysis, Measured, Wake } from '../../analysis/model.ts';
 import { combine } from '../../battery/uncertainty.ts';
 import type { Session } from '../../manifest/session.ts';
 import { limitOf } from '../limit.ts';
+import { measure } from '../measure.ts';
 import { standardU } from '../sensor.ts';
 import { total } from '../spans.ts';
 import { SLEEP_WITHIN } from '../stands.ts';
+import { type WakePattern, wakePatterns } from './patterns.ts';
 import { edgesU } from './wake-edges.ts';
 
 export interface WakeDraw {
@@ -27,22 +29,22 @@ export interface WakeDraw {
 }
 
 /** Null where the vehicle was never seen asleep. */
-export function wakeDraw(analysis: Analysis, session: Session): WakeDraw | null {
-  const slept = analysis.parked.filter((stand) => stand.sleepDrawA !== null);
+export const wakeDraw = measure((analysis, session): WakeDraw | null => {
+  const slept = analysis.stands.filter((stand) => stand.sleepDrawA !== null);
   const asleepS = total(slept, (stand) => stand.asleepS);
   if (!(asleepS > 0)) return null;
   const longestS = limitOf(SLEEP_WITHIN, session).value;
   const isBrief = (wake: Wake) => wake.seconds <= longestS;
   const wakes = analysis.wakes.filter(isBrief);
   const seenS = asleepS + total(wakes, (wake) => wake.seconds);
-  const patterns = analysis.wakePatterns.filter((pattern) => pattern.seconds <= longestS);
+  const patterns = wakePatterns(analysis, session).filter((pattern) => pattern.seconds <= longestS);
   const share = (of: (draw: Measured) => number) =>
     total(slept, (stand) => (stand.sleepDrawA ? of(stand.sleepDrawA) * stand.asleepS : 0)) / asleepS;
 
   const sleep = { value: share((draw) => draw.value), u: share((draw) => draw.u) };
   const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seenS;
-  const edgesUA = (edgesU(analysis, isBrief) * 3600) / seenS;
-  const wakesU = combine((countU(analysis, isBrief) * 3600) / seenS, edgesUA);
+  const edgesUA = (edgesU(analysis, session, isBrief) * 3600) / seenS;
+  const wakesU = combine((countU(analysis, session, isBrief) * 3600) / seenS, edgesUA);
   const value = sleep.value + wakesA;
   const meanU = standardU({ value, u: sleep.u }, 'current', session);
   return {
@@ -54,12 +56,14 @@ export function wakeDraw(analysis: Analysis, session: Session): WakeDraw | null 
     meanA: { value, u: combine(meanU, wakesU) },
     edgesUA,
   };
-}
+});
 
 /** Standard uncertainty of the charge of all wakes, Ah, from their count and their differences. */
-function countU(analysis: Analysis, isBrief: (wake: Wake) => boolean): number {
-  const { wakes, wakePatterns } = analysis;
-  const byClock = wakePatterns.filter((pattern) => pattern.periodS !== null).map((pattern) => pattern.wakes ?? []);
+function countU(analysis: Analysis, session: Session, isBrief: (wake: Wake) => boolean): number {
+  const { wakes } = analysis;
+  const byClock = wakePatterns(analysis, session)
+    .filter((pattern) => pattern.periodS !== null)
+    .map((pattern) => pattern.wakes);
   const clocked = new Set(byClock.flat());
   const squares = total(
     wakes.filter((wake, k) => isBrief(wake) && !clocked.has(k)),

@@ -4,7 +4,9 @@
  * their errors add up and do not average out.
  */
 import type { Analysis, Wake } from '../../analysis/model.ts';
+import type { Session } from '../../manifest/session.ts';
 import { total } from '../spans.ts';
+import { wakePatterns } from './patterns.ts';
 
 /** A clock that varies by less than this part of a step meets the rows always at the same place; evenly spread it were 0.29. */
 const IN_STEP = 0.25;
@@ -12,14 +14,14 @@ const IN_STEP = 0.25;
 const square = (x: number) => x * x;
 
 /** Standard uncertainty of the charge of the wakes that are `counted`, Ah. */
-export function edgesU(analysis: Analysis, counted: (wake: Wake) => boolean): number {
-  const { wakes, wakePatterns } = analysis;
+export function edgesU(analysis: Analysis, session: Session, counted: (wake: Wake) => boolean): number {
+  const { wakes } = analysis;
   const stepS = analysis.stepsS.awake ?? 0;
   const openAh = ({ chargeAh, seconds }: Wake) =>
     stepS > 0 ? (Math.abs(chargeAh) * stepS) / Math.sqrt(6) / Math.max(stepS, seconds - stepS) : 0;
-  const inStep = wakePatterns
-    .filter(({ jitterS }) => (jitterS ?? Number.POSITIVE_INFINITY) < IN_STEP * stepS)
-    .map((pattern) => pattern.wakes ?? []);
+  const inStep = wakePatterns(analysis, session)
+    .filter(({ jitterS }) => jitterS !== null && jitterS < IN_STEP * stepS)
+    .map((pattern) => pattern.wakes);
   const taken = new Set(inStep.flat());
   const others = wakes.filter((wake, k) => counted(wake) && !taken.has(k));
   const together = inStep.map((places) => total(places.map((k) => wakes[k]).filter(counted), openAh));

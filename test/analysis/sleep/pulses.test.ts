@@ -20,11 +20,11 @@ function pulses(seconds: number, amps: number, onS: number, everyS: number): Str
 
 /** The one stand after a drive, and its wakes. */
 function night(stretches: readonly Stretch[], stepS = STEP_S) {
-  const { parked, wakes } = analysed(
+  const { stands, wakes } = analysed(
     log([...drive(600, stepS, 0.02), ...settling(stepS), ...stretches, asleep(600, stepS)]),
   );
-  expect(parked).toHaveLength(1);
-  return { ...parked[0], wakes };
+  expect(stands).toHaveLength(1);
+  return { ...stands[0], wakes };
 }
 
 describe('a lamp that flashes while the vehicle sleeps', () => {

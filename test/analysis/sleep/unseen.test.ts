@@ -10,9 +10,9 @@ function night(sleepA: number, written: (amps: number) => number) {
   block.i.forEach((amps, k) => {
     block.i[k] = written(amps);
   });
-  const { parked, resolution } = analysed(block);
-  expect(parked).toHaveLength(1);
-  return { ...parked[0], stepA: resolution.i };
+  const { stands, resolution } = analysed(block);
+  expect(stands).toHaveLength(1);
+  return { ...stands[0], stepA: resolution.i };
 }
 
 /** Makes nought of less than this, A. */
@@ -31,7 +31,7 @@ describe('a sensor that reads nought all night', () => {
   it('hides little where the log has small readings: there is none less than the least', () => {
     const nap = stretch(4 * HOUR, 0.1, { v: noisy(12.5, 0.002), i: 0 });
     const wake = stretch(60, 0.1, { v: 12.4, i: (s) => (s % 1 < 0.5 ? -0.9 : -0.006) });
-    const [{ sleepDrawA, unseenA }] = analysed(log([nap, wake, nap])).parked;
+    const [{ sleepDrawA, unseenA }] = analysed(log([nap, wake, nap])).stands;
     expect(sleepDrawA?.value).toBe(0);
     expect(unseenA).toBeCloseTo(0.006, 9);
   });
@@ -42,21 +42,21 @@ describe('a sensor that reads nought all night', () => {
     block.i.forEach((amps, k) => {
       block.i[k] = swallow(0.2)(amps);
     });
-    const [{ sleepDrawA, unseenA }] = analysed(block).parked;
+    const [{ sleepDrawA, unseenA }] = analysed(block).stands;
     expect(sleepDrawA?.value).toBeGreaterThan(0.01);
     expect(unseenA).toBeGreaterThan(0.3);
     expect(sleepDrawA?.u).toBeGreaterThan(0.3 / Math.sqrt(3));
   });
 
   it('hides up to what no vehicle asleep draws where the log has no other number', () => {
-    const { parked } = analysed(log([stretch(8 * HOUR, 1, { v: noisy(12.5, 0.002), i: 0 })]));
-    expect(parked[0].unseenA).toBe(1.5);
+    const { stands } = analysed(log([stretch(8 * HOUR, 1, { v: noisy(12.5, 0.002), i: 0 })]));
+    expect(stands[0].unseenA).toBe(1.5);
   });
 });
 
 describe('one number other than nought', () => {
   it('leaves half of it open where it is the only one of the log: no step is larger', () => {
-    const [stand] = analysed(log([stretch(8 * HOUR, 1, { v: noisy(12.5, 0.002), i: -0.04 })])).parked;
+    const [stand] = analysed(log([stretch(8 * HOUR, 1, { v: noisy(12.5, 0.002), i: -0.04 })])).stands;
     expect(stand.unseenA).toBeCloseTo(0.02, 9);
     expect(stand.sleepDrawA?.u).toBeGreaterThan(0.02 / Math.sqrt(3));
   });
@@ -73,7 +73,7 @@ describe('one number other than nought', () => {
 it('readings that differ hide nothing', () => {
   expect(night(0.02, (amps) => amps).unseenA).toBe(0);
   const around = stretch(8 * HOUR, 0.1, { v: 12.5, i: (s) => 0.002 * Math.sin(7 * s) });
-  expect(analysed(log([around])).parked[0].unseenA).toBe(0);
+  expect(analysed(log([around])).stands[0].unseenA).toBe(0);
   const oneSided = stretch(8 * HOUR, 0.1, { v: 12.5, i: (s) => Math.max(0, 0.002 * Math.sin(7 * s)) });
-  expect(analysed(log([oneSided])).parked[0].unseenA).toBe(0);
+  expect(analysed(log([oneSided])).stands[0].unseenA).toBe(0);
 });

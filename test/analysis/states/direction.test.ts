@@ -41,7 +41,7 @@ describe('the sign of current', () => {
   it('turned round, gives the same sleeping draw, charge and stands', () => {
     const straight = analysed(log(day));
     const turned = analysed(log(reversed(day)));
-    expect(turned.parked).toEqual(straight.parked);
+    expect(turned.stands).toEqual(straight.stands);
     expect(turned.totals).toEqual(straight.totals);
     expect(turned.periods).toEqual(straight.periods);
   });

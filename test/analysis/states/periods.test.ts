@@ -33,7 +33,7 @@ describe('whatever the log, periods', () => {
         const stretches = pieces.flat().map((part) => (hasCurrent ? part : { ...part, i: undefined }));
         const block = log(stretches);
         if (block.n === 0) return;
-        const { periods, start, end, coveredS, missingS, totals, parked, cranks, drives } = analysed(block);
+        const { periods, start, end, coveredS, missingS, totals, stands, cranks, drives } = analysed(block);
         expect([start, end]).toEqual([block.t[0], block.t[block.n - 1]]);
         if (block.n === 1) return;
         expect([periods[0].start, periods[periods.length - 1].end]).toEqual([start, end]);
@@ -47,8 +47,8 @@ describe('whatever the log, periods', () => {
         expect(missingS).toBeCloseTo(seconds('no-data'), 6);
         expect(totals.drivingS).toBeCloseTo(seconds('driving'), 6);
         expect(totals.parkedS).toBeCloseTo(seconds('asleep', 'awake', 'settling'), 6);
-        expect(parked.reduce((sum, stand) => sum + stand.countedS, 0)).toBeCloseTo(totals.parkedS, 6);
-        for (const { chargeInAh, chargeOutAh } of [...periods, ...parked, ...drives, totals]) {
+        expect(stands.reduce((sum, stand) => sum + stand.countedS, 0)).toBeCloseTo(totals.parkedS, 6);
+        for (const { chargeInAh, chargeOutAh } of [...periods, ...stands, ...drives, totals]) {
           expect(chargeInAh).toBeGreaterThanOrEqual(0);
           expect(chargeOutAh).toBeGreaterThanOrEqual(0);
         }
@@ -85,9 +85,9 @@ describe('the smallest logs', () => {
   const row = (s: number): Row => ({ t: START + s, v: 12.5, i: -0.02, temp: 15 });
 
   it('of one row begins and ends at it and covers no time', () => {
-    const { start, end, coveredS, parked, wakes, cranks } = analysed(blockOf([row(0)]));
+    const { start, end, coveredS, stands, wakes, cranks } = analysed(blockOf([row(0)]));
     expect({ start, end, coveredS }).toEqual({ start: START, end: START, coveredS: 0 });
-    expect([parked.length <= 1, wakes, cranks]).toEqual([true, [], []]);
+    expect([stands.length <= 1, wakes, cranks]).toEqual([true, [], []]);
   });
 
   it('of two rows is one period', () => {

@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import type { PeriodKind, Wake } from '../../../src/analysis/model.ts';
+import type { Analysis, Period, Stand, Wake } from '../../../src/analysis/model.ts';
 import type { Tiles } from '../../../src/analysis/tiles/tiles.ts';
 import { makeRandom } from '../../../src/demo/random.ts';
 import type { Channel } from '../../../src/manifest/session.ts';
-import { findLinks } from '../../../src/measures/circuits/links.ts';
+import { circuitLinks } from '../../../src/measures/circuits/links.ts';
+import { session, week } from '../../checks/analysis-fixture.ts';
 
 const HOUR = 3600;
 const STEP_S = 2;
@@ -35,7 +36,6 @@ function linkOf(hours: number, awake: readonly Span[], on: readonly Span[], chan
     return flags;
   };
   const onAt = isIn(on);
-  const awakeAt = isIn(awake);
   const volts = Float64Array.from(onAt, (flag) => 12 * flag);
   const blank = column(() => Number.NaN);
   const tiles: Tiles = {
@@ -57,7 +57,6 @@ function linkOf(hours: number, awake: readonly Span[], on: readonly Span[], chan
     chMin: [volts],
     chMax: [volts],
   };
-  const kinds = Array.from(awakeAt, (flag): PeriodKind => (flag ? 'awake' : 'asleep'));
   const wakes = awake.map(({ from, to }): Wake => {
     const isOn = on.some((span) => span.from < to && span.to > from);
     return {
@@ -66,12 +65,17 @@ function linkOf(hours: number, awake: readonly Span[], on: readonly Span[], chan
       peakA: 3,
       meanA: 2,
       chargeAh: (2 * (to - from)) / HOUR,
-      parked: 0,
+      stand: 0,
       channels: isOn ? [channel.label] : [],
     };
   });
-  const stand = { first: 0, last: n - 1, keyOffInLog: true, keyOnInLog: true };
-  return findLinks(tiles, kinds, [stand], wakes, { slowAfterS: 600, all: [] }, [channel], STEP_S)[0];
+  const [usual] = week().stands;
+  const stand: Stand = { ...usual, start: 0, end: n * STEP_S };
+  const asleep: Period = { kind: 'asleep', start: 0, end: stand.end, chargeInAh: 0, chargeOutAh: 0 };
+  const stepsS = { driving: STEP_S, parked: STEP_S, awake: STEP_S };
+  const analysis: Analysis = { ...week(), tiles, periods: [asleep], stands: [stand], wakes, stepsS };
+  const base = session();
+  return circuitLinks(analysis, { ...base, log: { ...base.log, channels: [channel] } })[0];
 }
 
 describe('a circuit that goes with the wakes', () => {

@@ -1,11 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import type { Parked, PeriodKind } from '../../../src/analysis/model.ts';
-import type { Label } from '../../../src/analysis/states/label.ts';
-import type { Stand } from '../../../src/analysis/states/stands.ts';
+import type { Analysis, Period, PeriodKind, Stand } from '../../../src/analysis/model.ts';
 import type { Tiles } from '../../../src/analysis/tiles/tiles.ts';
-import { findSettlings } from '../../../src/measures/circuits/settlings.ts';
+import { settlings } from '../../../src/measures/circuits/settlings.ts';
+import { session, week } from '../../checks/analysis-fixture.ts';
 
-const LIMIT_S = 3600;
 const STAND_S = 12_000;
 const STEP_S = 60;
 
@@ -29,21 +27,24 @@ function settlingsOf(toSleepS: readonly (number | null)[], disturbed: readonly n
     chMin: [],
     chMax: [],
   };
-  const labels: Label[] = Array.from({ length: n }, () => 'parked');
-  for (const at of disturbed) labels[at * perStand + 3] = 'on-charger';
-  const kinds = toSleepS.flatMap((seconds) =>
-    Array.from({ length: perStand }, (_, k): PeriodKind => (k * STEP_S < (seconds ?? STAND_S) ? 'settling' : 'asleep')),
-  );
-  const stands = toSleepS.map(
-    (_, at): Stand => ({
-      first: at * perStand,
-      last: (at + 1) * perStand - 1,
-      keyOffInLog: at !== 1,
-      keyOnInLog: true,
-    }),
-  );
-  const parked = toSleepS.map((timeToSleepS) => ({ timeToSleepS }) as Parked);
-  return findSettlings(tiles, labels, kinds, stands, parked, LIMIT_S);
+  const charged = (at: number) => (disturbed.includes(at) ? [200, 260] : []);
+  const periods = toSleepS.flatMap((seconds, at) => {
+    const edges = [0, ...charged(at), seconds ?? STAND_S, STAND_S].toSorted((a, b) => a - b);
+    return edges.slice(1).flatMap((end, k): Period[] => {
+      const start = edges[k] ?? 0;
+      const settled: PeriodKind = start < (seconds ?? STAND_S) ? 'settling' : 'asleep';
+      const kind = charged(at)[0] === start ? 'on-charger' : settled;
+      const span = { start: at * STAND_S + start, end: at * STAND_S + end };
+      return end > start ? [{ ...span, kind, chargeInAh: 0, chargeOutAh: (end - start) / 3600 }] : [];
+    });
+  });
+  const [usual] = week().stands;
+  const stands = toSleepS.map((timeToSleepS, at): Stand => {
+    const span = { start: at * STAND_S, end: (at + 1) * STAND_S };
+    return { ...usual, ...span, timeToSleepS, keyOffInLog: at !== 1 };
+  });
+  const analysis: Analysis = { ...week(), tiles, periods, stands };
+  return settlings(analysis, session());
 }
 
 const QUICK = 600;
@@ -69,7 +70,7 @@ describe('a settling is slow', () => {
 
   test('where the vehicle never slept', () => {
     const [, never] = settlingsOf([QUICK, null, null]).all;
-    expect(never).toMatchObject({ slow: true, seconds: Number.POSITIVE_INFINITY, chargeAh: STAND_S / 3600 });
+    expect(never).toMatchObject({ slow: true, seconds: null, chargeAh: STAND_S / 3600 });
   });
 });
 

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
-import type { Link, Wake } from '../../../src/analysis/model.ts';
+import type { Wake } from '../../../src/analysis/model.ts';
 import { makeRandom } from '../../../src/demo/random.ts';
+import type { Link } from '../../../src/measures/circuits/links.ts';
 import { findPatterns } from '../../../src/measures/wakes/patterns.ts';
 
 const DAY = 86_400;
@@ -8,7 +9,7 @@ const random = makeRandom(99);
 
 function wake(start: number, seconds: number, meanA: number, channels: readonly string[] = []): Wake {
   const length = seconds * (1 + 0.06 * random.normal());
-  return { start, seconds: length, peakA: 2 * meanA, meanA, chargeAh: (meanA * length) / 3600, parked: 0, channels };
+  return { start, seconds: length, peakA: 2 * meanA, meanA, chargeAh: (meanA * length) / 3600, stand: 0, channels };
 }
 
 /** Three days in one stand. */
@@ -25,6 +26,9 @@ const link = (channel: string, chance: number): Link => ({
   wakesSeen: 20,
   chargeShare: 0.5,
   chance,
+  lagS: 0,
+  match: 1,
+  settlings: null,
 });
 const near = (value: number | null, right: number) => value !== null && Math.abs(value / right - 1) < 0.02;
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Parked } from '../../../src/analysis/model.ts';
+import type { Stand } from '../../../src/analysis/model.ts';
 import { check as deepDischarge } from '../../../src/checks/deep-discharge.ts';
 import {
   analysed,
@@ -14,9 +14,9 @@ import {
 } from '../blocks.ts';
 import { asleep, charger, draw, drive, settling } from '../vehicle.ts';
 
-const parkedOf = (stretches: readonly Stretch[], wishes?: SessionWishes) => analysed(log(stretches), wishes).parked;
+const parkedOf = (stretches: readonly Stretch[], wishes?: SessionWishes) => analysed(log(stretches), wishes).stands;
 /** The last stand, where the drive before it is only there to give it a key-off. */
-const standAfter = (stretches: readonly Stretch[]): Parked => {
+const standAfter = (stretches: readonly Stretch[]): Stand => {
   const parked = parkedOf([asleep(1800, 1), ...drive(600, 1, 0.05), ...stretches]);
   return parked[parked.length - 1];
 };
@@ -61,13 +61,13 @@ describe('a vehicle asleep', () => {
   it('wakes and sleeps again: count, time and charge of each', () => {
     const wake = draw(noisy(2.5, 0.02), 120, 1);
     const nap = asleep(HOUR, 1);
-    const { wakes, parked } = analysed(
+    const { wakes, stands } = analysed(
       log([asleep(1800, 1), ...drive(600, 1, 0.05), ...settling(1), nap, wake, nap, wake, wake, nap]),
     );
     expect(wakes.map((found) => Math.round(found.seconds / 10) * 10)).toEqual([120, 240]);
     expect(wakes[0].meanA).toBeCloseTo(2.48, 1);
     expect(wakes[0].chargeAh).toBeCloseTo((2.48 * 120) / 3600, 2);
-    expect(parked[1].wakes).toBe(2);
+    expect(stands[1].wakes).toBe(2);
   });
 
   it('is not woken by single readings that are missing', () => {
@@ -166,9 +166,9 @@ describe('a stand', () => {
 });
 
 it('a log of twelve minutes is analysed as far as it goes', () => {
-  const { parked, periods, wakes } = analysed(log([...settling(1, 400), asleep(320, 1)]));
-  expect(parked).toHaveLength(1);
-  expect(parked[0]).toMatchObject({ keyOffInLog: false, timeToSleepS: null, rest: null });
+  const { stands, periods, wakes } = analysed(log([...settling(1, 400), asleep(320, 1)]));
+  expect(stands).toHaveLength(1);
+  expect(stands[0]).toMatchObject({ keyOffInLog: false, timeToSleepS: null, rest: null });
   expect(periods.map((period) => period.kind)).toEqual(['settling', 'asleep']);
   expect(wakes).toEqual([]);
 });

@@ -2,8 +2,9 @@
  * Where the current sensor ran out of range: readings at the range that the manifest states, or cranks that all stop at
  * one and the same peak although no two starts are alike.
  */
-import { INRUSH_S } from '../../battery/cranking.ts';
-import type { Analysis, Crank } from '../model.ts';
+import type { Analysis, Crank } from '../analysis/model.ts';
+import { INRUSH_S } from '../battery/cranking.ts';
+import { measure } from './measure.ts';
 
 /** From this share of the stated range on a reading is taken for clipped. Common practice, no source. */
 export const FULL_SCALE = 0.995;
@@ -28,8 +29,9 @@ export interface Clipping {
   readonly cranks: number;
 }
 
-/** Null where nothing was clipped. `rangeA`: as the manifest states it. */
-export function findClipping(analysis: Analysis, rangeA: number | undefined): Clipping | null {
+/** Null where nothing was clipped. */
+export const clippingOf = measure((analysis, session): Clipping | null => {
+  const rangeA = session.log.columns.current?.rangeA;
   if (rangeA !== undefined) return describe(analysis, FULL_SCALE * rangeA, rangeA, 'range');
   const levelA = Math.max(0, ...analysis.cranks.map((crank) => crank.ampsPeak ?? 0));
   if (levelA === 0 || analysis.resolution.i > COARSEST * levelA) return null;
@@ -41,7 +43,7 @@ export function findClipping(analysis: Analysis, rangeA: number | undefined): Cl
     return at.length >= SAME_READINGS && at[at.length - 1] - at[0] >= SAME_S;
   });
   return alike.length >= SAME_CRANKS || piled ? describe(analysis, fromA, levelA, 'same-peak') : null;
-}
+});
 
 function describe(analysis: Analysis, fromA: number, levelA: number, by: Clipping['by']): Clipping | null {
   const { tiles: columns, cranks } = analysis;

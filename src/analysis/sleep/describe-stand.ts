@@ -1,9 +1,9 @@
 /** What each stand shows: time to sleep, draw asleep, mean draw, rest voltage. */
 import { mean, standardDeviation } from '../../battery/statistics.ts';
-import type { Measured, Parked, PeriodKind, Rest, Wake } from '../model.ts';
+import type { Measured, PeriodKind, Rest, Stand, Wake } from '../model.ts';
 import type { Label } from '../states/label.ts';
 import { chargeOf } from '../states/periods.ts';
-import type { Stand } from '../states/stands.ts';
+import type { StandTiles } from '../states/stands.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
 import { measuredA, measuredV, type Sensors } from '../uncertain.ts';
 import type { Sleep } from './sleep.ts';
@@ -27,7 +27,7 @@ export interface StandView {
   readonly unseen: ReturnType<typeof createUnseen>;
 }
 
-export function describeStand(view: StandView, stand: Stand, sleep: Sleep, wakes: readonly Wake[]): Parked {
+export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, wakes: readonly Wake[]): Stand {
   const { tiles, kinds, labels } = view;
   const { first, last } = stand;
   const time = { asleep: 0, awake: 0, settling: 0 };
@@ -71,7 +71,7 @@ export function describeStand(view: StandView, stand: Stand, sleep: Sleep, wakes
   };
 }
 
-function chargeWhere(tiles: Tiles, stand: Stand, counted: (k: number) => boolean) {
+function chargeWhere(tiles: Tiles, stand: StandTiles, counted: (k: number) => boolean) {
   const sum = { chargeInAh: 0, chargeOutAh: 0 };
   for (let k = stand.first; k <= stand.last; k++) {
     if (!counted(k)) continue;
@@ -84,14 +84,14 @@ function chargeWhere(tiles: Tiles, stand: Stand, counted: (k: number) => boolean
   return sum;
 }
 
-function select(stand: Stand, keep: (k: number) => boolean): number[] {
+function select(stand: StandTiles, keep: (k: number) => boolean): number[] {
   const chosen: number[] = [];
   for (let k = stand.first; k <= stand.last; k++) if (keep(k)) chosen.push(k);
   return chosen;
 }
 
 /** Tiles asleep, without the edges, where a tile may hold part of a wake. */
-function sleepCore(view: StandView, stand: Stand): number[] {
+function sleepCore(view: StandView, stand: StandTiles): number[] {
   const { tiles, kinds } = view;
   const core: number[] = [];
   const all: number[] = [];
@@ -132,7 +132,7 @@ function scatterOfMean(values: readonly number[]): number {
 }
 
 /** The end of the longest rest since the last charge; null where it was shorter than an hour. */
-function findRest(view: StandView, stand: Stand): Rest | null {
+function findRest(view: StandView, stand: StandTiles): Rest | null {
   const { tiles, labels, kinds, hasCurrent } = view;
   let chargedAt = tiles.t0[stand.first];
   let chargedInLog = stand.keyOffInLog;
@@ -158,7 +158,13 @@ function findRest(view: StandView, stand: Stand): Rest | null {
   return best;
 }
 
-function restAt(view: StandView, stand: Stand, end: number, chargedAt: number, sinceChargeInLog: boolean): Rest | null {
+function restAt(
+  view: StandView,
+  stand: StandTiles,
+  end: number,
+  chargedAt: number,
+  sinceChargeInLog: boolean,
+): Rest | null {
   const { tiles, kinds, hasCurrent } = view;
   const volts: number[] = [];
   const draws: number[] = [];

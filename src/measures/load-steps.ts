@@ -2,11 +2,13 @@
  * Loads that come and go while nothing feeds the battery, seen in voltage and in current: both must show them. The ratio
  * is the resistance that the load works against; a step of voltage without one of current went round the sensor.
  */
-import { mean } from '../../battery/statistics.ts';
-import type { Session } from '../../manifest/session.ts';
-import type { Analysis, PeriodKind } from '../model.ts';
-import { joined, type Tiles } from '../tiles/tiles.ts';
-import { tilesIn } from '../tiles/tiles-in.ts';
+
+import type { Analysis, PeriodKind } from '../analysis/model.ts';
+import { joined, type Tiles } from '../analysis/tiles/tiles.ts';
+import { tilesIn } from '../analysis/tiles/tiles-in.ts';
+import { mean } from '../battery/statistics.ts';
+import type { Session } from '../manifest/session.ts';
+import { measure } from './measure.ts';
 
 /** Steps that are worth looking at, V for 12 V, or A. */
 const STEP_V = 0.02;
@@ -51,7 +53,7 @@ export function mostResistanceOhm({ vehicle, battery }: Session): number {
 }
 
 /** Steps while parked, in order. The tile in the middle of a step holds part of both levels and is left out. */
-export function findLoadSteps(analysis: Analysis, session: Session): LoadStep[] {
+export const loadSteps = measure((analysis, session): LoadStep[] => {
   const { tiles, resolution } = analysis;
   const usable = usableTiles(analysis, session);
   const least = Math.max((STEP_V * session.vehicle.systemV) / 12, OUT_OF_STEPS * resolution.v);
@@ -72,7 +74,7 @@ export function findLoadSteps(analysis: Analysis, session: Session): LoadStep[] 
     k += 2;
   }
   return steps;
-}
+});
 
 /** From one level to another around tile `k`: one wrong reading, there and back in two tiles at most, makes no load. */
 function isStep(tiles: Tiles, column: Float64Array, k: number): boolean {

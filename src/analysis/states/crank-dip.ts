@@ -1,0 +1,36 @@
+/** Starts of the engine as the voltage alone shows them: a dip that only a starter makes just before the generator takes over. */
+import { joined, type Tiles, tileAt } from '../tiles/tiles.ts';
+import { isSupplyLost } from './supply.ts';
+
+/** How deep, V for 12 V; and how long before, s. */
+const DIP_V = 1;
+const BEFORE_S = 40;
+/** Tiles longer than this need not hold the dip's own current, s. */
+const LONGEST_TILE_S = 12;
+
+/** How many tiles before the deepest one may belong to the same crank, and for how long a crank may have gone on before it, s. */
+const BESIDE = 2;
+const CRANKED_S = 8;
+
+/**
+ * Tile of the deepest voltage in the 40 s before `at` where that is a dip that only a starter makes, the tile before it from
+ * which it fell, and the depth, V.
+ */
+export function dipBefore(
+  tiles: Tiles,
+  at: number,
+  systemV: number,
+): { low: number; before: number; dipV: number } | null {
+  const end = tileAt(tiles, at + 2);
+  let low = -1;
+  for (let k = tileAt(tiles, at - BEFORE_S); k <= end && k < tiles.n; k++)
+    if (low < 0 || tiles.vMin[k] < tiles.vMin[low]) low = k;
+  if (low < BESIDE || !joined(tiles, low) || !joined(tiles, low - 1)) return null;
+  if (tiles.t1[low] - tiles.t0[low] > LONGEST_TILE_S || isSupplyLost(tiles.vMin[low], systemV)) return null;
+  const leastV = (DIP_V * systemV) / 12;
+  let before = low - BESIDE;
+  // In a long crank the deepest moment may come late.
+  const isDip = () => tiles.v[before] - tiles.vMin[low] >= leastV;
+  while (!isDip() && before > 0 && joined(tiles, before) && tiles.t0[before - 1] > tiles.t0[low] - CRANKED_S) before--;
+  return isDip() ? { low, before, dipV: tiles.v[before] - tiles.vMin[low] } : null;
+}

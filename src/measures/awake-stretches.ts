@@ -1,0 +1,50 @@
+/** Stretches awake that somebody or something must answer for. */
+import type { Period, Span, Stand } from '../analysis/model.ts';
+import { decide } from '../battery/uncertainty.ts';
+import { limitOf } from './limit.ts';
+import { measure } from './measure.ts';
+import { expandedU } from './sensor.ts';
+import { PARKED_DRAW } from './stands.ts';
+
+/** A stand that begins this soon is the one in which the logger was fitted, s; one behind a hole is not. */
+const BEGIN_S = 60;
+/** More charge than this into the battery means that it was being charged meanwhile, Ah. */
+const CHARGED_AH = 0.05;
+
+export interface Stretch extends Span {
+  readonly seconds: number;
+  readonly chargeAh: number;
+  readonly after: 'wake' | 'key-off';
+}
+
+/**
+ * Stretches awake of every stand, in order of time, without those in which the battery was charged, the fitting of the
+ * logger (awake before the first sleep of a stand that began before the log), and those whose draw is not clearly over the
+ * parked limit: there the sensor, and not the vehicle, may be restless.
+ */
+export const awakeStretches = measure((analysis, session): readonly Stretch[] => {
+  const limitA = limitOf(PARKED_DRAW, session).value;
+  return analysis.stands.flatMap((stand) =>
+    analysis.periods
+      .filter((period) => isAwakeIn(period, stand) && period.chargeInAh < CHARGED_AH)
+      .map(
+        ({ kind, start, end, chargeOutAh }): Stretch => ({
+          start,
+          end,
+          seconds: end - start,
+          chargeAh: chargeOutAh,
+          after: kind === 'settling' ? 'key-off' : 'wake',
+        }),
+      )
+      .filter((stretch) => {
+        const isFitting = !stand.keyOffInLog && stand.start - analysis.start < BEGIN_S;
+        if (stretch.after === 'key-off' && isFitting) return false;
+        const value = (stretch.chargeAh * 3600) / stretch.seconds;
+        const U = expandedU({ value, u: stand.meanDrawA?.u ?? 0 }, 'current', session);
+        return decide({ value, U, limit: limitA, side: 'max' }) === 'beyond';
+      }),
+  );
+});
+
+const isAwakeIn = ({ kind, start, end }: Period, stand: Stand) =>
+  (kind === 'awake' || kind === 'settling') && start >= stand.start && end <= stand.end;

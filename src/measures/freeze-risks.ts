@@ -1,0 +1,67 @@
+/** Stand by stand: how cold it got, and where the acid would freeze at the charge it had. */
+import type { Analysis, Stand } from '../analysis/model.ts';
+import { freezingPointC } from '../battery/freezing.ts';
+import type { Session } from '../manifest/session.ts';
+import { measure } from './measure.ts';
+import { parkedTiles } from './parked-voltage.ts';
+import { type RestedCharge, restedCharges } from './rested-charge.ts';
+import { temperatureU } from './sensor.ts';
+import { mostBy, total } from './spans.ts';
+import { type Sustained, sustained } from './sustained.ts';
+
+export interface FreezeRisk {
+  readonly stand: Stand;
+  readonly cold: Sustained;
+  readonly charge: RestedCharge;
+  /** Freezing points that the charge's uncertainty leaves open, °C: the middle, the coldest and the warmest. */
+  readonly freezesC: number;
+  readonly coldestC: number;
+  readonly warmestC: number;
+  /** Expanded uncertainty of temperature and freezing point together, °C. */
+  readonly U: number;
+}
+
+/** One for each stand with a temperature, in order; none where no rest shows a charge. */
+export const freezeRisks = measure((analysis, session): readonly FreezeRisk[] => {
+  const parked = parkedTiles(analysis);
+  const { charges } = restedCharges(analysis, session);
+  const { tiles } = analysis;
+  return analysis.stands.flatMap((stand) => {
+    const inside = parked.filter((k) => tiles.t0[k] >= stand.start && tiles.t1[k] <= stand.end);
+    const cold = sustained(tiles, tiles.temp, inside, 'lowest');
+    const charge = cold && chargeAt(analysis, session, charges, stand, cold.from);
+    if (!charge) return [];
+    const warmestC = freezingPointC(Math.max(0, charge.value - charge.U)).high;
+    const coldestC = freezingPointC(Math.min(1, charge.value + charge.U)).low;
+    const U = (warmestC - coldestC) / 2 + temperatureU(cold.value, session);
+    return [{ stand, cold, charge, freezesC: (warmestC + coldestC) / 2, coldestC, warmestC, U }];
+  });
+});
+
+/** By this part of the charge counted between a rest and another stand its state of charge is uncertain. Common practice, no source. */
+const COUNTED_U = 0.2;
+
+/**
+ * Charge at time `t` of a stand: that of the nearest rest, with what was counted between the two. Where nothing was counted
+ * it is that of the stand's own rest, and without one it may be any.
+ */
+function chargeAt(
+  { periods, has }: Analysis,
+  { battery }: Session,
+  charges: readonly RestedCharge[],
+  stand: Stand,
+  t: number,
+): RestedCharge | undefined {
+  const isOwn = ({ rest }: RestedCharge) => rest.at >= stand.start && rest.at <= stand.end;
+  const near = charges.find(isOwn) ?? mostBy(charges, ({ rest }) => -Math.abs(rest.at - t));
+  if (!near) return undefined;
+  if (battery.capacityAh === undefined || !has.current) return isOwn(near) ? near : { ...near, value: 0.5, U: 0.5 };
+  const [from, to] = [Math.min(near.rest.at, t), Math.max(near.rest.at, t)];
+  const netAh = total(periods, ({ start, end, chargeInAh, chargeOutAh }) => {
+    const share = Math.max(0, Math.min(to, end) - Math.max(from, start)) / (end - start || 1);
+    return share * (chargeInAh - chargeOutAh);
+  });
+  const change = (near.rest.at < t ? netAh : -netAh) / battery.capacityAh;
+  const value = Math.min(1, Math.max(0, near.value + change));
+  return { ...near, value, U: near.U + COUNTED_U * Math.abs(change) };
+}

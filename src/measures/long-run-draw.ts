@@ -1,0 +1,41 @@
+/** What a vehicle draws that is left standing for long. */
+import type { Measured, Wake } from '../analysis/model.ts';
+import { combine } from '../battery/uncertainty.ts';
+import { measure } from './measure.ts';
+import { standardU } from './sensor.ts';
+import { total } from './spans.ts';
+import { stayedAwake } from './stands.ts';
+import { edgesU } from './wakes/wake-edges.ts';
+
+/**
+ * Mean draw of a long stand, A: the sleeping draw and what the wakes add to it, without the settling, which comes once.
+ * Where it never slept, the mean of the stands that stayed awake. The count of wakes is a sample: with n of them their
+ * share is uncertain by 1/√n. Null where neither was seen for an hour.
+ */
+export const longRunDraw = measure((analysis, session): Measured | null => {
+  const slept = analysis.stands.filter((stand) => stand.sleepDrawA !== null);
+  const seconds = total(slept, (stand) => stand.asleepS + stand.awakeS);
+  if (seconds >= 3600) {
+    const share = (of: (draw: Measured) => number) =>
+      total(slept, (stand) => (stand.sleepDrawA ? of(stand.sleepDrawA) * (stand.asleepS + stand.awakeS) : 0)) / seconds;
+    const isOfThese = (wake: Wake) => analysis.stands[wake.stand]?.sleepDrawA != null;
+    const wakes = analysis.wakes.filter(isOfThese);
+    const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seconds;
+    const value = share((draw) => draw.value) + wakesA;
+    return {
+      value,
+      u: combine(
+        standardU({ value, u: share((draw) => draw.u) }, 'current', session),
+        wakesA / Math.sqrt(wakes.length || 1),
+        (edgesU(analysis, session, isOfThese) * 3600) / seconds,
+      ),
+    };
+  }
+  const awake = stayedAwake(analysis, session);
+  const awakeS = total(awake, (stand) => stand.countedS);
+  if (awakeS < 3600) return null;
+  const mean = (of: (draw: Measured) => number) =>
+    total(awake, (stand) => (stand.meanDrawA ? of(stand.meanDrawA) * stand.countedS : 0)) / awakeS;
+  const value = mean((draw) => draw.value);
+  return { value, u: standardU({ value, u: mean((draw) => draw.u) }, 'current', session) };
+});
