@@ -14,14 +14,17 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Problem, UserError } from '../base/problem.ts';
 import { zoneOf } from '../base/zone.ts';
+import { perTwelveVolt } from '../battery/chemistry.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
+import type { Check, Given } from '../checks/check.ts';
+import { CHECKS } from '../checks/registry.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
 import type { LimitKey, LimitSetting, LimitsFrom, Session } from '../manifest/session.ts';
 import type { Content } from '../report/words/content.ts';
 import { makeFormat } from '../report/words/format.ts';
 import { part, readSections, render, toText } from '../report/words/prose.ts';
-import { type MeasureValue, reading } from './measures.ts';
-import { readInArchive, type StoredFinding, type StoredReport } from './stored.ts';
+import { reading } from './measures.ts';
+import { readInArchive, type StoredReport } from './stored.ts';
 
 const FILE = 'baseline.md';
 
@@ -35,14 +38,6 @@ export class BaselineError extends UserError {
   }
 }
 
-/** How a limit is taken. Each value of `checks` must be clear. */
-interface Taking {
-  readonly key: LimitKey;
-  readonly checks: readonly string[];
-  /** What is taken, and where it ends; null where the report has none. */
-  readonly take: (report: StoredReport) => Taken | null;
-}
-
 interface Taken {
   readonly value: number;
   /** Expanded, k = 2. */
@@ -53,33 +48,21 @@ interface Taken {
   readonly fallsWithCold?: boolean;
 }
 
-/** Beyond value and uncertainty: half as much again, and at least this. Common practice, no source. */
+/** Beyond value and uncertainty: half as much again, and at least the margin that the check names. Common practice, no source. */
 const SHARE = 0.5;
-const LEAST_A = 0.01;
-const LEAST_S = 300;
-/** What cranks of a healthy vehicle may lie lower, V of 12 V. Common practice, no source. */
-const CRANK_MARGIN_V = 0.5;
 
-const TAKINGS: readonly Taking[] = [
-  {
-    key: 'parkedDraw',
-    checks: ['parked-draw', 'wake-ups'],
-    // One limit judges the draw asleep and the mean with its wakes, so it is taken from the larger.
-    take: (report) =>
-      atMost(
-        [reading('sleep-draw', report), reading('mean-parked-draw', report)],
-        LEAST_A,
-        finding(report, 'parked-draw'),
-      ),
-  },
-  {
-    key: 'sleepWithin',
-    checks: ['sleep-time', 'held-awake'],
-    take: (report) =>
-      atMost([measured(report, 'sleep-time'), measured(report, 'held-awake')], LEAST_S, finding(report, 'sleep-time')),
-  },
-  { key: 'crankingVoltage', checks: ['crank-voltage'], take: crankingAtLeast },
-];
+interface Giving {
+  readonly check: string;
+  readonly gives: Given;
+}
+
+/** Limits that checks say a healthy session gives, each with all checks that it judges: they must be clear. */
+const GIVEN: ReadonlyMap<LimitKey, readonly Giving[]> = givenBy(CHECKS);
+
+function givenBy(checks: readonly Check[]) {
+  const all = checks.flatMap(({ id, gives }): Giving[] => (gives ? [{ check: id, gives }] : []));
+  return new Map(all.map(({ gives: { key } }) => [key, all.filter(({ gives }) => gives.key === key)]));
+}
 
 /**
  * The session with the limits that its baseline gives, each with its source in the words of `content`. Throws a `BaselineError`
@@ -106,10 +89,10 @@ function limitsOf(
   const id = session.redacted ? null : report.session.id;
   const say = (section: string, name: string, facts: object) =>
     toText(render(FILE, part(part(prose, section), name)?.source ?? '', { id, ...facts }, format));
-  for (const { key, checks, take } of TAKINGS) {
+  for (const [key, givings] of GIVEN) {
     if (session.limits[key]) continue;
-    const open = checks.map((check) => finding(report, check)).find((one) => one?.status !== 'clear');
-    const taken = open ? null : take(report);
+    const open = givings.map(({ check }) => finding(report, check)).find((one) => one?.status !== 'clear');
+    const taken = open ? null : take(report, givings);
     if (taken) {
       const { value, U, limit, own, fallsWithCold } = taken;
       limits[key] = {
@@ -149,33 +132,39 @@ async function soundBaseline(session: Session, { id, at }: LimitsFrom, outDir: s
 
 const finding = (report: StoredReport, check: string) => report.findings.find((one) => one.check === check);
 
-function measured(report: StoredReport, check: string): MeasureValue {
-  const { value, uncertainty } = finding(report, check)?.measured ?? { value: null, uncertainty: null };
-  return { value, uncertainty };
-}
-
-/** From the value whose upper end is the highest. */
-function atMost(values: readonly MeasureValue[], least: number, judged: StoredFinding | undefined): Taken | null {
-  const known = values.flatMap(({ value, uncertainty }) =>
-    value === null || uncertainty === null ? [] : [{ value, U: uncertainty }],
-  );
+/** Null where the report has no value, or no limit, to take one from. */
+function take(report: StoredReport, givings: readonly Giving[]): Taken | null {
+  const judged = finding(report, givings[0].check);
+  const known = givings.flatMap(({ check, gives }) => {
+    const { value, uncertainty } = (gives.from ? reading(gives.from, report) : finding(report, check)?.measured) ?? {};
+    return value == null || uncertainty == null ? [] : [{ value, U: uncertainty, gives }];
+  });
+  // One limit may judge several values: it is taken from that whose upper end is the highest.
   const highest = known.sort((a, b) => b.value + b.U - (a.value + a.U))[0];
   if (!highest || !judged?.limit) return null;
-  const { value, U } = highest;
+  return highest.gives.fallsWithCold
+    ? aboveTable(report, highest, judged.limit.value)
+    : atMost(highest, judged.limit.value);
+}
+
+interface Known {
+  readonly value: number;
+  readonly U: number;
+  readonly gives: Given;
+}
+
+function atMost({ value, U, gives }: Known, judgedBy: number): Taken {
   // Three digits; more would feign a knowledge that one session does not give.
-  const wide = Number((Math.max(0, value) + U + Math.max(SHARE * value, least)).toPrecision(3));
-  return { value, U, limit: Math.min(wide, judged.limit.value), own: judged.limit.value <= wide };
+  const wide = Number((Math.max(0, value) + U + Math.max(SHARE * value, gives.margin)).toPrecision(3));
+  return { value, U, limit: Math.min(wide, judgedBy), own: judgedBy <= wide };
 }
 
 /** As far above the load-test minimum as the baseline's worst crank, less the margin, at every temperature. */
-function crankingAtLeast(report: StoredReport): Taken | null {
-  const judged = finding(report, 'crank-voltage');
+function aboveTable(report: StoredReport, { value, U, gives }: Known, judgedBy: number): Taken | null {
   // A limit of one figure does not say how far above the table the crank was.
-  const byTable = !report.session.limits.some(({ key }) => key === 'crankingVoltage');
-  if (!judged?.measured || judged.measured.uncertainty === null || !judged.limit || !byTable) return null;
-  const { value, uncertainty: U } = judged.measured;
+  if (report.session.limits.some(({ key }) => key === gives.key)) return null;
   const systemV = report.session.vehicle.system_voltage_v;
-  const aboveV = value - U - (CRANK_MARGIN_V * systemV) / 12 - judged.limit.value;
+  const aboveV = value - U - gives.margin * perTwelveVolt(systemV) - judgedBy;
   if (aboveV <= 0) return null;
   const limit = Number((crankingMinimumV(systemV, Number.POSITIVE_INFINITY) + aboveV).toFixed(2));
   return { value, U, limit, own: false, fallsWithCold: true };

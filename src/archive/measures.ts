@@ -5,25 +5,9 @@
 import { poissonBounds } from '../battery/counts.ts';
 import { standardDeviation } from '../battery/statistics.ts';
 import { accuracyU, combine, expand } from '../battery/uncertainty.ts';
-import type { Status } from '../checks/check.ts';
-import type { Unit } from '../measures/limit.ts';
+import type { Check, Compared, Status } from '../checks/check.ts';
+import { CHECKS } from '../checks/registry.ts';
 import type { StoredFinding, StoredReport } from './stored.ts';
-
-export const MEASURES = [
-  'sleep-draw',
-  'mean-parked-draw',
-  'time-to-sleep',
-  'wakes-per-day',
-  'rest-voltage',
-  'cranking-voltage',
-  'resistance',
-  'charging-voltage',
-  'charge-balance',
-] as const;
-export type MeasureName = (typeof MEASURES)[number];
-
-/** `1/d`: events a day, `Ah/d`: charge a day; the others are the report's own. */
-export type MeasureUnit = Unit | '1/d' | 'Ah/d';
 
 export interface MeasureValue {
   /** In the measure's unit; null where the report has none. */
@@ -46,93 +30,54 @@ export interface Reading extends MeasureValue {
   readonly temperatureC: number | null;
 }
 
-export interface Measure {
-  readonly unit: MeasureUnit;
-  /** Which way the value must go to be an improvement. */
-  readonly better: 'lower' | 'higher';
-  /** True where the limit is one for the vehicle, so that two sessions must have been judged by the same. */
-  readonly oneLimit: boolean;
-  /** Checks that judge it; the worst answer counts. */
+export interface Measure extends Compared {
+  /** Checks that judge it, in report order; the worst answer counts. */
   readonly checks: readonly string[];
-  readonly read: (report: StoredReport, finding: StoredFinding | undefined) => Partial<Reading>;
+}
+
+/** Whatever a check says that it compares, in report order. */
+export const MEASURES: readonly Measure[] = measuresOf(CHECKS);
+
+function measuresOf(checks: readonly Check[]): Measure[] {
+  const all = checks.flatMap(({ compared = [] }) => compared);
+  return [...new Map(all.map((one) => [one.name, one])).values()].map((one) => ({
+    ...one,
+    checks: checks.filter(({ compared }) => compared?.some(({ name }) => name === one.name)).map(({ id }) => id),
+  }));
 }
 
 const DAY_S = 86_400;
 const NOTHING: MeasureValue = { value: null, uncertainty: null };
 
-export const MEASURE: Readonly<Record<MeasureName, Measure>> = {
-  'sleep-draw': {
-    unit: 'A',
-    better: 'lower',
-    oneLimit: true,
-    checks: ['parked-draw'],
-    read: (report, finding) => {
-      const draws = report.parked.flatMap((stand) => (stand.sleep_draw_a === null ? [] : [stand.sleep_draw_a]));
-      return withSpread(measuredOf(finding), draws);
-    },
+/** Measures that are put together from a report's events, or need something of them; of the others a check's value is taken as it is. */
+const READ: Readonly<Record<string, (report: StoredReport, finding: StoredFinding | undefined) => Partial<Reading>>> = {
+  'sleep-draw': (report, finding) => {
+    const draws = report.parked.flatMap((stand) => (stand.sleep_draw_a === null ? [] : [stand.sleep_draw_a]));
+    return withSpread(measuredOf(finding), draws);
   },
-  'mean-parked-draw': {
-    unit: 'A',
-    better: 'lower',
-    oneLimit: true,
-    checks: ['parked-draw', 'wake-ups'],
-    read: (report) => meanParkedDraw(report),
-  },
-  'time-to-sleep': {
-    unit: 's',
-    better: 'lower',
-    oneLimit: true,
-    checks: ['sleep-time'],
-    read: (_, finding) => measuredOf(finding),
-  },
-  'wakes-per-day': { unit: '1/d', better: 'lower', oneLimit: true, checks: ['wake-ups'], read: wakesPerDay },
-  'rest-voltage': { unit: 'V', better: 'higher', oneLimit: true, checks: ['resting-charge'], read: restVoltage },
-  'cranking-voltage': {
-    unit: 'V',
-    better: 'higher',
-    oneLimit: false,
-    checks: ['crank-voltage'],
-    read: (report, finding) => ({ ...measuredOf(finding), temperatureC: crankTemperatureC(report) }),
-  },
-  resistance: {
-    unit: 'Ω',
-    better: 'lower',
-    oneLimit: false,
-    checks: ['battery-resistance'],
-    read: (report, finding) => ({ ...measuredOf(finding), temperatureC: crankTemperatureC(report) }),
-  },
-  'charging-voltage': {
-    unit: 'V',
-    better: 'higher',
-    oneLimit: false,
-    checks: ['charging-low'],
-    read: (_, finding) => measuredOf(finding),
-  },
-  'charge-balance': {
-    unit: 'Ah/d',
-    better: 'higher',
-    oneLimit: false,
-    checks: ['charge-balance'],
-    read: balancePerDay,
-  },
+  'mean-parked-draw': meanParkedDraw,
+  'wakes-per-day': wakesPerDay,
+  'rest-voltage': restVoltage,
+  'cranking-voltage': atCrankTemperature,
+  resistance: atCrankTemperature,
+  'charge-balance': balancePerDay,
 };
 
 const RANK: Readonly<Record<Status, number>> = { fault: 0, undecided: 1, watch: 2, clear: 3 };
 
 /** A measure as one report has it. */
-export function reading(name: MeasureName, report: StoredReport): Reading {
-  const measure = MEASURE[name];
-  const findings = measure.checks.flatMap((check) => report.findings.find((finding) => finding.check === check) ?? []);
+export function reading(name: string, report: StoredReport): Reading {
+  const checks = MEASURES.find((measure) => measure.name === name)?.checks ?? [];
+  const findings = checks.flatMap((check) => report.findings.find((finding) => finding.check === check) ?? []);
   const worst = findings.toSorted((a, b) => RANK[a.status] - RANK[b.status])[0];
-  const read = measure.read(report, findings[0]);
   return {
     ...NOTHING,
     status: worst?.status ?? 'undecided',
-    check: worst?.check ?? measure.checks[0],
+    check: worst?.check ?? checks[0],
     limit: findings[0]?.limit ?? null,
     lacks: worst?.reason ?? null,
     temperatureC: null,
-    ...read,
+    ...(READ[name]?.(report, findings[0]) ?? measuredOf(findings[0])),
   };
 }
 
@@ -206,6 +151,10 @@ function balancePerDay(report: StoredReport, finding: StoredFinding | undefined)
   const days = keyOffs.length > 1 ? (keyOffs[keyOffs.length - 1] - keyOffs[0]) / DAY_S : 0;
   if (value === null || !(days > 0)) return NOTHING;
   return { value: value / days, uncertainty: uncertainty === null ? null : uncertainty / days };
+}
+
+function atCrankTemperature(report: StoredReport, finding: StoredFinding | undefined): Partial<Reading> {
+  return { ...measuredOf(finding), temperatureC: crankTemperatureC(report) };
 }
 
 function crankTemperatureC({ cranks }: StoredReport): number | null {

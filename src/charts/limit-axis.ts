@@ -1,5 +1,6 @@
 /** One value with its uncertainty beside its limit, on one axis: small enough to stand in every finding. */
 import type { Finding } from '../checks/check.ts';
+import { checkOf } from '../checks/registry.ts';
 import { type Draft, rows, tickAxis, topLevel } from './chart.ts';
 import { textWidthPx } from './drawing/font-widths.ts';
 import { pxAlong } from './drawing/labels.ts';
@@ -14,41 +15,11 @@ const PADDING = { left: 14, right: 70, top: 2, bottom: 22 };
 const PLOT_PX = LIMIT_AXIS_WIDTH - PADDING.left - PADDING.right;
 const TEXT_DX = 6;
 
-/**
- * On which side of its limit a check's value is at fault; others are drawn without that side shaded, or not at all where a
- * place beside the limit would be misread.
- */
-const FAULT_SIDE: Readonly<Record<string, 'above' | 'below'>> = {
-  'parked-draw': 'above',
-  'sleep-time': 'above',
-  'wake-ups': 'above',
-  'held-awake': 'above',
-  'stand-time': 'below',
-  'resting-charge': 'below',
-  'deep-discharge': 'below',
-  'freeze-risk': 'below',
-  'crank-voltage': 'below',
-  'battery-resistance': 'above',
-  'charging-low': 'below',
-  'charging-high': 'above',
-  'battery-heat': 'above',
-  'circuit-drop': 'above',
-  'charge-balance': 'below',
-  'log-coverage': 'above',
-  'log-length': 'below',
-  'current-range': 'above',
-  'current-resolution': 'above',
-};
-/** The value is a probability of coincidence: far below its limit is the surest link, and would look as if all were well. */
-const NOT_DRAWN: ReadonlySet<string> = new Set(['circuit-link']);
-
-/** Null for a check whose limit only parts two kinds of answer. */
-export const limitSide = (check: string): 'above' | 'below' | null => FAULT_SIDE[check] ?? null;
-
 /** Null where the finding has no value or no limit, they are in different units, or the picture would mislead. */
 export function limitAxis(finding: Finding, words: Words): Draft | null {
   const { measured, limit } = finding;
-  if (!measured || !limit || measured.unit !== limit.unit || NOT_DRAWN.has(finding.check)) return null;
+  const check = checkOf(finding.check);
+  if (!measured || !limit || measured.unit !== limit.unit || check?.scale === 'chance') return null;
   if (!Number.isFinite(measured.value) || !Number.isFinite(limit.value)) return null;
   const U = measured.uncertainty !== null && Number.isFinite(measured.uncertainty) ? measured.uncertainty : 0;
   // A share lies between nothing and the whole, and so does the bar that is drawn.
@@ -76,8 +47,9 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
       tickColor: AXIS,
     },
   };
-  const side = limitSide(finding.check);
-  const bad = side === 'above' ? [show(limit.value), axis.domain[1]] : [axis.domain[0], show(limit.value)];
+  const side = check?.side ?? null;
+  // Shaded where a value is at fault.
+  const bad = side === 'max' ? [show(limit.value), axis.domain[1]] : [axis.domain[0], show(limit.value)];
   const value = { x: show(measured.value), lo: show(barLow), hi: show(barHigh) };
   const [valueText, limitText] = [
     quantityPm(measured.value, measured.uncertainty, measured.unit, words),

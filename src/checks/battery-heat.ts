@@ -26,6 +26,9 @@ const CHARGING_A = 0.5;
 
 export const check: Check = {
   id: 'battery-heat',
+  about: 'vehicle',
+  side: 'max',
+  causes: ['charging-high'],
   needs: ['temperature'],
   limits: [BATTERY_HEAT],
   reasons: ['not-charged', 'limit-within-uncertainty'],

@@ -43,6 +43,9 @@ const RATED_AT_C = -18;
 
 export const check: Check = {
   id: 'battery-resistance',
+  about: 'vehicle',
+  side: 'max',
+  compared: [{ name: 'resistance', unit: 'Ω', better: 'lower', oneLimit: false, followed: true }],
   needs: ['current'],
   limits: [RESISTANCE_RISE],
   reasons: [

@@ -31,6 +31,10 @@ const CHARGER_AH = 1;
 
 export const check: Check = {
   id: 'charge-balance',
+  about: 'vehicle',
+  side: 'min',
+  causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time'],
+  compared: [{ name: 'charge-balance', unit: 'Ah/d', better: 'higher', oneLimit: false }],
   needs: ['current'],
   limits: [CHARGE_LOSS],
   reasons: ['no-whole-cycle', 'too-much-missing', 'charger-between', 'limit-within-uncertainty'],

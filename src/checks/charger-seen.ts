@@ -27,6 +27,9 @@ const CONVERTER_AH = 0.2;
 
 export const check: Check = {
   id: 'charger-seen',
+  about: 'log',
+  side: null,
+  mendable: false,
   needs: [],
   limits: [CHARGER_SHARE],
   reasons: ['own-converter'],

@@ -28,6 +28,8 @@ const BRIEFLY_V = 0.3;
 
 export const check: Check = {
   id: 'charging-high',
+  about: 'vehicle',
+  side: 'max',
   needs: [],
   limits: [CHARGING_MAX],
   reasons: ['no-drive', 'drives-too-short', 'limit-within-uncertainty'],

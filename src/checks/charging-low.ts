@@ -32,6 +32,9 @@ const LEAST_DRAIN_A = 1;
 
 export const check: Check = {
   id: 'charging-low',
+  about: 'vehicle',
+  side: 'min',
+  compared: [{ name: 'charging-voltage', unit: 'V', better: 'higher', oneLimit: false }],
   needs: [],
   limits: [CHARGING_MIN],
   reasons: ['no-drive', 'drives-too-short', 'low-without-current', 'limit-within-uncertainty'],

@@ -1,6 +1,6 @@
 /** What a check is, and what it answers. Prose lives in `content/<language>/checks/<id>.md`, never here. */
 import type { Analysis } from '../analysis/model.ts';
-import type { Session } from '../manifest/session.ts';
+import type { LimitKey, Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit, Unit } from '../measures/limit.ts';
 
 export type Status = 'fault' | 'watch' | 'clear' | 'undecided';
@@ -30,9 +30,55 @@ export interface Answer {
   readonly follows?: string;
 }
 
+/** A figure that is put beside that of another session: in a comparison, and over the life of a vehicle. */
+export interface Compared {
+  /** Its name in `comparison.json`. Checks that name the same one judge it together, the worst answer counts. */
+  readonly name: string;
+  /** `1/d`: events a day, `Ah/d`: charge a day. */
+  readonly unit: Unit | '1/d' | 'Ah/d';
+  /** Which way the value must go to be an improvement. */
+  readonly better: 'lower' | 'higher';
+  /** True where the limit is one for the vehicle, so that two sessions must have been judged by the same. */
+  readonly oneLimit: boolean;
+  /** Stands on the page of its vehicle, session by session. */
+  readonly followed?: true;
+}
+
+/** A limit that a healthy session gives to others of its model, see `archive/baseline.ts`. Checks that give the same one are judged together. */
+export interface Given {
+  readonly key: LimitKey;
+  /** Name of the compared figure that it is taken from; the check's own value where not said. */
+  readonly from?: string;
+  /** What the next vehicle may differ by at least, in the limit's unit; volts for 12 V. */
+  readonly margin: number;
+  /** True of a voltage while cranking, which is judged by the battery's temperature. */
+  readonly fallsWithCold?: true;
+}
+
+/** Everything that is known of a check; nothing is said of one anywhere else but in its prose. */
 export interface Check {
   /** A noun; equals the file's name and its prose's. */
   readonly id: string;
+  /** The vehicle; or the log, and how far it can be trusted. */
+  readonly about: 'vehicle' | 'log';
+  /** A main question: without an answer to it there is no all-clear. */
+  readonly core?: true;
+  /** False of a check of the log whose findings nobody can mend while the vehicle is still there. */
+  readonly mendable?: false;
+  /** What its limit is to a sound value: the most or the least; null where it only parts two kinds of answer, or where there is none. */
+  readonly side: 'max' | 'min' | null;
+  /** Value and limit are probabilities: on an axis, the surest of answers would look as if all were well, so none is drawn. */
+  readonly scale?: 'chance';
+  /** Checks that it may follow from where they are faults. The first is named that does not follow from one itself by what was measured. */
+  readonly causes?: readonly string[];
+  /** The one check that it follows from by what was measured, whatever else is wrong; holds where that is a fault. `told`: faults and things to watch. */
+  readonly cause?: (finding: Finding, told: ReadonlyMap<string, Finding>) => string | undefined;
+  /** True where after this finding no other means what it says: all of them follow from it. */
+  readonly voids?: (finding: Finding) => boolean;
+  /** Its finding goes when what it hangs on goes: no repair has to show that it is gone. */
+  readonly inTrain?: true;
+  readonly compared?: readonly Compared[];
+  readonly gives?: Given;
   /** Columns it cannot do without; the runner answers `undecided` with reason `no-current` (…) where one is missing. */
   readonly needs: readonly ('current' | 'temperature' | 'channels')[];
   readonly limits: readonly DefaultLimit[];

@@ -34,6 +34,8 @@ const GROUND: DefaultLimit = {
 
 export const check: Check = {
   id: 'circuit-drop',
+  about: 'vehicle',
+  side: 'max',
   needs: ['current', 'channels'],
   limits: [CABLE, GROUND],
   reasons: ['no-drop-channel', 'no-load', 'limit-within-uncertainty'],

@@ -25,6 +25,10 @@ const FEWEST = 3;
 
 export const check: Check = {
   id: 'circuit-link',
+  about: 'vehicle',
+  side: null,
+  scale: 'chance',
+  inTrain: true,
   needs: ['current', 'channels'],
   limits: [CHANCE],
   reasons: ['only-drops', 'no-wakes', 'few-wakes', 'maybe-chance', 'few-settlings'],

@@ -23,6 +23,11 @@ const CRANKING_VOLTAGE: DefaultLimit = {
 
 export const check: Check = {
   id: 'crank-voltage',
+  about: 'vehicle',
+  side: 'min',
+  causes: ['deep-discharge', 'resting-charge', 'battery-resistance', 'circuit-drop'],
+  compared: [{ name: 'cranking-voltage', unit: 'V', better: 'higher', oneLimit: false, followed: true }],
+  gives: { key: 'crankingVoltage', margin: 0.5, fallsWithCold: true },
   needs: [],
   limits: [CRANKING_VOLTAGE],
   reasons: ['no-starter', 'no-crank', 'too-few-samples', 'no-crank-temperature', 'limit-within-uncertainty'],

@@ -18,6 +18,8 @@ const MOST_AGAINST = {
 
 export const check: Check = {
   id: 'current-direction',
+  about: 'log',
+  side: null,
   needs: ['current'],
   limits: [MOST_AGAINST],
   reasons: ['no-evidence', 'evidence-mixed'],

@@ -42,6 +42,8 @@ const IN_PART = 5;
 
 export const check: Check = {
   id: 'current-path',
+  about: 'log',
+  side: null,
   needs: ['current'],
   limits: [UNSEEN_SHARE],
   reasons: ['too-little-seen', 'few-unseen', 'resistance-high'],

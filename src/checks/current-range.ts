@@ -10,6 +10,8 @@ const STATED = 'range of the sensor, as the manifest states it';
 
 export const check: Check = {
   id: 'current-range',
+  about: 'log',
+  side: 'max',
   needs: ['current'],
   limits: [],
   reasons: ['range-unstated'],

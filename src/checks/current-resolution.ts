@@ -19,6 +19,8 @@ const FINE_ENOUGH: DefaultLimit = {
 
 export const check: Check = {
   id: 'current-resolution',
+  about: 'log',
+  side: 'max',
   needs: ['current'],
   limits: [FINE_ENOUGH],
   reasons: ['accuracy-unstated'],

@@ -27,6 +27,8 @@ const RISE_V = 0.02;
 
 export const check: Check = {
   id: 'current-zero',
+  about: 'log',
+  side: null,
   needs: ['current'],
   limits: [],
   reasons: ['never-quiet', 'could-be-offset', 'lead-or-zero'],

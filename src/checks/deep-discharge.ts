@@ -17,6 +17,9 @@ const HARMFUL_S = 600;
 
 export const check: Check = {
   id: 'deep-discharge',
+  about: 'vehicle',
+  side: 'min',
+  causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
   needs: [],
   limits: [LOWEST_VOLTAGE],
   reasons: ['not-parked', 'limit-within-uncertainty'],

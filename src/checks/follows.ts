@@ -1,52 +1,39 @@
-/**
- * Which findings are likely to follow from another one, so that one cause is not told as four faults. Of a row's causes that
- * are faults, the first that is not itself told under another one is named.
- */
-import type { Finding } from './check.ts';
+/** Which findings are likely to follow from another one, so that one cause is not told as four faults. */
+import type { Check, Finding } from './check.ts';
+import { CHECKS } from './registry.ts';
 
-const CAUSES: Readonly<Record<string, readonly string[]>> = {
-  'stand-time': ['parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'resting-charge'],
-  'charge-balance': ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time'],
-  'resting-charge': ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
-  'deep-discharge': ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
-  'crank-voltage': ['deep-discharge', 'resting-charge', 'battery-resistance', 'circuit-drop'],
-  'battery-heat': ['charging-high'],
-};
+type Told = ReadonlyMap<string, Finding>;
 
-export function withCauses(findings: readonly Finding[]): Finding[] {
-  const told = new Map(
+/** Of a check's causes that are faults, the first that does not follow from another one by what was measured is named. */
+export function withCauses(findings: readonly Finding[], checks: readonly Check[] = CHECKS): Finding[] {
+  const told: Told = new Map(
     findings
       .filter(({ status }) => status === 'fault' || status === 'watch')
       .map((finding) => [finding.check, finding]),
   );
-  const isFault = (id: string) => told.get(id)?.status === 'fault';
-  const under = new Map([...told.values()].map((finding) => [finding.check, loneCause(finding, told)]));
+  const known = new Map(checks.map((check) => [check.id, check]));
+  const voiding = [...told.values()].find((finding) => known.get(finding.check)?.voids?.(finding))?.check;
+  const under = new Map(
+    [...told.values()].map((finding) => {
+      const isVoid = voiding !== undefined && finding.check !== voiding;
+      return [finding.check, isVoid ? voiding : measuredCause(finding, known.get(finding.check), told)];
+    }),
+  );
   return findings.map((finding) => {
     const { follows, ...rest } = finding;
-    if (finding.status === 'undecided' && isOtherSystem(told)) return { ...rest, follows: 'log-coverage' };
+    if (finding.status === 'undecided' && voiding !== undefined) return { ...rest, follows: voiding };
     if (!told.has(finding.check)) return finding;
-    const causes = (CAUSES[finding.check] ?? []).filter(isFault);
+    const causes = (known.get(finding.check)?.causes ?? []).filter((id) => isFault(told, id));
     const cause = under.get(finding.check) ?? causes.find((id) => !under.get(id)) ?? causes[0];
     return cause ? { ...rest, follows: cause } : rest;
   });
 }
 
-/** The one finding under which another is told, whatever else is wrong. */
-function loneCause(finding: Finding, told: ReadonlyMap<string, Finding>): string | undefined {
-  const isFault = (id: string) => told.get(id)?.status === 'fault';
-  if (isOtherSystem(told) && finding.check !== 'log-coverage') return 'log-coverage';
-  if (finding.follows) return told.has(finding.follows) ? finding.follows : undefined;
-  // A vehicle that never slept draws too much because of that.
-  if (finding.check === 'parked-draw' && finding.variant === 'never-asleep')
-    return isFault('sleep-time') ? 'sleep-time' : undefined;
-  // Two losses at once: the smaller is told below the larger, which is to be found first; one circuit often does both.
-  const { wakesA, sleepA } = told.get('wake-ups')?.facts ?? {};
-  if (typeof wakesA !== 'number' || typeof sleepA !== 'number') return undefined;
-  const [larger, smaller] = wakesA > sleepA ? ['wake-ups', 'parked-draw'] : ['parked-draw', 'wake-ups'];
-  return finding.check === smaller && isFault(larger) ? larger : undefined;
-}
+const isFault = (told: Told, id: string) => told.get(id)?.status === 'fault';
 
-/** Held against another system's limits, nothing else means what it says, and hardly anything has an answer. */
-function isOtherSystem(told: ReadonlyMap<string, Finding>): boolean {
-  return told.get('log-coverage')?.variant === 'other-system';
+/** The one finding that another follows from by what was measured: as its answer says, or the check by both answers. */
+function measuredCause(finding: Finding, check: Check | undefined, told: Told): string | undefined {
+  if (finding.follows) return told.has(finding.follows) ? finding.follows : undefined;
+  const cause = check?.cause?.(finding, told);
+  return cause !== undefined && isFault(told, cause) ? cause : undefined;
 }

@@ -32,6 +32,8 @@ const SEASON_C = 10;
 
 export const check: Check = {
   id: 'freeze-risk',
+  about: 'vehicle',
+  side: 'min',
   needs: ['temperature'],
   limits: [FREEZING],
   reasons: ['not-lead', 'not-parked', 'charge-unknown', 'limit-within-uncertainty'],

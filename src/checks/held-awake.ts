@@ -15,6 +15,9 @@ import type { Check } from './check.ts';
 const ENOUGH_ASLEEP_S = 3600;
 export const check: Check = {
   id: 'held-awake',
+  about: 'vehicle',
+  side: 'max',
+  gives: { key: 'sleepWithin', margin: 300 },
   needs: ['current'],
   limits: [{ ...SLEEP_WITHIN, applies: 'from a wake, as from key-off' }],
   reasons: ['no-stand', 'too-little-sleep', 'limit-within-uncertainty'],

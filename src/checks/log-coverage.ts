@@ -37,6 +37,10 @@ const DOUBTFUL: readonly FaultKind[] = [
 
 export const check: Check = {
   id: 'log-coverage',
+  about: 'log',
+  side: 'max',
+  // Held against another system's limits hardly anything has an answer.
+  voids: ({ variant }) => variant === 'other-system',
   needs: [],
   limits: [MISSING_SHARE],
   reasons: ['no-time-covered'],

@@ -24,6 +24,8 @@ const LONG_STAND_S = 4 * HOUR_S;
 
 export const check: Check = {
   id: 'log-length',
+  about: 'log',
+  side: 'min',
   needs: [],
   limits: [LOG_LENGTH],
   reasons: [],

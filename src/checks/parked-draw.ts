@@ -14,6 +14,7 @@ import { mostBy, total } from '../measures/spans.ts';
 import { leastAwakeDrawA, PARKED_DRAW, sleepers, stayedAwake } from '../measures/stands.ts';
 import type { Answer, Check } from './check.ts';
 import { shiftedZeroA } from './current-zero.ts';
+import { largerLoss, MEAN_PARKED_DRAW } from './wake-ups.ts';
 
 /** A change of level is told from so many stands on, where chance makes one in fewer than one log of a hundred (see `levelChange`). */
 const LEAST_STANDS = 10;
@@ -25,6 +26,12 @@ const MAIN_PART = Math.SQRT1_2;
 
 export const check: Check = {
   id: 'parked-draw',
+  about: 'vehicle',
+  core: true,
+  side: 'max',
+  cause: (_, told) => (largerLoss(told.get('wake-ups')) === 'wake-ups' ? 'wake-ups' : undefined),
+  compared: [{ name: 'sleep-draw', unit: 'A', better: 'lower', oneLimit: true, followed: true }, MEAN_PARKED_DRAW],
+  gives: { key: 'parkedDraw', from: 'sleep-draw', margin: 0.01 },
   needs: ['current'],
   limits: [PARKED_DRAW],
   reasons: [
@@ -109,7 +116,9 @@ function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): A
   } as const;
   const isBeyond = value !== null && U !== null && decide({ value, U, limit: limit.value, side: 'max' }) === 'beyond';
   if (!isBeyond) return { ...base, status: 'undecided', reason: 'never-asleep' };
-  return { ...base, status: 'fault', variant: 'never-asleep', measured: { value, unit: 'A', uncertainty: U } };
+  // A vehicle that never slept draws too much because of that.
+  const measured = { value, unit: 'A', uncertainty: U } as const;
+  return { ...base, measured, status: 'fault', variant: 'never-asleep', follows: 'sleep-time' };
 }
 
 /** Where the draw took another level in the course of the log: the first stand of it, and both levels; nulls where it did not. */

@@ -12,6 +12,10 @@ import type { Check } from './check.ts';
 
 export const check: Check = {
   id: 'resting-charge',
+  about: 'vehicle',
+  side: 'min',
+  causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
+  compared: [{ name: 'rest-voltage', unit: 'V', better: 'higher', oneLimit: true, followed: true }],
   needs: [],
   limits: [RESTING_CHARGE],
   reasons: ['no-stand', 'no-rest', 'surface-charge', 'drawn-on', 'flat-curve', 'limit-within-uncertainty'],

@@ -7,7 +7,10 @@ import { CHECKS } from './registry.ts';
 
 /** Every check's finding, in the order given. A check without its column, or that throws, is `undecided`. */
 export function runChecks(analysis: Analysis, session: Session, checks: readonly Check[] = CHECKS): Finding[] {
-  return withCauses(checks.map((check) => find(check, analysis, session)));
+  return withCauses(
+    checks.map((check) => find(check, analysis, session)),
+    checks,
+  );
 }
 
 function find(check: Check, analysis: Analysis, session: Session): Finding {

@@ -13,6 +13,11 @@ import type { Check } from './check.ts';
 
 export const check: Check = {
   id: 'sleep-time',
+  about: 'vehicle',
+  core: true,
+  side: 'max',
+  compared: [{ name: 'time-to-sleep', unit: 's', better: 'lower', oneLimit: true }],
+  gives: { key: 'sleepWithin', margin: 300 },
   needs: ['current'],
   limits: [SLEEP_WITHIN],
   reasons: ['no-stand', 'no-settling-seen', 'limit-within-uncertainty'],

@@ -35,6 +35,10 @@ const ANY_CHARGE = { value: 0.5, U: 0.5 };
 
 export const check: Check = {
   id: 'stand-time',
+  about: 'vehicle',
+  side: 'min',
+  causes: ['parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'resting-charge'],
+  inTrain: true,
   needs: ['current'],
   limits: [STAND_TIME],
   reasons: [

@@ -22,6 +22,8 @@ const SHORT_HOLES_S = 600;
 
 export const check: Check = {
   id: 'supply-lost',
+  about: 'log',
+  side: null,
   needs: [],
   limits: [],
   reasons: ['holes-unexplained'],

@@ -11,7 +11,7 @@ import { limitOf } from '../measures/limit.ts';
 import { PARKED_DRAW, stayedAwake } from '../measures/stands.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import { type WakeDraw, wakeDraw } from '../measures/wakes/wake-draw.ts';
-import type { Check } from './check.ts';
+import type { Check, Compared, Finding } from './check.ts';
 
 /** With less time asleep than this a log says little of wakes, s: common practice, no source. */
 const ENOUGH_SEEN_S = 6 * 3600;
@@ -21,8 +21,17 @@ const MUCH = 0.5;
 /** Of a combined uncertainty: what makes more than half of its square. */
 const MAIN_PART = Math.SQRT1_2;
 
+export const MEAN_PARKED_DRAW: Compared = { name: 'mean-parked-draw', unit: 'A', better: 'lower', oneLimit: true };
+
 export const check: Check = {
   id: 'wake-ups',
+  about: 'vehicle',
+  core: true,
+  side: 'max',
+  cause: (finding) => (largerLoss(finding) === 'parked-draw' ? 'parked-draw' : undefined),
+  compared: [MEAN_PARKED_DRAW, { name: 'wakes-per-day', unit: '1/d', better: 'lower', oneLimit: true }],
+  // One limit judges the draw asleep and the mean with its wakes, so it is taken from the larger.
+  gives: { key: 'parkedDraw', from: MEAN_PARKED_DRAW.name, margin: 0.01 },
   needs: ['current'],
   limits: [{ ...PARKED_DRAW, applies: 'on the mean of a long stand, wakes included' }],
   reasons: [
@@ -69,6 +78,13 @@ export const check: Check = {
     }
   },
 };
+
+/** Of two losses at once the smaller is told below the larger, which is to be found first; one circuit often does both. `wakes`: the finding of this check. */
+export function largerLoss(wakes: Finding | undefined): 'wake-ups' | 'parked-draw' | undefined {
+  const { wakesA, sleepA } = wakes?.facts ?? {};
+  if (typeof wakesA !== 'number' || typeof sleepA !== 'number') return undefined;
+  return wakesA > sleepA ? 'wake-ups' : 'parked-draw';
+}
 
 /** Whether the wakes are at fault, also for checks that ask no further where they are not. */
 export function wakesAtFault(analysis: Analysis, session: Session): boolean {

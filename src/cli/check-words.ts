@@ -1,7 +1,7 @@
 /** What `standstill check` says, on one screen. */
 
 import { zoneOf } from '../base/zone.ts';
-import { LOG_CHECKS } from '../checks/registry.ts';
+import { checkOf } from '../checks/registry.ts';
 import type { FittingAnswer } from '../measures/fitting-record.ts';
 import type { Unit } from '../measures/limit.ts';
 import type { Report } from '../report/contract/report.ts';
@@ -130,8 +130,11 @@ function figures({ what, told, found }: FittingAnswer, format: Format): string {
   return `${write(told)} written, ${seen} in the log`;
 }
 
-/** Faults of the fitting or the log that show while the vehicle is still there, and may be mended; a charger is none. */
-const mendable = (check: string) => LOG_CHECKS.has(check) && check !== 'charger-seen';
+/** Faults of the fitting or the log that show while the vehicle is still there, and may be mended. */
+function mendable(id: string): boolean {
+  const check = checkOf(id);
+  return check?.about === 'log' && check.mendable !== false;
+}
 
 function logFindings({ findings }: Report): Rows {
   return findings

@@ -1,13 +1,11 @@
 /** The customer's page: which findings lead, and what is said about them. Its words are `content/<language>/summary.md`. */
 import type { Status } from '../checks/check.ts';
-import { LOG_CHECKS } from '../checks/registry.ts';
+import { checkOf } from '../checks/registry.ts';
 import type { Report, ReportFinding } from './contract/report.ts';
 import type { Content } from './words/content.ts';
 import type { Format } from './words/format.ts';
 import { part, readSections, render, type Section, toText } from './words/prose.ts';
 
-/** Without an answer to these there is no all-clear. */
-export const CORE_CHECKS: ReadonlySet<string> = new Set(['parked-draw', 'sleep-time', 'wake-ups']);
 const MOST = 3;
 const RANK: Readonly<Record<Status, number>> = { fault: 0, watch: 1, undecided: 2, clear: 3 };
 
@@ -25,9 +23,9 @@ export interface Headlines<F extends Ranked> {
 
 /** @param findings in report order, which breaks ties. */
 export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F> {
-  const vehicle = findings.filter((finding) => !LOG_CHECKS.has(finding.check));
+  const vehicle = findings.filter((finding) => !isOfLog(finding));
   const told = vehicle.filter((finding) => finding.status === 'fault' || finding.status === 'watch');
-  const unanswered = vehicle.some((finding) => CORE_CHECKS.has(finding.check) && finding.status === 'undecided');
+  const unanswered = vehicle.some(isOpenCore);
   const situation: Situation = told.some((finding) => finding.status === 'fault')
     ? 'fault'
     : unanswered
@@ -39,7 +37,7 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
   const follows = (finding: F) => finding.follows !== null && named.has(finding.follows);
   const ranked = told.toSorted((a, b) => Number(follows(a)) - Number(follows(b)) || RANK[a.status] - RANK[b.status]);
   if (situation === 'undecided') {
-    const lacking = findings.filter((finding) => CORE_CHECKS.has(finding.check) && finding.status === 'undecided');
+    const lacking = findings.filter(isOpenCore);
     // Where a fault of the log is why they have no answer, that is what there is to say.
     const reasons = lacking.map((finding) => findings.find((one) => isWhy(one, finding)) ?? finding);
     const shown = [...new Set([...ranked, ...reasons])].slice(0, MOST);
@@ -48,6 +46,10 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
   const shown = ranked.slice(0, MOST);
   return { situation, findings: shown, causes: shown.filter((finding) => !follows(finding)) };
 }
+
+const isOfLog = ({ check }: Ranked) => checkOf(check)?.about === 'log';
+
+const isOpenCore = ({ check, status }: Ranked) => status === 'undecided' && checkOf(check)?.core === true;
 
 const isWhy = (one: Ranked, finding: Ranked) => one.check === finding.follows && one.status === 'fault';
 
@@ -64,8 +66,8 @@ export function summarise(findings: readonly ReportFinding[], content: Content, 
     const lines = own.flatMap((section) => items(toText((part(section, name) ?? part(general, name))?.source ?? '')));
     return [...new Set(lines.length > 0 ? lines : items(toText(part(general, name)?.source ?? '')))].slice(0, MOST);
   };
-  const open = findings.filter((finding) => finding.status === 'undecided' && !LOG_CHECKS.has(finding.check));
-  const weighty = open.filter((finding) => CORE_CHECKS.has(finding.check));
+  const open = findings.filter((finding) => finding.status === 'undecided' && !isOfLog(finding));
+  const weighty = open.filter(isOpenCore);
   const n = open.length - weighty.length;
   const others =
     n > 0 ? items(toText(render('summary.md', part(part(prose, 'open'), 'not yet')?.source ?? '', { n }, format))) : [];

@@ -7,6 +7,8 @@ const byId = (...asked: Parameters<typeof runChecks>) =>
   Object.fromEntries(runChecks(...asked).map((one) => [one.check, one]));
 const breaking: Check = {
   id: 'breaking',
+  about: 'vehicle',
+  side: null,
   needs: [],
   limits: [],
   reasons: [],

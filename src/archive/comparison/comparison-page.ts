@@ -2,12 +2,13 @@
 
 import { zoneOf } from '../../base/zone.ts';
 import { drawSvg } from '../../charts/drawing/drawer.ts';
+import type { Compared } from '../../checks/check.ts';
 import { styleOf } from '../../report/page/page.ts';
 import { pageTemplate } from '../../report/page/template.ts';
 import type { Content } from '../../report/words/content.ts';
 import { decimalsFor, type Format, makeFormat } from '../../report/words/format.ts';
 import { part, readSections, render, toText } from '../../report/words/prose.ts';
-import type { MeasureUnit, MeasureValue } from '../measures.ts';
+import type { MeasureValue } from '../measures.ts';
 import type { ComparedMeasure, Comparison } from './comparison.ts';
 import { comparisonCharts } from './comparison-charts.ts';
 import type { ComparisonJson } from './contract.ts';
@@ -114,7 +115,12 @@ function reasonFacts({ readings: { before, after } }: ComparedMeasure) {
 }
 
 /** A value with its uncertainty, in the unit people use. */
-function quantity({ value, uncertainty }: MeasureValue, unit: MeasureUnit, content: Content, format: Format): string {
+function quantity(
+  { value, uncertainty }: MeasureValue,
+  unit: Compared['unit'],
+  content: Content,
+  format: Format,
+): string {
   if (value === null) return content.label('unknown');
   if (unit !== '1/d' && unit !== 'Ah/d') return format.quantity(value, unit, uncertainty);
   const decimals = uncertainty !== null && uncertainty > 0 ? Math.max(0, decimalsFor(uncertainty)) : 1;
@@ -125,7 +131,7 @@ function quantity({ value, uncertainty }: MeasureValue, unit: MeasureUnit, conte
   );
 }
 
-function signed(difference: MeasureValue, unit: MeasureUnit, content: Content, format: Format): string {
+function signed(difference: MeasureValue, unit: Compared['unit'], content: Content, format: Format): string {
   const text = quantity(difference, unit, content, format);
   return difference.value !== null && difference.value > 0 ? `+${text}` : text;
 }

@@ -9,23 +9,17 @@
 
 import { UserError } from '../../base/problem.ts';
 import { combine } from '../../battery/uncertainty.ts';
-import {
-  MEASURE,
-  MEASURES,
-  type MeasureName,
-  type MeasureUnit,
-  type MeasureValue,
-  type Reading,
-  reading,
-} from '../measures.ts';
+import type { Compared } from '../../checks/check.ts';
+import { checkOf } from '../../checks/registry.ts';
+import { MEASURES, type Measure, type MeasureValue, type Reading, reading } from '../measures.ts';
 import type { StoredReport } from '../stored.ts';
 import type { Overall, Reason } from './reasons.ts';
 
 export type Verdict = 'cured' | 'not-shown' | 'worse' | 'undecided';
 
 export interface ComparedMeasure {
-  readonly name: MeasureName;
-  readonly unit: MeasureUnit;
+  readonly name: string;
+  readonly unit: Compared['unit'];
   readonly before: MeasureValue;
   readonly after: MeasureValue;
   /** After less before; null where either is not known. */
@@ -72,15 +66,15 @@ export function compareReports(before: StoredReport, after: StoredReport): Compa
     throw new UserError(
       `"${before.session.id}" was logged after "${after.session.id}" (${before.log.start} and ${after.log.start}): exchange the two.`,
     );
-  const measures = MEASURES.map((name) => compareMeasure(name, before, after)).filter(
+  const measures = MEASURES.map((measure) => compareMeasure(measure, before, after)).filter(
     ({ before: b, after: a }) => b.value !== null || a.value !== null,
   );
   const findings = findingChanges(before, after);
   return { before, after, measures, findings, ...overall(same, measures, findings, before, after) };
 }
 
-function compareMeasure(name: MeasureName, before: StoredReport, after: StoredReport): ComparedMeasure {
-  const readings = { before: reading(name, before), after: reading(name, after) };
+function compareMeasure(measure: Measure, before: StoredReport, after: StoredReport): ComparedMeasure {
+  const readings = { before: reading(measure.name, before), after: reading(measure.name, after) };
   const [b, a] = [readings.before, readings.after];
   const known = b.value !== null && a.value !== null;
   const difference = known && b.value !== null && a.value !== null ? a.value - b.value : null;
@@ -90,13 +84,13 @@ function compareMeasure(name: MeasureName, before: StoredReport, after: StoredRe
       : null;
   const value = ({ value, uncertainty }: Reading): MeasureValue => ({ value, uncertainty });
   return {
-    name,
-    unit: MEASURE[name].unit,
+    name: measure.name,
+    unit: measure.unit,
     before: value(b),
     after: value(a),
     difference,
     differenceUncertainty,
-    ...judge(name, readings, difference, differenceUncertainty),
+    ...judge(measure, readings, difference, differenceUncertainty),
     readings,
   };
 }
@@ -109,12 +103,11 @@ const say = (verdict: Verdict, reason: Reason): Judged => ({ verdict, reason });
 
 /** Cured: it was a fault before, is none after, and the difference is larger than its uncertainty. */
 function judge(
-  name: MeasureName,
+  measure: Measure,
   { before, after }: ComparedMeasure['readings'],
   difference: number | null,
   uncertainty: number | null,
 ): Judged {
-  const measure = MEASURE[name];
   if (difference === null) return say('undecided', 'no-value');
   if (uncertainty === null) return say('undecided', 'no-uncertainty');
   const apartK = Math.abs((before.temperatureC ?? 0) - (after.temperatureC ?? 0));
@@ -151,11 +144,11 @@ function overall(
   if (!same) return { verdict: 'undecided', reason: 'another-vehicle' };
   if (measures.some((one) => one.verdict === 'worse')) return { verdict: 'worse', reason: 'some-worse' };
   const wasFault = measures.filter((one) => one.readings.before.status === 'fault');
-  const judged = new Set<string>(MEASURES.flatMap((name) => MEASURE[name].checks));
+  const judged = new Set(MEASURES.flatMap(({ checks }) => checks));
   const status = (check: string) => after.findings.find((finding) => finding.check === check)?.status ?? 'undecided';
   const others = before.findings.filter(
     ({ check, status: was, follows }) =>
-      was === 'fault' && follows === null && !judged.has(check) && !IN_TRAIN.has(check),
+      was === 'fault' && follows === null && !judged.has(check) && !checkOf(check)?.inTrain,
   );
   if (wasFault.length === 0 && others.length === 0) return { verdict: 'not-shown', reason: 'nothing-to-cure' };
   if (others.some(({ check }) => status(check) === 'fault')) return { verdict: 'not-shown', reason: 'some-not-shown' };
@@ -165,9 +158,6 @@ function overall(
   const fresh = findings.some((one) => one.after === 'fault' && one.before !== 'fault');
   return { verdict: 'cured', reason: fresh ? 'cured-new-fault' : 'all-cured' };
 }
-
-/** Findings that are gone when what they hang on is gone: which circuit goes with wakes that there are no more. */
-const IN_TRAIN: ReadonlySet<string> = new Set(['circuit-link', 'stand-time']);
 
 function sameVehicle(before: StoredReport, after: StoredReport): boolean {
   const [b, a] = [before.session.vehicle, after.session.vehicle];

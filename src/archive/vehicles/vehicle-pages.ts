@@ -11,14 +11,14 @@ import { headlines } from '../../report/summary.ts';
 import type { Content } from '../../report/words/content.ts';
 import { makeFormat } from '../../report/words/format.ts';
 import { pairName, pairsThere } from '../comparison/pairs.ts';
-import { MEASURE, type MeasureName, reading } from '../measures.ts';
+import { MEASURES, type Measure, reading } from '../measures.ts';
 import type { StoredReport } from '../stored.ts';
 import { driftOf } from './drift.ts';
 import { trendChart } from './trend-chart.ts';
 import type { Vehicle } from './vehicles.ts';
 
 /** What a vehicle is followed by over the years. */
-const FOLLOWED = ['sleep-draw', 'rest-voltage', 'cranking-voltage', 'resistance'] as const satisfies MeasureName[];
+const FOLLOWED = MEASURES.filter(({ followed }) => followed);
 
 /**
  * Writes the page of every vehicle whose sessions have changed, and takes those away that no session belongs to any more:
@@ -56,9 +56,9 @@ function vehicleView({ name, sessions }: Vehicle, compared: readonly string[], c
   return {
     title: name,
     facts: facts.flatMap(([key, value]) => (value ? [{ key, value }] : [])),
-    measures: FOLLOWED,
+    measures: FOLLOWED.map(({ name }) => name),
     rows: sessions.map((report) => sessionRow(report, content)),
-    drifts: FOLLOWED.flatMap((name) => driftRow(name, sessions, content)),
+    drifts: FOLLOWED.flatMap((measure) => driftRow(measure, sessions, content)),
     comparisons: sessions.flatMap((before, k) =>
       sessions.slice(k + 1).flatMap((after) => {
         const pair = pairName(before.session.id, after.session.id);
@@ -82,20 +82,20 @@ function sessionRow(report: StoredReport, content: Content) {
     repairOrder: session.repair_order,
     status: headlines(findings).situation,
     odometer: odometerKm === null ? '–' : `${format.number(odometerKm, 0)}\u00a0km`,
-    values: FOLLOWED.map((name) => {
+    values: FOLLOWED.map(({ name, unit }) => {
       const { value, uncertainty } = reading(name, report);
-      return value === null ? '–' : format.quantity(value, MEASURE[name].unit as Unit, uncertainty);
+      return value === null ? '–' : format.quantity(value, unit as Unit, uncertainty);
     }),
   };
 }
 
 /** How a figure stands to the vehicle's first sessions; none where there are too few. */
-function driftRow(name: MeasureName, sessions: readonly StoredReport[], content: Content) {
+function driftRow({ name, unit }: Measure, sessions: readonly StoredReport[], content: Content) {
   const format = formatOf(sessions[sessions.length - 1], content);
   const drift = driftOf(pointsOf(name, sessions));
   if (!drift) return [];
   const { usual, last, sinceMs, perYear } = drift;
-  const write = (value: number, U?: number) => format.quantity(value, MEASURE[name].unit as Unit, U);
+  const write = (value: number, U?: number) => format.quantity(value, unit as Unit, U);
   return [
     {
       name,
@@ -107,14 +107,14 @@ function driftRow(name: MeasureName, sessions: readonly StoredReport[], content:
   ];
 }
 
-const pointsOf = (name: MeasureName, sessions: readonly StoredReport[]) =>
+const pointsOf = (name: string, sessions: readonly StoredReport[]) =>
   sessions.map((report) => ({ atMs: Date.parse(report.log.start), reading: reading(name, report) }));
 
 async function trendFigures({ folder, sessions }: Vehicle, content: Content) {
   const format = formatOf(sessions[sessions.length - 1], content);
-  const trends = FOLLOWED.map((name) => ({
+  const trends = FOLLOWED.map(({ name, unit }) => ({
     title: content.label(`comparison.measure.${name}`),
-    unit: MEASURE[name].unit as Unit,
+    unit: unit as Unit,
     points: pointsOf(name, sessions),
   }));
   const title = content.label('vehicle.trend');

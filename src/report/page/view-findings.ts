@@ -1,9 +1,9 @@
 /** Findings and their figures as the templates take them: in which order, at what length, and what of it goes on paper. */
-import { limitSide } from '../../charts/limit-axis.ts';
 import type { Status } from '../../checks/check.ts';
+import { checkOf } from '../../checks/registry.ts';
 import type { Unit } from '../../measures/limit.ts';
 import type { Report, ReportFinding } from '../contract/report.ts';
-import { CORE_CHECKS, type Situation } from '../summary.ts';
+import type { Situation } from '../summary.ts';
 import { epoch, type PageChart, type PageWords, placeOf } from './page-words.ts';
 
 export interface Figure extends PageChart {
@@ -20,8 +20,6 @@ export interface Figure extends PageChart {
 /** What the names of charts begin with that show one value beside its limit. */
 const AXIS = 'limit-';
 const STATUS_ORDER: readonly Status[] = ['fault', 'watch', 'undecided', 'clear'];
-/** Checks whose value is a probability: the smaller it is, the surer the link. */
-const BY_CHANCE: ReadonlySet<string> = new Set(['circuit-link']);
 
 /**
  * Causes first, each followed by what follows from it; then what is undecided, then what is in order. Within a kind:
@@ -43,7 +41,7 @@ export function rank(findings: readonly ReportFinding[]): ReportFinding[] {
 
 /** Told in two lines: what is in order, and questions that the log leaves open beside the main ones. */
 export function isBrief({ check, status }: Pick<ReportFinding, 'check' | 'status'>): boolean {
-  return status === 'clear' || (status === 'undecided' && !CORE_CHECKS.has(check));
+  return status === 'clear' || (status === 'undecided' && !checkOf(check)?.core);
 }
 
 /**
@@ -62,7 +60,7 @@ export function figuresOf(
   const findingOf = (chart: PageChart) => report.findings.find((finding) => finding.check === chart.check);
   const isPrinted = (chart: PageChart) => {
     const finding = findingOf(chart);
-    return !finding || !isBrief(finding) || (situation !== 'fault' && CORE_CHECKS.has(finding.check));
+    return !finding || !isBrief(finding) || (situation !== 'fault' && checkOf(finding.check)?.core === true);
   };
   const own = charts.filter((chart) => !findingOf(chart));
   const told = ranked.flatMap(({ check }) => charts.filter((chart) => chart.check === check));
@@ -116,11 +114,11 @@ export function findingView(
 function valueAndLimit({ check, measured, limit }: ReportFinding, { content, format }: PageWords) {
   const value = measured ? format.quantity(measured.value, measured.unit as Unit, measured.uncertainty) : null;
   const limitText = limit ? format.limit(limit.value, limit.unit as Unit) : null;
-  if (BY_CHANCE.has(check)) {
+  const { scale, side } = checkOf(check) ?? {};
+  if (scale === 'chance') {
     const by = (text: string | null) => (text === null ? null : `${text} ${content.label('findings.by_chance')}`);
     return { value: by(value), limitText: by(limitText) };
   }
-  const side = limitSide(check);
-  const word = side && content.label(side === 'above' ? 'findings.at_most' : 'findings.at_least');
+  const word = side && content.label(side === 'max' ? 'findings.at_most' : 'findings.at_least');
   return { value, limitText: limitText && word ? `${word}\u00a0${limitText}` : limitText };
 }
