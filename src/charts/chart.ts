@@ -1,6 +1,6 @@
 /** What every chart is, and the few pieces of spec that all of them share. */
 import type { Analysis } from '../analysis/model.ts';
-import type { Facts, Finding } from '../checks/check.ts';
+import type { AnyFacts, Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Spec } from './drawing/draw.ts';
 import type { SessionClock } from './drawing/session-clock.ts';
@@ -28,7 +28,7 @@ export interface Draft {
   readonly title: string;
   readonly spec: Spec;
   /** What a listener needs in place of the picture, in words of `facts` (SI units in the names). */
-  readonly altFacts: Facts;
+  readonly altFacts: AnyFacts;
   /** px; the width of a page where it is not said. */
   readonly widthPx?: number;
 }

@@ -1,6 +1,6 @@
 /** All charts of a session, in the order of the report. */
 import type { Analysis } from '../analysis/model.ts';
-import type { Facts, Finding } from '../checks/check.ts';
+import type { AnyFacts, Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
 import { batteryResistance } from './battery-resistance.ts';
 import { chargeBalance } from './charge-balance.ts';
@@ -42,7 +42,7 @@ export interface Chart {
   readonly spec: Spec;
   /** Null where it is not shown. */
   readonly svg: string | null;
-  readonly altFacts: Facts;
+  readonly altFacts: AnyFacts;
 }
 
 export interface ChartInput {

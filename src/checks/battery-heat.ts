@@ -24,7 +24,14 @@ const BATTERY_HEAT: DefaultLimit = {
 /** Current into the battery that counts as charging, A: a converter may charge a parked vehicle. */
 const CHARGING_A = 0.5;
 
-export const check: Check = {
+type Facts = {
+  readonly hotT: number;
+  readonly chargingC: number | null;
+  readonly charged: boolean;
+  readonly accuracyStated: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'battery-heat',
   about: 'vehicle',
   side: 'max',

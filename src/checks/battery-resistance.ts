@@ -41,7 +41,25 @@ const FAR_BEYOND = 1.6;
 /** Temperature of the cold-cranking ratings, °C. */
 const RATED_AT_C = -18;
 
-export const check: Check = {
+type Facts = {
+  readonly cranks: number;
+  readonly judged: number;
+  readonly lowestOhm: number;
+  readonly highestOhm: number;
+  readonly starterA: number | null;
+  readonly temperatureC: number | null;
+  readonly temperatureKnown: boolean;
+  readonly rise: number | null;
+  readonly riseKnown: boolean;
+  readonly coldCrankingA: number | null;
+  readonly standardStated: boolean;
+  readonly charge: number | null;
+  readonly chargeU: number | null;
+  readonly chargeKnown: boolean;
+  readonly accuracyStated: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'battery-resistance',
   about: 'vehicle',
   side: 'max',
@@ -70,7 +88,7 @@ export const check: Check = {
   },
 };
 
-function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCrank[]): Answer {
+function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCrank[]): Answer<Facts> {
   const ohms = cranks.map((crank) => crank.resistanceOhm.value);
   const temperatures = cranks.flatMap(({ temperatureC }) => (temperatureC === null ? [] : [temperatureC]));
   const temperatureC = temperatures.length > 0 ? median(temperatures) : null;

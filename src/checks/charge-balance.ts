@@ -29,7 +29,26 @@ const MOST_MISSING = 0.05;
 /** What a shop charger may have put in before the account no longer tells about the drives, Ah. */
 const CHARGER_AH = 1;
 
-export const check: Check = {
+type Facts = {
+  readonly missingS?: number;
+  readonly spanS: number;
+  readonly inAh: number;
+  readonly outAh: number;
+  readonly lossAh: number;
+  readonly allowedAh: number;
+  readonly weekAh: number;
+  readonly fromT: number;
+  readonly toT: number;
+  readonly drives: number;
+  readonly drivingS: number;
+  readonly charge: number | null;
+  readonly chargeU: number | null;
+  readonly chargeKnown: boolean;
+  readonly chargerAh: number;
+  readonly accuracyStated: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'charge-balance',
   about: 'vehicle',
   side: 'min',

@@ -25,7 +25,17 @@ const FITTING_S = 2 * 3600;
 /** Charge into a parked hybrid's or electric vehicle's battery that is worth a word, Ah. */
 const CONVERTER_AH = 0.2;
 
-export const check: Check = {
+type Facts = {
+  readonly times: number;
+  readonly seconds: number;
+  readonly chargerAh: number;
+  readonly longestS: number | null;
+  readonly longestT: number | null;
+  readonly currentSeen: boolean;
+  readonly saverTold: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'charger-seen',
   about: 'log',
   side: null,

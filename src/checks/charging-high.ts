@@ -26,7 +26,20 @@ const SPREAD_V = 0.1;
 /** By how much a vehicle may go beyond the window for moments, V for each 12 V. Common practice, no source. */
 const BRIEFLY_V = 0.3;
 
-export const check: Check = {
+type Facts = {
+  readonly shortestS?: number;
+  readonly drives: number;
+  readonly highDrives: number;
+  readonly worstT: number;
+  readonly worstS: number;
+  readonly highV: number;
+  readonly temperatureC: number | null;
+  readonly temperatureSeen: boolean;
+  readonly hasAlternator: boolean;
+  readonly accuracyStated: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'charging-high',
   about: 'vehicle',
   side: 'max',

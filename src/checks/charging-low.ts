@@ -30,7 +30,22 @@ const LEAST_LOWERED_V = 12.4;
 /** A vehicle that runs without any charging drains more than this; a full battery may be let sink by less. Common practice, no source. */
 const LEAST_DRAIN_A = 1;
 
-export const check: Check = {
+type Facts = {
+  readonly shortestS?: number;
+  readonly drives: number;
+  readonly lowDrives: number;
+  readonly drivenS: number;
+  readonly lowS: number;
+  readonly worstT: number;
+  readonly worstS: number;
+  readonly middleV: number;
+  readonly meanA: number | null;
+  readonly temperatureC: number | null;
+  readonly hasAlternator: boolean;
+  readonly accuracyStated: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'charging-low',
   about: 'vehicle',
   side: 'min',

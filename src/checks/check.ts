@@ -5,8 +5,11 @@ import type { CheckLimit, DefaultLimit, Unit } from '../measures/limit.ts';
 
 export type Status = 'fault' | 'watch' | 'clear' | 'undecided';
 
-/** Values that the prose may use; names carry the unit (`drawA`, `settleS`, `startT` for a time, `stands` for a count). */
-export type Facts = Readonly<Record<string, number | string | boolean | null>>;
+/**
+ * Values that the prose may use; names carry the unit (`drawA`, `settleS`, `startT` for a time, `stands` for a count). Each check
+ * has a type of its own for them, `Facts` in its file, which its prose is held against.
+ */
+export type AnyFacts = Readonly<Record<string, number | string | boolean | null | undefined>>;
 
 /** The session at large, or a view of one span of it; names are chart ids, see `src/charts/`. */
 export interface Evidence {
@@ -15,20 +18,23 @@ export interface Evidence {
   readonly to: number;
 }
 
-export interface Answer {
-  readonly status: Status;
+interface Judged {
   /** Chooses a section of the prose below the status, such as `fault: never-asleep`; absent: the plain section. */
   readonly variant?: string;
   /** `uncertainty` is expanded, k = 2, same unit; null where it cannot be given. */
   readonly measured?: { readonly value: number; readonly unit: Unit; readonly uncertainty: number | null };
   readonly limit?: CheckLimit;
-  /** Key of the reason in the prose ("## reasons"); must be there when, and only when, `undecided`. */
-  readonly reason?: string;
-  readonly facts?: Facts;
   readonly evidence?: readonly Evidence[];
   /** Check id that this one follows from: it then ranks below it. */
   readonly follows?: string;
 }
+
+/** Where nothing is decided any fact may be lacking. `reason`: key of the reason in the prose ("## reasons"). */
+export type Answer<F extends AnyFacts = AnyFacts> = Judged &
+  (
+    | { readonly status: Exclude<Status, 'undecided'>; readonly facts: F; readonly reason?: undefined }
+    | { readonly status: 'undecided'; readonly facts?: Partial<F>; readonly reason: string }
+  );
 
 /** A figure that is put beside that of another session: in a comparison, and over the life of a vehicle. */
 export interface Compared {
@@ -56,7 +62,7 @@ export interface Given {
 }
 
 /** Everything that is known of a check; nothing is said of one anywhere else but in its prose. */
-export interface Check {
+export interface Check<F extends AnyFacts = AnyFacts> {
   /** A noun; equals the file's name and its prose's. */
   readonly id: string;
   /** The vehicle; or the log, and how far it can be trusted. */
@@ -86,10 +92,14 @@ export interface Check {
   readonly reasons: readonly string[];
   /** Cautions (ids in `content/<language>/cautions.md`) for statuses other than clear. */
   readonly cautions: readonly string[];
-  answer(analysis: Analysis, session: Session): Answer;
+  answer(analysis: Analysis, session: Session): Answer<F>;
 }
 
-export interface Finding extends Answer {
+export interface Finding extends Judged {
   readonly check: string;
+  readonly status: Status;
+  readonly facts?: AnyFacts;
+  /** There when, and only when, `undecided`. */
+  readonly reason?: string;
   readonly cautions: readonly string[];
 }

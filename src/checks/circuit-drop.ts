@@ -32,7 +32,18 @@ const GROUND: DefaultLimit = {
   applies: '12 V, a ground path; 0.1 V a connection, 0.5 V a whole cable',
 };
 
-export const check: Check = {
+type Facts = {
+  readonly channels: number;
+  readonly judged: number;
+  readonly channel: string;
+  readonly loadA: number;
+  readonly cranking: boolean;
+  readonly ohm: number;
+  readonly groundV: number;
+  readonly worstT: number;
+};
+
+export const check: Check<Facts> = {
   id: 'circuit-drop',
   about: 'vehicle',
   side: 'max',

@@ -23,7 +23,29 @@ const MAYBE = 0.1;
 /** With fewer wakes than this luck cannot be told from a link. */
 const FEWEST = 3;
 
-export const check: Check = {
+type Facts = {
+  readonly circuits: number;
+  readonly several: boolean;
+  readonly linked: number;
+  readonly channel: string;
+  readonly wakesWith: number;
+  readonly wakesSeen: number;
+  readonly wakesWithout: number;
+  readonly share: number;
+  readonly lagS: number;
+  readonly leads: boolean;
+  readonly slowWith: number;
+  readonly slowSeen: number;
+  readonly slowWithout: number;
+  readonly quickWith: number;
+  readonly quickSeen: number;
+  readonly slowShare: number | null;
+  readonly slowLagS: number | null;
+  readonly slowLeads: boolean;
+  readonly others: string;
+};
+
+export const check: Check<Facts> = {
   id: 'circuit-link',
   about: 'vehicle',
   side: null,

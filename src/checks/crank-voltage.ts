@@ -21,7 +21,26 @@ const CRANKING_VOLTAGE: DefaultLimit = {
   applies: '12 V at 21 °C or warmer; 9.1 V at −1 °C, 8.5 V at −18 °C; twice that for 24 V',
 };
 
-export const check: Check = {
+type Facts = {
+  readonly cranks: number;
+  readonly stepS?: number;
+  readonly inrushS?: number;
+  readonly judged: number;
+  readonly weak: number;
+  readonly typicalV: number;
+  readonly accuracyStated: boolean;
+  readonly worstT: number;
+  readonly worstS: number;
+  readonly beforeV: number;
+  readonly leastV: number;
+  readonly temperatureC: number | null;
+  readonly temperatureKnown: boolean;
+  readonly peakA: number | null;
+  readonly failed: number;
+  readonly tooLongS: number | null;
+};
+
+export const check: Check<Facts> = {
   id: 'crank-voltage',
   about: 'vehicle',
   side: 'min',

@@ -16,7 +16,17 @@ const MOST_AGAINST = {
   applies: 'share of the signs that may disagree',
 } as const;
 
-export const check: Check = {
+type Facts = {
+  readonly signs: number;
+  readonly agree: number;
+  readonly against: number;
+  readonly cranks: number;
+  readonly drives: number;
+  readonly steps: number;
+  readonly manifestCharging: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'current-direction',
   about: 'log',
   side: null,

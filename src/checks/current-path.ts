@@ -40,7 +40,25 @@ const TOO_HIGH = 3;
 const TOO_LOW = 0.15;
 const IN_PART = 5;
 
-export const check: Check = {
+type Facts = {
+  readonly starts: number;
+  readonly unseenStarts: number;
+  readonly steps: number;
+  readonly unseenSteps: number;
+  readonly firstT: number | null;
+  readonly firstDipV: number | null;
+  readonly firstA: number | null;
+  readonly cranks: number;
+  readonly crankOhm: number | null;
+  readonly stepOhm: number | null;
+  readonly stepsMeasured: boolean;
+  readonly usualOhm: number | null;
+  readonly starterA: number | null;
+  readonly sensorPlace: string | null;
+  readonly placeTold: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'current-path',
   about: 'log',
   side: null,

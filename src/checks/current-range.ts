@@ -8,7 +8,17 @@ import type { Check } from './check.ts';
 
 const STATED = 'range of the sensor, as the manifest states it';
 
-export const check: Check = {
+type Facts = {
+  readonly cranks: number;
+  readonly clippedCranks?: number;
+  readonly clippedPlateaus?: number;
+  readonly tiles?: number;
+  readonly byRange?: boolean;
+  readonly firstT?: number | null;
+  readonly beyondCranks?: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'current-range',
   about: 'log',
   side: 'max',

@@ -17,7 +17,16 @@ const FINE_ENOUGH: DefaultLimit = {
   applies: 'of the limit; with more than that, draws near the limit stay open',
 };
 
-export const check: Check = {
+type Facts = {
+  readonly resolutionA: number;
+  readonly noiseA: number | null;
+  readonly unseenA: number | null;
+  readonly resolutionSeen: boolean;
+  readonly openFromA: number;
+  readonly openToA: number;
+};
+
+export const check: Check<Facts> = {
   id: 'current-resolution',
   about: 'log',
   side: 'max',

@@ -25,7 +25,30 @@ const SAME_DRAW = 0.1;
 /** A rise of voltage while asleep that something must feed, V for 12 V. Common practice, no source. */
 const RISE_V = 0.02;
 
-export const check: Check = {
+type WhileOff = {
+  readonly offT: number;
+  readonly offS: number;
+  readonly accuracyStated: boolean;
+  readonly offsetA: number | null;
+};
+
+type WhileAsleep = {
+  readonly stands: number;
+  readonly leastT: number;
+  readonly asleepS: number;
+  readonly leastA: number;
+  readonly mostA: number;
+  readonly riseV: number;
+  readonly parkedLimitA: number;
+  readonly overA?: number;
+  readonly over?: boolean;
+  readonly accuracyStated: boolean;
+  readonly offsetA: number | null;
+};
+
+type Facts = WhileOff | WhileAsleep;
+
+export const check: Check<Facts> = {
   id: 'current-zero',
   about: 'log',
   side: null,
@@ -39,7 +62,7 @@ export const check: Check = {
 };
 
 /** The longest disconnection from a parked vehicle; undefined where there is none to judge by. */
-function whileOff(analysis: Analysis, session: Session): Answer | undefined {
+function whileOff(analysis: Analysis, session: Session): Answer<Facts> | undefined {
   const off = mostBy(
     analysis.periods.filter(
       (period, k) => period.kind === 'disconnected' && lengthS(period) >= ENOUGH_OFF_S && fromParked(analysis, k),
@@ -74,7 +97,7 @@ export function shiftedZeroA(analysis: Analysis, session: Session): number {
   return answer?.status === 'fault' ? (answer.measured?.value ?? 0) : 0;
 }
 
-function whileAsleep(analysis: Analysis, session: Session): Answer {
+function whileAsleep(analysis: Analysis, session: Session): Answer<Facts> {
   const stands = sleepers(analysis);
   const least = mostBy(stands, (stand) => -stand.sleepDrawA.value);
   const most = mostBy(stands, (stand) => stand.sleepDrawA.value);

@@ -15,7 +15,16 @@ import type { Check } from './check.ts';
 /** Below the limit for this long, together, a battery is harmed. Common practice, no source. */
 const HARMFUL_S = 600;
 
-export const check: Check = {
+type Facts = {
+  readonly lowestT: number;
+  readonly lowS: number;
+  readonly emptyV: number;
+  readonly emptyS: number;
+  readonly twoBatteries: boolean;
+  readonly accuracyStated: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'deep-discharge',
   about: 'vehicle',
   side: 'min',

@@ -30,7 +30,23 @@ const FREEZING: DefaultLimit = {
 const WINTER_NIGHT_C = -20;
 const SEASON_C = 10;
 
-export const check: Check = {
+type NeverCold = {
+  readonly coldT: number;
+  readonly coldC: number;
+};
+
+type Cold = {
+  readonly coldT: number;
+  readonly coldC: number;
+  readonly charge: number;
+  readonly chargeU: number;
+  readonly chargeT: number;
+  readonly warmestFreezingC: number;
+};
+
+type Facts = NeverCold | Cold;
+
+export const check: Check<Facts> = {
   id: 'freeze-risk',
   about: 'vehicle',
   side: 'min',

@@ -13,7 +13,26 @@ import type { Check } from './check.ts';
 
 /** Without this much sleep and without a long stretch awake, nothing was seen either way, s. */
 const ENOUGH_ASLEEP_S = 3600;
-export const check: Check = {
+
+type Seen = {
+  readonly stretches: number;
+  readonly long: number;
+  readonly severalTimes: boolean;
+  readonly afterWakes: number;
+  readonly afterKeyOffs: number;
+  readonly longestT: number;
+  readonly longestA: number;
+  readonly longestAh: number;
+  readonly longAh: number;
+  readonly channel: string | null;
+};
+
+/** Only of the variant `none`. */
+type NoneSeen = { readonly stretches: 0 };
+
+type Facts = Seen | NoneSeen;
+
+export const check: Check<Facts> = {
   id: 'held-awake',
   about: 'vehicle',
   side: 'max',
@@ -37,7 +56,7 @@ export const check: Check = {
     if (long.length === 0 && total(analysis.stands, (stand) => stand.asleepS) < ENOUGH_ASLEEP_S) {
       return { status: 'undecided', limit, reason: analysis.stands.length === 0 ? 'no-stand' : 'too-little-sleep' };
     }
-    if (!longest) return { status: 'clear', variant: 'none', limit };
+    if (!longest) return { status: 'clear', variant: 'none', limit, facts: { stretches: 0 } };
     const asleep = analysis.periods.filter((period) => period.kind === 'asleep');
     const afterWakes = long.filter((stretch) => stretch.after === 'wake').length;
     const base = {

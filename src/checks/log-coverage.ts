@@ -35,7 +35,26 @@ const DOUBTFUL: readonly FaultKind[] = [
   'impossible-time',
 ];
 
-export const check: Check = {
+type Facts = {
+  readonly lengthS: number;
+  readonly missingS: number;
+  readonly gaps: number;
+  readonly longestGapS: number;
+  readonly longestGapT: number | null;
+  readonly outsideS: number;
+  readonly clockFaults: number;
+  readonly repeatedRows: number;
+  readonly rejectedRows: number;
+  readonly rows: number;
+  readonly doubtfulRows: number;
+  readonly cutShort: boolean;
+  readonly declaredV?: number;
+  readonly usualV?: number;
+  readonly suitsV?: number;
+  readonly tooHigh?: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'log-coverage',
   about: 'log',
   side: 'max',

@@ -22,7 +22,16 @@ const LOG_LENGTH: DefaultLimit = {
 const FULL_SLEEP_S = HOUR_S;
 const LONG_STAND_S = 4 * HOUR_S;
 
-export const check: Check = {
+type Facts = {
+  readonly stands: number;
+  readonly longestSleepS: number;
+  readonly longestStandS: number;
+  readonly fullSleepS: number;
+  readonly hasCurrent: boolean;
+  readonly isComplaint: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'log-length',
   about: 'log',
   side: 'min',

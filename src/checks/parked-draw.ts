@@ -24,7 +24,38 @@ const LEAST_CHANGE = 0.2;
 /** Of a combined uncertainty: what makes more than half of its square. */
 const MAIN_PART = Math.SQRT1_2;
 
-export const check: Check = {
+type Asleep = {
+  readonly stands: number;
+  readonly asleepS: number;
+  readonly worstA: number;
+  readonly worstUA: number;
+  readonly worstT: number;
+  readonly unseenA: number;
+  readonly pulses: number;
+  readonly pulsesA: number;
+  readonly keptAwake: boolean;
+  readonly correctedA?: number;
+  readonly changedT: number | null;
+  readonly beforeA: number | null;
+  readonly afterA: number | null;
+  readonly timesLimit: number;
+  readonly dayAh: number;
+  readonly dayShare: number | null;
+  readonly accuracyStated: boolean;
+};
+
+type NeverAsleep = {
+  readonly stands: number;
+  readonly awakeS: number;
+  readonly timesLimit: number;
+  readonly dayAh: number;
+  readonly dayShare: number | null;
+  readonly accuracyStated: boolean;
+};
+
+type Facts = Asleep | NeverAsleep;
+
+export const check: Check<Facts> = {
   id: 'parked-draw',
   about: 'vehicle',
   core: true,
@@ -97,7 +128,7 @@ export const check: Check = {
   },
 };
 
-function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): Answer {
+function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): Answer<Facts> {
   if (analysis.stands.length === 0) return { status: 'undecided', limit, reason: 'no-stand' };
   const awake = stayedAwake(analysis, session);
   const longest = mostBy(awake, (stand) => stand.countedS);

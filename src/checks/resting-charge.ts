@@ -10,7 +10,22 @@ import { accuracyStated } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
 import type { Check } from './check.ts';
 
-export const check: Check = {
+type Facts = {
+  readonly neededS: number;
+  readonly rests: number;
+  readonly restV: number;
+  readonly restT: number;
+  readonly restS: number;
+  readonly restWhole: boolean;
+  readonly drawA: number | null;
+  readonly temperatureC: number | null;
+  readonly highestCharge: number;
+  readonly highestT: number;
+  readonly accuracyStated: boolean;
+  readonly twoBatteries: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'resting-charge',
   about: 'vehicle',
   side: 'min',

@@ -11,7 +11,19 @@ import { median, mostBy, secondsOf } from '../measures/spans.ts';
 import { SLEEP_WITHIN, sleepTimeU, stayedAwake } from '../measures/stands.ts';
 import type { Check } from './check.ts';
 
-export const check: Check = {
+type Facts = {
+  readonly stands: number;
+  readonly sleptStands: number;
+  readonly awakeStands: number;
+  readonly slowestS: number | null;
+  readonly slowestT: number | null;
+  readonly typicalS: number | null;
+  readonly awakeS: number | null;
+  readonly awakeT: number | null;
+  readonly awakeDrawA: number | null;
+};
+
+export const check: Check<Facts> = {
   id: 'sleep-time',
   about: 'vehicle',
   core: true,

@@ -33,7 +33,26 @@ const UNSEEN_C = { low: 5, high: 25 };
 /** Where no rest shows it, the battery may be anything from empty to full: a draw that would empty a full one in time is too much. */
 const ANY_CHARGE = { value: 0.5, U: 0.5 };
 
-export const check: Check = {
+type Facts = {
+  readonly lowS: number;
+  readonly highS: number;
+  readonly drawA: number;
+  readonly drawUA: number;
+  readonly awakeA: number;
+  readonly charge: number;
+  readonly chargeU: number;
+  readonly chargeT: number | null;
+  readonly toLoseLowAh: number;
+  readonly toLoseHighAh: number;
+  readonly capacityAh: number;
+  readonly derived: boolean;
+  readonly lossLowAh: number;
+  readonly lossHighAh: number;
+  readonly temperatureSeen: boolean;
+  readonly hasStarter: boolean;
+};
+
+export const check: Check<Facts> = {
   id: 'stand-time',
   about: 'vehicle',
   side: 'min',

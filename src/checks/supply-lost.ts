@@ -20,7 +20,19 @@ const JUST_BEFORE_S = 5;
 /** Holes shorter than this, together, are not asked about, s. */
 const SHORT_HOLES_S = 600;
 
-export const check: Check = {
+type Facts = {
+  readonly losses: number;
+  readonly disconnections: number;
+  readonly resets: number;
+  readonly offS: number;
+  readonly edgeS: number;
+  readonly holes: number;
+  readonly holeS: number;
+  readonly longestT: number | null;
+  readonly longestS: number | null;
+};
+
+export const check: Check<Facts> = {
   id: 'supply-lost',
   about: 'log',
   side: null,

@@ -23,7 +23,30 @@ const MAIN_PART = Math.SQRT1_2;
 
 export const MEAN_PARKED_DRAW: Compared = { name: 'mean-parked-draw', unit: 'A', better: 'lower', oneLimit: true };
 
-export const check: Check = {
+type Facts = {
+  readonly wakes: number;
+  readonly perDay: number;
+  readonly seenS: number;
+  readonly sleepA: number;
+  readonly sleepUA: number;
+  readonly wakesA: number;
+  readonly wakesUA: number;
+  readonly meanA: number;
+  readonly meanUA: number;
+  readonly dayAh: number;
+  readonly dayShare: number | null;
+  readonly patterns: number;
+  readonly patternWakes: number;
+  readonly others: number;
+  readonly periodS: number | null;
+  readonly jitterS: number | null;
+  readonly lengthS: number | null;
+  readonly patternA: number | null;
+  readonly patternAh: number | null;
+  readonly channel: string | null;
+};
+
+export const check: Check<Facts> = {
   id: 'wake-ups',
   about: 'vehicle',
   core: true,

@@ -19,7 +19,7 @@ const breaking: Check = {
 };
 
 test('a check that throws is undecided with the cause, and the others still answer', () => {
-  const sound: Check = { ...breaking, id: 'sound', answer: () => ({ status: 'clear' }) };
+  const sound: Check = { ...breaking, id: 'sound', answer: () => ({ status: 'clear', facts: {} }) };
   expect(runChecks(week(), session(), [breaking, sound])).toMatchObject([
     { check: 'breaking', status: 'undecided', reason: 'check-failed', facts: { cause: 'no such stand' } },
     { check: 'sound', status: 'clear' },
