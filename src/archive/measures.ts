@@ -2,11 +2,14 @@
  * The measures that a comparison puts side by side. Values come from findings where a check judges the same quantity, so
  * that a comparison and the two reports say the same; the rest is put together from the report's events.
  */
+import { UserError } from '../base/problem.ts';
 import { poissonBounds } from '../battery/counts.ts';
 import { standardDeviation } from '../battery/statistics.ts';
 import { accuracyU, combine, expand } from '../battery/uncertainty.ts';
 import type { Check, Compared, Status } from '../checks/check.ts';
 import { CHECKS } from '../checks/registry.ts';
+import type { Content } from '../report/words/content.ts';
+import { part, readSections, toText } from '../report/words/prose.ts';
 import type { StoredFinding, StoredReport } from './stored.ts';
 
 export interface MeasureValue {
@@ -62,6 +65,15 @@ const READ: Readonly<Record<string, (report: StoredReport, finding: StoredFindin
   resistance: atCrankTemperature,
   'charge-balance': balancePerDay,
 };
+
+/** In words: from the prose of the first check that judges it, `## compared`. */
+export function measureName(name: string, content: Content): string {
+  const [id] = MEASURES.find((measure) => measure.name === name)?.checks ?? [];
+  const file = `checks/${id}.md`;
+  const words = part(part(readSections(file, content.text(file)), 'compared'), name);
+  if (!words) throw new UserError([{ file, message: `"## compared" lacks its "### ${name}".` }]);
+  return toText(words.source);
+}
 
 const RANK: Readonly<Record<Status, number>> = { fault: 0, undecided: 1, watch: 2, clear: 3 };
 

@@ -14,6 +14,8 @@ import type { ComparedMeasure, Comparison } from './comparison.ts';
 /** The language of the pictures: `say` gives a label of comparisons by its key, `words` writes numbers. */
 export interface Texts {
   say(key: string): string;
+  /** Of a measure, in words. */
+  nameOf(measure: string): string;
   readonly words: Words;
 }
 
@@ -109,7 +111,7 @@ function measureCell(one: ComparedMeasure, { say, words }: Texts, note: string) 
     },
   ]);
   const bound = limit === null ? [] : limitUpright(x, show(limit), say('limit'), BETWEEN_PX);
-  return cell(say(`measure.${one.name}`), note, [...bound, ...layer]);
+  return cell(texts.nameOf(one.name), note, [...bound, ...layer]);
 }
 
 /** A panel of half the width, its note below its title. */

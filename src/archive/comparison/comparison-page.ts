@@ -8,7 +8,7 @@ import { pageTemplate } from '../../report/page/template.ts';
 import type { Content } from '../../report/words/content.ts';
 import { decimalsFor, type Format, makeFormat } from '../../report/words/format.ts';
 import { part, readSections, render, toText } from '../../report/words/prose.ts';
-import type { MeasureValue } from '../measures.ts';
+import { type MeasureValue, measureName } from '../measures.ts';
 import type { ComparedMeasure, Comparison } from './comparison.ts';
 import { comparisonCharts } from './comparison-charts.ts';
 import type { ComparisonJson } from './contract.ts';
@@ -37,7 +37,7 @@ export async function makeComparison(comparison: Comparison, options: Comparison
   const say = (key: string) => content.label(`comparison.${key}`);
   const change = (one: ComparedMeasure) =>
     `${quantity(one.before, one.unit, content, format)} → ${quantity(one.after, one.unit, content, format)}`;
-  const charts = comparisonCharts(comparison, { say, words: content.words }, change);
+  const charts = comparisonCharts(comparison, { say, nameOf: (name) => measureName(name, content), words: content.words }, change);
   const figures = [];
   for (const [k, { name, spec }] of charts.entries()) {
     const text = { title: say(`chart_${name}`), desc: words.reason, idPrefix: `compare-${name}` };
@@ -89,7 +89,7 @@ function wordsOf(comparison: Comparison, content: Content, format: Format): Comp
   const text = (section: string, key: string, facts = {}) =>
     toText(render(FILE, part(part(prose, section), key)?.source ?? '', facts, format));
   const measures = comparison.measures.map((one) => ({
-    name: one.name,
+    name: measureName(one.name, content),
     before: quantity(one.before, one.unit, content, format),
     after: quantity(one.after, one.unit, content, format),
     difference: signed({ value: one.difference, uncertainty: one.differenceUncertainty }, one.unit, content, format),

@@ -11,7 +11,7 @@ import { headlines } from '../../report/summary.ts';
 import type { Content } from '../../report/words/content.ts';
 import { makeFormat } from '../../report/words/format.ts';
 import { pairName, pairsThere } from '../comparison/pairs.ts';
-import { MEASURES, type Measure, reading } from '../measures.ts';
+import { MEASURES, type Measure, measureName, reading } from '../measures.ts';
 import type { StoredReport } from '../stored.ts';
 import { driftOf } from './drift.ts';
 import { trendChart } from './trend-chart.ts';
@@ -56,7 +56,7 @@ function vehicleView({ name, sessions }: Vehicle, compared: readonly string[], c
   return {
     title: name,
     facts: facts.flatMap(([key, value]) => (value ? [{ key, value }] : [])),
-    measures: FOLLOWED.map(({ name }) => name),
+    measures: FOLLOWED.map(({ name }) => measureName(name, content)),
     rows: sessions.map((report) => sessionRow(report, content)),
     drifts: FOLLOWED.flatMap((measure) => driftRow(measure, sessions, content)),
     comparisons: sessions.flatMap((before, k) =>
@@ -98,7 +98,7 @@ function driftRow({ name, unit }: Measure, sessions: readonly StoredReport[], co
   const write = (value: number, U?: number) => format.quantity(value, unit as Unit, U);
   return [
     {
-      name,
+      name: measureName(name, content),
       usual: write(usual),
       last: write(last),
       since: sinceMs === null ? '–' : format.date(sinceMs / 1000),
@@ -113,7 +113,7 @@ const pointsOf = (name: string, sessions: readonly StoredReport[]) =>
 async function trendFigures({ folder, sessions }: Vehicle, content: Content) {
   const format = formatOf(sessions[sessions.length - 1], content);
   const trends = FOLLOWED.map(({ name, unit }) => ({
-    title: content.label(`comparison.measure.${name}`),
+    title: measureName(name, content),
     unit: unit as Unit,
     points: pointsOf(name, sessions),
   }));

@@ -9,6 +9,7 @@ import { parse } from 'yaml';
 import { UserError } from '../../base/problem.ts';
 import { PROJECT } from '../../base/project.ts';
 import { makeWords, type Words } from '../../charts/drawing/words.ts';
+import { CHECKS } from '../../checks/registry.ts';
 import { makePhrase, type Phrase } from './phrases.ts';
 
 export interface Content {
@@ -34,6 +35,8 @@ export const CONTENT = ours('content');
 export const LABELS = 'labels.yaml';
 
 /**
+ * Throws a `UserError` that names the files where the language lacks the prose of a check.
+ *
  * @param overrides folders that are asked before ours; each holds `<language>/…` as `content/` does
  * @param templates the same for what `templates/` holds
  */
@@ -47,12 +50,11 @@ export function loadContent(
   const read = (file: string) => readFileSync(file, 'utf8').replaceAll('\r\n', '\n');
   const text = (path: string): string => {
     const [file] = allOf(path);
-    if (!file)
-      throw new UserError(
-        `content/${language}/${path} is missing: each language needs every file that content/en has.`,
-      );
+    if (!file) throw new UserError([missing(language, path)]);
     return read(file);
   };
+  const lacking = CHECKS.map(({ id }) => `checks/${id}.md`).filter((path) => allOf(path).length === 0);
+  if (lacking.length > 0) throw new UserError(lacking.map((path) => missing(language, path)));
   const template = (path: string): string => {
     const file = [...templates, ours('templates')].map((folder) => join(folder, path)).find((name) => existsSync(name));
     if (!file) throw new UserError(`templates/${path} is missing.`);
@@ -79,6 +81,11 @@ export function loadContent(
   const phrase = makePhrase(valuesOf('phrases.yaml'));
   return { language, locale, text, label, template, words, phrase };
 }
+
+const missing = (language: string, path: string) => ({
+  file: `content/${language}/${path}`,
+  message: 'is missing: each language needs every file that content/en has.',
+});
 
 function localeOf(tag: string, language: string): string {
   try {
