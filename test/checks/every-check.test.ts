@@ -1,10 +1,12 @@
 /** What holds for every check, so that a new one is tested the moment it is registered. */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import Handlebars from 'handlebars';
 import { describe, expect, test } from 'vitest';
 import type { Analysis } from '../../src/analysis/model.ts';
+import { measureName } from '../../src/archive/measures.ts';
 import { zoneOf } from '../../src/base/zone.ts';
 import type { Finding, Status } from '../../src/checks/check.ts';
-import { CHECKS } from '../../src/checks/registry.ts';
+import { CHECKS, checkOf } from '../../src/checks/registry.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { LIMIT_KEYS, type Session } from '../../src/manifest/session.ts';
 import { loadContent } from '../../src/report/words/content.ts';
@@ -124,6 +126,24 @@ function partOf(file: Section, finding: Finding, name: string): Section | undefi
   return part(part(file, `${finding.status}: ${finding.variant}`), name) ?? part(part(file, finding.status), name);
 }
 
+/** Names that the `type … = {…}` of a check's file give to its facts. */
+function factNames(id: string): Set<string> {
+  const source = readFileSync(`src/checks/${id}.ts`, 'utf8');
+  const types = [...source.matchAll(/^type \w+ = \{([\s\S]*?)\};$/gm)].map(([, body]) => body);
+  return new Set(types.flatMap((body) => [...body.matchAll(/readonly (\w+)\??:/g)].map(([, name]) => name)));
+}
+
+/** Names that a section takes, of whatever form: `{{mA drawA}}`, `{{#if several}}`, `{{channel}}`. */
+function asked(node: hbs.AST.Node): string[] {
+  if (node.type === 'Program') return (node as hbs.AST.Program).body.flatMap(asked);
+  if (node.type !== 'MustacheStatement' && node.type !== 'BlockStatement') return [];
+  const { path, params } = node as hbs.AST.MustacheStatement;
+  const { program, inverse } = node as hbs.AST.BlockStatement;
+  const named = [...(params.length > 0 ? params : [path])].filter(({ type }) => type === 'PathExpression');
+  const inside = [program, inverse].flatMap((one) => (one ? asked(one) : []));
+  return [...named.map((one) => (one as hbs.AST.PathExpression).original), ...inside];
+}
+
 describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, check) => {
   const file = prose(`checks/${id}.md`);
 
@@ -142,6 +162,18 @@ describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, chec
       if (status !== 'undecided') expect(part(part(file, status), 'detail')?.source, `${status} detail`).toBeTruthy();
       if (status !== 'clear') expect(part(part(file, status), 'next steps')?.source ?? id, status).toBeTruthy();
     }
+  });
+
+  test('gives whatever its prose asks for', () => {
+    const given = new Set([...factNames(id), 'value', 'U', 'limit', 'limitSource']);
+    const takes = asked(Handlebars.parse(readFileSync(`content/en/checks/${id}.md`, 'utf8')));
+    expect(takes.length).toBeGreaterThan(0);
+    expect(takes.filter((name) => !given.has(name))).toEqual([]);
+  });
+
+  test('may follow from checks that there are, and names the figures that it compares', () => {
+    expect((check.causes ?? []).filter((cause) => !checkOf(cause))).toEqual([]);
+    for (const { name } of check.compared ?? []) expect(measureName(name, content)).not.toBe('');
   });
 
   test('has words for each reason, and none for a reason that it never gives', () => {

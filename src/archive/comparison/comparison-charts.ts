@@ -68,7 +68,7 @@ export function comparisonCharts(comparison: Comparison, texts: Texts, textOf: (
   return charts;
 }
 
-function measureCell(one: ComparedMeasure, { say, words }: Texts, note: string) {
+function measureCell(one: ComparedMeasure, { say, nameOf, words }: Texts, note: string) {
   const limit = commonLimit(one);
   // A rate of events is never below nought, and so is the bar that is drawn.
   const least = one.unit === '1/d' ? 0 : Number.NEGATIVE_INFINITY;
@@ -111,7 +111,7 @@ function measureCell(one: ComparedMeasure, { say, words }: Texts, note: string) 
     },
   ]);
   const bound = limit === null ? [] : limitUpright(x, show(limit), say('limit'), BETWEEN_PX);
-  return cell(texts.nameOf(one.name), note, [...bound, ...layer]);
+  return cell(nameOf(one.name), note, [...bound, ...layer]);
 }
 
 /** A panel of half the width, its note below its title. */

@@ -37,7 +37,11 @@ export async function makeComparison(comparison: Comparison, options: Comparison
   const say = (key: string) => content.label(`comparison.${key}`);
   const change = (one: ComparedMeasure) =>
     `${quantity(one.before, one.unit, content, format)} → ${quantity(one.after, one.unit, content, format)}`;
-  const charts = comparisonCharts(comparison, { say, nameOf: (name) => measureName(name, content), words: content.words }, change);
+  const charts = comparisonCharts(
+    comparison,
+    { say, nameOf: (name) => measureName(name, content), words: content.words },
+    change,
+  );
   const figures = [];
   for (const [k, { name, spec }] of charts.entries()) {
     const text = { title: say(`chart_${name}`), desc: words.reason, idPrefix: `compare-${name}` };
