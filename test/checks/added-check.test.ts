@@ -15,7 +15,7 @@ import { draftsOf, sceneOf } from '../../src/charts/charts.ts';
 import type { Check } from '../../src/checks/check.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { buildReport } from '../../src/report/build-report.ts';
-import type { Report } from '../../src/report/report.ts';
+import type { Report } from '../../src/report/contract/report.ts';
 import { type Content, loadContent } from '../../src/report/words/content.ts';
 import { renderPage } from '../report/render-page.ts';
 import { session, week } from './analysis-fixture.ts';

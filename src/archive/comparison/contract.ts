@@ -26,7 +26,10 @@ const value = (description: string) =>
 
 const Measure = z
   .object({
-    name: openWord(MEASURES, 'What is compared'),
+    name: openWord(
+      MEASURES.map(({ name }) => name),
+      'What is compared',
+    ),
     unit: text(
       'Unit of all its values: A, s, V, Ω, 1/d (events a day) or Ah/d (charge a day, positive into the battery)',
     ),
