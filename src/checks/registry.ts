@@ -54,7 +54,5 @@ export const CHECKS: readonly Check[] = [
   supplyLost,
 ];
 
-const BY_ID = new Map(CHECKS.map((check) => [check.id, check]));
-
 /** Undefined for a check of another version, as stored reports may hold. */
-export const checkOf = (id: string): Check | undefined => BY_ID.get(id);
+export const checkOf = (id: string): Check | undefined => CHECKS.find((check) => check.id === id);
