@@ -6,46 +6,32 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
-import { compareReports } from '../../src/archive/comparison/comparison.ts';
-import { makeComparison } from '../../src/archive/comparison/comparison-page.ts';
-import { writeArchiveIndex } from '../../src/archive/index-page.ts';
-import { readStored } from '../../src/archive/stored.ts';
-import { UserError } from '../../src/base/problem.ts';
-import { draftsOf, sceneOf } from '../../src/charts/charts.ts';
 import type { Check } from '../../src/checks/check.ts';
-import { runChecks } from '../../src/checks/run.ts';
-import { buildReport } from '../../src/report/build-report.ts';
 import type { Report } from '../../src/report/contract/report.ts';
-import { type Content, loadContent } from '../../src/report/words/content.ts';
-import { renderPage } from '../report/render-page.ts';
+import type { Content } from '../../src/report/words/content.ts';
 import { session, week } from './analysis-fixture.ts';
 
-// Before anything that reads the registry is loaded.
-await vi.hoisted(async () => {
-  // The source.
-  type Facts = { readonly stands: number };
-  const check: Check<Facts> = {
-    id: 'clock-draw',
-    about: 'vehicle',
-    core: true,
-    side: 'max',
-    causes: ['parked-draw'],
-    compared: [{ name: 'clock-charge', unit: 'Ah', better: 'lower', oneLimit: true }],
-    needs: [],
-    limits: [{ key: 'clockDraw', value: 2, unit: 'Ah', source: 'test' }],
-    reasons: [],
-    cautions: ['general'],
-    answer({ parked }) {
-      const value = Math.max(...parked.map((stand) => stand.chargeOutAh));
-      const measured = { value, unit: 'Ah', uncertainty: 0.1 } as const;
-      const limit = { value: 2, unit: 'Ah', source: 'test' } as const;
-      return { status: value > limit.value ? 'fault' : 'clear', measured, limit, facts: { stands: parked.length } };
-    },
-  };
-  // The line.
-  const { CHECKS } = await import('../../src/checks/registry.ts');
-  (CHECKS as Check[]).push(check);
-});
+type Facts = { readonly stands: number };
+
+/** The source. */
+const added: Check<Facts> = {
+  id: 'clock-draw',
+  about: 'vehicle',
+  core: true,
+  side: 'max',
+  causes: ['parked-draw'],
+  compared: [{ name: 'clock-charge', unit: 'Ah', better: 'lower', oneLimit: true }],
+  needs: [],
+  limits: [{ key: 'clockDraw', value: 2, unit: 'Ah', source: 'test' }],
+  reasons: [],
+  cautions: ['general'],
+  answer({ parked }) {
+    const value = Math.max(...parked.map((stand) => stand.chargeOutAh));
+    const measured = { value, unit: 'Ah', uncertainty: 0.1 } as const;
+    const limit = { value: 2, unit: 'Ah', source: 'test' } as const;
+    return { status: value > limit.value ? 'fault' : 'clear', measured, limit, facts: { stands: parked.length } };
+  },
+};
 
 /** The prose. */
 const PROSE = `# Clock charge
@@ -79,18 +65,44 @@ The charge of the stand that took most.
 
 let folder = '';
 let content: Content;
-beforeAll(() => {
+let house: Awaited<ReturnType<typeof loadHouse>>;
+
+/** Everything anew, behind the line in the registry; what other tests have loaded stays as it was. */
+async function loadHouse() {
+  vi.resetModules();
+  const { CHECKS } = await import('../../src/checks/registry.ts');
+  // The line.
+  (CHECKS as Check[]).push(added);
+  return {
+    ...(await import('../../src/archive/comparison/comparison.ts')),
+    ...(await import('../../src/archive/comparison/comparison-page.ts')),
+    ...(await import('../../src/archive/index-page.ts')),
+    ...(await import('../../src/archive/stored.ts')),
+    ...(await import('../../src/base/problem.ts')),
+    ...(await import('../../src/charts/charts.ts')),
+    ...(await import('../../src/checks/run.ts')),
+    ...(await import('../../src/report/build-report.ts')),
+    ...(await import('../../src/report/words/content.ts')),
+    ...(await import('../report/render-page.ts')),
+  };
+}
+
+beforeAll(async () => {
+  house = await loadHouse();
   folder = mkdtempSync(join(tmpdir(), 'standstill-added-'));
   mkdirSync(join(folder, 'words/en/checks'), { recursive: true });
   writeFileSync(join(folder, 'words/en/checks/clock-draw.md'), PROSE);
-  content = loadContent('en', [join(folder, 'words')]);
+  content = house.loadContent('en', [join(folder, 'words')]);
 });
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+afterAll(() => {
+  vi.resetModules();
+  rmSync(folder, { recursive: true, force: true });
+});
 
 function build(id: string, sleepA: number, startS = 0) {
   const [analysis, own] = [week({ sleepA }), { ...session(), id, title: id }];
-  const findings = runChecks(analysis, own);
-  const report = buildReport({ session: own, analysis, findings, language: 'en', version: '0', content });
+  const findings = house.runChecks(analysis, own);
+  const report = house.buildReport({ session: own, analysis, findings, language: 'en', version: '0', content });
   const later = (iso: string) => new Date(Date.parse(iso) + startS * 1000).toISOString();
   const log = { ...report.log, start: later(report.log.start), end: later(report.log.end) };
   return { analysis, session: own, findings, report: { ...report, log } satisfies Report };
@@ -109,7 +121,7 @@ test('the report tells it: title, limit with its side, place below its cause, ax
 
   const svg = '<svg viewBox="0 0 9 9" role="img"></svg>';
   const html = spaced(
-    renderPage(
+    house.renderPage(
       report,
       drafts.map((draft) => ({ ...draft, svg: draft === axis ? svg.replace('9 9', '77 7') : svg })),
       { pageSize: 'a4', content },
@@ -128,24 +140,24 @@ test('the archive finds sessions by it, and a comparison says that it is cured',
     mkdirSync(join(folder, 'out/sessions', report.session.id), { recursive: true });
     writeFileSync(join(folder, 'out/sessions', report.session.id, 'report.json'), JSON.stringify(report));
   }
-  expect(await writeArchiveIndex(join(folder, 'out'), { content })).toEqual({ sessions: 2, damaged: [] });
+  expect(await house.writeArchiveIndex(join(folder, 'out'), { content })).toEqual({ sessions: 2, damaged: [] });
   expect(readFileSync(join(folder, 'out/index.html'), 'utf8')).toContain('Clock charge');
   expect(readFileSync(join(folder, 'out/checks.html'), 'utf8')).toContain('How much does the clock take');
 
   const [was, is] = await Promise.all(
     ['before', 'after'].map(async (id) => {
-      const read = await readStored(join(folder, 'out/sessions', id), id);
+      const read = await house.readStored(join(folder, 'out/sessions', id), id);
       return 'report' in read ? read.report : expect.unreachable(read.message);
     }),
   );
-  const comparison = compareReports(was, is);
+  const comparison = house.compareReports(was, is);
   expect(comparison.measures.find(({ name }) => name === 'clock-charge')).toMatchObject({ verdict: 'cured' });
-  const { html } = await makeComparison(comparison, { pageSize: 'a4', content, version: '0' });
+  const { html } = await house.makeComparison(comparison, { pageSize: 'a4', content, version: '0' });
   expect(html).toContain('Charge for the clock');
 });
 
 test('a language without its prose says so when it is loaded, with the name of the file', () => {
-  const load = () => loadContent('de', [join(folder, 'words')]);
-  expect(load).toThrow(UserError);
+  const load = () => house.loadContent('de', [join(folder, 'words')]);
+  expect(load).toThrow(house.UserError);
   expect(load).toThrow('content/de/checks/clock-draw.md is missing');
 });
