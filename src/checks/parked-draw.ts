@@ -136,20 +136,18 @@ function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): A
 
   const value = leastAwakeDrawA(analysis, session);
   const U = longest.meanDrawA ? expandedU({ value: value ?? 0, u: longest.meanDrawA.u }, 'current', session) : null;
+  const seen = { stands: awake.length, awakeS: longest.countedS };
   const base = {
     limit,
-    facts: {
-      stands: awake.length,
-      awakeS: longest.countedS,
-      ...(value === null ? {} : comparisons(value, limit, session)),
-    },
     evidence: [{ chart: 'parked-draw', from: longest.start, to: longest.end }],
   } as const;
-  const isBeyond = value !== null && U !== null && decide({ value, U, limit: limit.value, side: 'max' }) === 'beyond';
-  if (!isBeyond) return { ...base, status: 'undecided', reason: 'never-asleep' };
+  if (value === null) return { ...base, facts: seen, status: 'undecided', reason: 'never-asleep' };
+  const facts = { ...seen, ...comparisons(value, limit, session) };
+  const isBeyond = U !== null && decide({ value, U, limit: limit.value, side: 'max' }) === 'beyond';
+  if (!isBeyond) return { ...base, facts, status: 'undecided', reason: 'never-asleep' };
   // A vehicle that never slept draws too much because of that.
   const measured = { value, unit: 'A', uncertainty: U } as const;
-  return { ...base, measured, status: 'fault', variant: 'never-asleep', follows: 'sleep-time' };
+  return { ...base, facts, measured, status: 'fault', variant: 'never-asleep', follows: 'sleep-time' };
 }
 
 /** Where the draw took another level in the course of the log: the first stand of it, and both levels; nulls where it did not. */

@@ -25,11 +25,11 @@ const added: Check<Facts> = {
   limits: [{ key: 'clockDraw', value: 2, unit: 'Ah', source: 'test' }],
   reasons: [],
   cautions: ['general'],
-  answer({ parked }) {
-    const value = Math.max(...parked.map((stand) => stand.chargeOutAh));
+  answer({ stands }) {
+    const value = Math.max(...stands.map((stand) => stand.chargeOutAh));
     const measured = { value, unit: 'Ah', uncertainty: 0.1 } as const;
     const limit = { value: 2, unit: 'Ah', source: 'test' } as const;
-    return { status: value > limit.value ? 'fault' : 'clear', measured, limit, facts: { stands: parked.length } };
+    return { status: value > limit.value ? 'fault' : 'clear', measured, limit, facts: { stands: stands.length } };
   },
 };
 
@@ -115,7 +115,9 @@ test('the report tells it: title, limit with its side, place below its cause, ax
   const { report, findings, ...rest } = before();
   expect(report.findings.at(-1)).toMatchObject({ check: 'clock-draw', status: 'fault', follows: 'parked-draw' });
 
-  const drafts = [...draftsOf({ ...sceneOf({ ...rest, words: content.words }), findings })].flatMap((one) => one ?? []);
+  const drafts = [...house.draftsOf({ ...house.sceneOf({ ...rest, words: content.words }), findings })].flatMap(
+    (one) => one ?? [],
+  );
   const axis = drafts.find(({ name }) => name === 'limit-clock-draw');
   expect(JSON.stringify(axis?.spec)).toContain('"type":"rect"');
 
