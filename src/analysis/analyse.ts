@@ -1,12 +1,11 @@
 /** The analysis, once over the samples as they stream by, then once over the tiles that stay. */
 import { median } from '../battery/statistics.ts';
-import { chargeU, combine, resolutionU } from '../battery/uncertainty.ts';
 import type { LogAccount, SampleBlock } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
 import { createCrankFinder } from './cranks/crank-finder.ts';
 import type { RawCrank } from './cranks/crank-measure.ts';
 import { findDrives } from './drives.ts';
-import type { Analysis, Crank, Drive, Period, PeriodKind, Span, Stand, Totals } from './model.ts';
+import type { Analysis, Crank, Drive, PeriodKind, Span } from './model.ts';
 import { describeStand } from './sleep/describe-stand.ts';
 import { findSleep } from './sleep/sleep.ts';
 import { createUnseen } from './sleep/unseen.ts';
@@ -20,7 +19,8 @@ import { findLostSupply } from './states/supply.ts';
 import { flipTiles, settleBridges } from './tiles/finish-tiles.ts';
 import { createTileBuilder } from './tiles/tile-builder.ts';
 import { joined, type Tiles } from './tiles/tiles.ts';
-import { measuredV, NONE, type Sensors } from './uncertain.ts';
+import { totalsOf } from './totals.ts';
+import { measuredV, type Sensors } from './uncertain.ts';
 
 export interface Analyser {
   push(block: SampleBlock): void;
@@ -116,7 +116,7 @@ function analyseTiles({ session, log, tiles, end: lastT, cranks: raw, resolution
     wakes,
     cranks: whole.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors)),
     drives,
-    totals: totalsOf(tiles, periods, parked, sensors, noiseA),
+    totals: totalsOf({ tiles, sensors, noiseA }, periods, parked),
     direction,
   };
 }
@@ -160,45 +160,6 @@ function finishCrank(
       (drive) => drive.end > end && drive.start - end < 30 && !(drive.start >= (nextAt ?? Infinity)),
     ),
     wave: flipped ? { ...wave, i: wave.i.map((i) => -i) } : wave,
-  };
-}
-
-/** What was on a charger, disconnected or missing is left out of charge in and out. */
-function totalsOf(
-  tiles: Tiles,
-  periods: readonly Period[],
-  parked: readonly Stand[],
-  { session, resolution }: Sensors,
-  noiseA: number | null,
-): Totals {
-  const time = (kind: PeriodKind) => periods.reduce((sum, p) => sum + (p.kind === kind ? p.end - p.start : 0), 0);
-  const counts = periods.filter((p) => p.kind !== 'on-charger' && p.kind !== 'disconnected');
-  const chargeInAh = counts.reduce((sum, p) => sum + p.chargeInAh, 0);
-  const chargeOutAh = counts.reduce((sum, p) => sum + p.chargeOutAh, 0);
-  let countedS = 0;
-  let rows = 0;
-  for (let k = 0; k < tiles.n; k++) {
-    countedS += tiles.iCov[k];
-    rows += tiles.rows[k];
-  }
-  const amperes = countedS > 0 ? ((chargeInAh - chargeOutAh) * 3600) / countedS : 0;
-  const accuracy = session.log.columns.current?.accuracy ?? NONE;
-  return {
-    chargeInAh,
-    chargeOutAh,
-    // A steady draw between two steps of the log reads as one of them all along, unless noise takes it over both.
-    balanceUAh: combine(
-      chargeU({ amperes, seconds: countedS, accuracy, scatterA: noiseA ?? 0, n: rows }),
-      (noiseA ?? 0) > resolution.i / 2 ? 0 : (resolutionU(resolution.i) * countedS) / 3600,
-    ),
-    drivingS: time('driving'),
-    parkedS: parked.reduce((sum, stand) => sum + stand.countedS, 0),
-    asleepS: time('asleep'),
-    awakeS: time('awake'),
-    settlingS: time('settling'),
-    chargerS: time('on-charger'),
-    chargerInAh: periods.reduce((sum, p) => sum + (p.kind === 'on-charger' ? p.chargeInAh : 0), 0),
-    disconnectedS: time('disconnected'),
   };
 }
 

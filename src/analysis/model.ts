@@ -32,6 +32,14 @@ export interface Period extends Span {
 export interface Measured {
   readonly value: number;
   readonly u: number;
+  /** Coverage factor for about 95 %, where bounds that are known make up most of it; 2 where left out. */
+  readonly k?: number;
+}
+
+/** Standard uncertainty, and the coverage factor for about 95 %. */
+export interface Uncertainty {
+  readonly u: number;
+  readonly k: number;
 }
 
 /** Pulses that are a part of sleep: how many were seen, and what they draw above what flows between them, A·s. */
@@ -128,8 +136,8 @@ export interface Drive extends Span {
 export interface Totals {
   readonly chargeInAh: number;
   readonly chargeOutAh: number;
-  /** Standard uncertainty of (in − out): a constant offset is fully correlated and grows with time. */
-  readonly balanceUAh: number;
+  readonly chargeInU: Uncertainty;
+  readonly chargeOutU: Uncertainty;
   readonly drivingS: number;
   readonly parkedS: number;
   readonly asleepS: number;

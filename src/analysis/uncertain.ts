@@ -1,5 +1,5 @@
 /** Standard uncertainties of what the analysis measures: stated accuracy, resolution and scatter (JCGM 100, from memory). */
-import { accuracyU, combine, resolutionU } from '../battery/uncertainty.ts';
+import { type Accuracy, accuracyBounds, combine, coverageFactor, rectangular } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { Measured } from './model.ts';
 
@@ -11,13 +11,16 @@ export interface Sensors {
 
 /** `scatterU`: standard uncertainty of the mean from scatter alone. Where no accuracy is stated, none is added here. */
 export function measuredV(sensors: Sensors, value: number, scatterU: number): Measured {
-  const accuracy = sensors.session.log.columns.voltage.accuracy ?? NONE;
-  return { value, u: combine(accuracyU(accuracy, value), resolutionU(sensors.resolution.v), scatterU) };
+  return measured(value, sensors.session.log.columns.voltage.accuracy ?? NONE, sensors.resolution.v, scatterU);
 }
 
 export function measuredA(sensors: Sensors, value: number, scatterU: number): Measured {
-  const accuracy = sensors.session.log.columns.current?.accuracy ?? NONE;
-  return { value, u: combine(accuracyU(accuracy, value), resolutionU(sensors.resolution.i), scatterU) };
+  return measured(value, sensors.session.log.columns.current?.accuracy ?? NONE, sensors.resolution.i, scatterU);
+}
+
+function measured(value: number, accuracy: Accuracy, step: number, scatterU: number): Measured {
+  const bounds = [...accuracyBounds(accuracy, value), step / 2];
+  return { value, u: combine(...bounds.map(rectangular), scatterU), k: coverageFactor(bounds, scatterU) };
 }
 
 export const NONE = { relative: 0, absolute: 0 };

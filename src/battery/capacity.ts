@@ -1,5 +1,5 @@
 /** Ratings of capacity against each other, and how much of it can go before the engine no longer starts. */
-import type { Chemistry, Span } from './chemistry.ts';
+import { type Chemistry, isLithium, type Span } from './chemistry.ts';
 
 /** Hours for which a capacity is rated here. */
 export const RATED_H = 20;
@@ -14,7 +14,7 @@ const RESERVE_RELATION = {
 } as const;
 
 function relationFor(chemistry: Chemistry) {
-  if (chemistry === 'lfp') return null;
+  if (isLithium(chemistry)) return null;
   return chemistry === 'agm' || chemistry === 'gel' ? RESERVE_RELATION.valveRegulated : RESERVE_RELATION.flooded;
 }
 
@@ -47,7 +47,7 @@ export function peukertHours(asked: {
 
 /** From the best new battery to a worn one. Handbooks (from memory); lfp gives nearly all of its charge at any draw. */
 function peukertExponents(chemistry: Chemistry): Span {
-  if (chemistry === 'lfp') return { low: 1, high: 1.05 };
+  if (isLithium(chemistry)) return { low: 1, high: 1.05 };
   return chemistry === 'agm' || chemistry === 'gel' ? { low: 1.05, high: 1.2 } : { low: 1.1, high: 1.4 };
 }
 
@@ -58,16 +58,28 @@ function shareGiven(capacityAh: number, drawA: number, exponent: number): number
 }
 
 /**
- * Charge, Ah, that can go before a no-start must be expected: "20 to 30 Ah, or about 40 % of what is there" (a vehicle
- * maker's bulletin, second-hand). `low` and `high` span both halves of that rule; so that a small or half-empty battery
- * is not credited with 30 Ah, those count up to half of what is there at most (ours).
+ * Charge, Ah, that can go before a no-start must be expected. A vehicle maker's bulletin (quoted on public pages, second-hand): from
+ * full, 20 to 30 Ah, or about 40 % of what is available, at 25 °C; from a lower charge, less accordingly. That is read
+ * both ways: `low` takes off what has gone already, `high` is 40 % of what is left, or 30 Ah from full, which count up to half
+ * of a small battery (ours).
  *
  * @param charge state of charge at the start, 0 to 1
  */
 export function chargeToNoStartAh(capacityAh: number, charge: number): Span {
-  const thereAh = capacityAh * charge;
-  const shareAh = 0.4 * thereAh;
-  return { low: Math.min(20, shareAh), high: Math.max(shareAh, Math.min(30, thereAh / 2)) };
+  const goneAh = capacityAh * (1 - charge);
+  const most = Math.min(30, capacityAh / 2);
+  return {
+    low: Math.max(0, Math.min(20, 0.4 * capacityAh) - goneAh),
+    high: Math.max(0.4 * capacityAh * charge, most - goneAh),
+  };
+}
+
+/**
+ * Most that a parked vehicle may draw for the size of its battery, A: a quarter of the reserve capacity in minutes, in mA. Source:
+ * a vehicle maker's service data, quoted (second-hand).
+ */
+export function drawForReserveA(reserveCapacityMin: number): number {
+  return reserveCapacityMin / 4 / 1000;
 }
 
 /**

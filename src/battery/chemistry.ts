@@ -1,5 +1,13 @@
-/** Kinds of starter battery that the tables here know. `efb` is flooded with additives; `agm` and `gel` are valve-regulated. */
-export type Chemistry = 'flooded' | 'efb' | 'agm' | 'gel' | 'lfp';
+/**
+ * Kinds of 12 V battery that the tables here know. `efb` is flooded with additives; `agm` and `gel` are valve-regulated; `lfp` is
+ * lithium iron phosphate; `nmc` is lithium nickel manganese cobalt, as some electric cars carry it.
+ */
+export const CHEMISTRIES = ['flooded', 'efb', 'agm', 'gel', 'lfp', 'nmc'] as const;
+export type Chemistry = (typeof CHEMISTRIES)[number];
+
+export function isLithium(chemistry: Chemistry): chemistry is 'lfp' | 'nmc' {
+  return chemistry === 'lfp' || chemistry === 'nmc';
+}
 
 /** Nominal voltage of the vehicle's system, V. */
 export type SystemVoltage = 6 | 12 | 24;

@@ -4,7 +4,7 @@
  *
  * All tables are for 12 V at about 25 °C; other system voltages scale with the number of cells.
  */
-import { type Chemistry, perTwelveVolt, type SystemVoltage } from './chemistry.ts';
+import { type Chemistry, isLithium, perTwelveVolt, type SystemVoltage } from './chemistry.ts';
 import { CELL_OFFSETS_V, restVoltageFromDensityV, TABLE_CHARGES, TABLE_DENSITIES } from './density.ts';
 import { extrapolate, interpolate } from './interpolation.ts';
 import { combine, rectangular } from './uncertainty.ts';
@@ -13,10 +13,8 @@ interface RestCurve {
   readonly charges: readonly number[];
   /** Rested voltage of a 12 V battery at each charge, V. */
   readonly volts: readonly number[];
-  /** Half-width of what tables and makes leave open at any charge, V. */
-  readonly spreadV: number;
-  /** Voltage change with temperature, 12 V battery, V/°C, and the half-width in which it is known. */
-  readonly perDegreeV: number;
+  /** Half-width of what tables and makes leave open at each charge, V. */
+  readonly spreadV: readonly number[];
   /** Voltage above the rested one that may be left soon after charging, V. */
   readonly surfaceV: number;
   /** Within these volts the charge can be anything: no answer. */
@@ -34,22 +32,46 @@ export interface RestNeeded {
 const HOUR_S = 3600;
 
 /**
- * Flooded, three published tables at 0, 25, 50, 75 and 100 %. They differ by up to 0.09 V; the curve is the middle.
- * Sources: US Army TM 5-3805-262-20, p. 5-142 (seen); density of TM 5-3820-256-24-4, Table 2, + 0.84 V a cell (TM 5-684,
- * eq. 14-1, seen) and + 0.845 V (DOE-HDBK-1084-95, p. 18, seen in excerpt).
+ * Flooded, four published tables at 0, 25, 50, 75 and 100 %. They differ by up to 0.19 V when empty, 0.06 V when full; the
+ * curve is the middle. Sources: US Army TM 5-3805-262-20, p. 5-142 (seen); a battery maker's table at 80 °F (seen); density of
+ * TM 5-3820-256-24-4, Table 2, + 0.84 V a cell (TM 5-684, eq. 14-1, seen) and + 0.845 V (DOE-HDBK-1084-95, p. 18, seen in excerpt).
  */
 export const FLOODED_TABLES_V: readonly (readonly number[])[] = [
   [11.7, 12.0, 12.2, 12.4, 12.6],
+  [11.89, 12.06, 12.24, 12.45, 12.65],
   ...CELL_OFFSETS_V.map((offsetV) => TABLE_DENSITIES.map((density) => restVoltageFromDensityV(density, 12, offsetV))),
 ];
 
-const floodedMiddleV = TABLE_CHARGES.map((_, row) => {
+const floodedEnds = TABLE_CHARGES.map((_, row) => {
   const printed = FLOODED_TABLES_V.map((table) => table[row]);
-  return (Math.min(...printed) + Math.max(...printed)) / 2;
+  return { low: Math.min(...printed), high: Math.max(...printed) };
 });
 
 /** +0.2 mV/°C a cell. Source: Bode; Linden (from memory). */
 const LEAD_PER_DEGREE_V = 6 * 0.0002;
+
+/**
+ * Change of a rested 12 V lead battery from 26.7 °C, V, the same at every charge. Source: a published table with columns for wet
+ * and gel batteries, quoted in an open repository (age-series/ElectricalAge2, datasets; second-hand).
+ */
+export const COLD_TABLE_C: readonly number[] = [
+  -17.8, -12.2, -6.7, -1.1, 4.4, 10, 15.6, 21.1, 26.7, 32.2, 37.8, 43.3, 48.9,
+];
+export const COLD_TABLE_V: readonly number[] = [
+  -0.134, -0.108, -0.084, -0.062, -0.044, -0.028, -0.016, -0.007, 0, 0.005, 0.008, 0.011, 0.013,
+];
+
+/**
+ * By how much a rested lead battery of 12 V reads differently at a temperature than at 25 °C, V: the middle of the two published
+ * relations, which differ in the cold, and half of that difference. Below the table's last row its last line goes on.
+ */
+export function coldShiftV(temperatureC: number): { readonly middleV: number; readonly halfV: number } {
+  const fromTable = (c: number) =>
+    c < COLD_TABLE_C[0] ? extrapolate(COLD_TABLE_C, COLD_TABLE_V, c) : interpolate(COLD_TABLE_C, COLD_TABLE_V, c);
+  const table = fromTable(temperatureC) - fromTable(REFERENCE_C);
+  const line = LEAD_PER_DEGREE_V * (temperatureC - REFERENCE_C);
+  return { middleV: (table + line) / 2, halfV: Math.abs(table - line) / 2 };
+}
 
 /**
  * Left above the rested voltage just after charging. A good used battery is above 12.85 V just off charge and above
@@ -61,11 +83,10 @@ const LEAD_SURFACE_V = 0.4;
 const CURVES: Readonly<Record<Chemistry, RestCurve>> = {
   flooded: {
     charges: TABLE_CHARGES,
-    volts: floodedMiddleV,
-    // The tables leave 0.045 V either way. Many newer makes are filled to 1.280, not the tables' 1.265, and rest 0.09 V
+    volts: floodedEnds.map(({ low, high }) => (low + high) / 2),
+    // The tables leave 0.03 V to 0.1 V either way. Many newer makes are filled to 1.280, not the tables' 1.265, and rest 0.09 V
     // higher when full (from memory): this half-width, expanded, reaches the middle of both.
-    spreadV: 0.07,
-    perDegreeV: LEAD_PER_DEGREE_V,
+    spreadV: floodedEnds.map(({ low, high }) => Math.max(0.07, (high - low) / 2)),
     surfaceV: LEAD_SURFACE_V,
     // Full: TM 5-684, eq. 14-1 (seen). Least: TB 9-6140-252-13, WP 0011 (seen).
     restS: { least: 8 * HOUR_S, full: 16 * HOUR_S },
@@ -74,8 +95,7 @@ const CURVES: Readonly<Record<Chemistry, RestCurve>> = {
     // From memory, weak: the same acid as flooded, filled to about 1.280 when full.
     charges: TABLE_CHARGES,
     volts: [11.75, 12.0, 12.22, 12.45, 12.7],
-    spreadV: 0.08,
-    perDegreeV: LEAD_PER_DEGREE_V,
+    spreadV: [0.08],
     surfaceV: LEAD_SURFACE_V,
     // As flooded (no source of its own).
     restS: { least: 8 * HOUR_S, full: 16 * HOUR_S },
@@ -84,8 +104,7 @@ const CURVES: Readonly<Record<Chemistry, RestCurve>> = {
     // Trade tables, from memory, weak. Full: 12.8 to 13.0 V, TM 9-6115-730-24, WP 0050 (seen), so the spread is wide.
     charges: TABLE_CHARGES,
     volts: [11.8, 12.0, 12.3, 12.6, 12.87],
-    spreadV: 0.1,
-    perDegreeV: LEAD_PER_DEGREE_V,
+    spreadV: [0.1],
     surfaceV: LEAD_SURFACE_V,
     // "At least 3 h, better 8 h": TM 9-6115-730-24, WP 0050 (seen).
     restS: { least: 3 * HOUR_S, full: 8 * HOUR_S },
@@ -94,8 +113,7 @@ const CURVES: Readonly<Record<Chemistry, RestCurve>> = {
     // From memory, weak.
     charges: TABLE_CHARGES,
     volts: [11.8, 12.0, 12.35, 12.65, 12.85],
-    spreadV: 0.1,
-    perDegreeV: LEAD_PER_DEGREE_V,
+    spreadV: [0.1],
     surfaceV: LEAD_SURFACE_V,
     // From memory, weak: the gel holds the acid, so it evens out more slowly than in AGM.
     restS: { least: 8 * HOUR_S, full: 24 * HOUR_S },
@@ -104,11 +122,20 @@ const CURVES: Readonly<Record<Chemistry, RestCurve>> = {
     // Four cells; 3.00 V empty, 3.20 V at 10 %, 3.25 V at 20 %, 3.33 V at 95 %, 3.38 V full (from memory, weak).
     charges: [0, 0.1, 0.2, 0.95, 1],
     volts: [12.0, 12.8, 13.0, 13.32, 13.52],
-    spreadV: 0.1,
-    perDegreeV: 0,
+    spreadV: [0.1],
     surfaceV: 0.2,
     plateauV: [12.9, 13.42],
     // From memory, weak.
+    restS: { least: 2 * HOUR_S, full: 8 * HOUR_S },
+  },
+  nmc: {
+    // No published table was found, and packs differ by the number and kind of their cells: the ends are nominal (from
+    // memory, weak), and the charge is never told.
+    charges: [0, 1],
+    volts: [12.0, 15.5],
+    spreadV: [0.5],
+    surfaceV: 0.2,
+    plateauV: [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY],
     restS: { least: 2 * HOUR_S, full: 8 * HOUR_S },
   },
 };
@@ -184,20 +211,28 @@ export function stateOfCharge(reading: RestReading): { readonly value: number; r
   return { value, u: (above - below) / 2 };
 }
 
+/** Without a temperature: anything from a cold night to a hot day. */
+function shiftAt(temperatureC: number | null) {
+  if (temperatureC !== null) return coldShiftV(temperatureC);
+  const cold = coldShiftV(REFERENCE_C - UNSEEN_TEMPERATURE_C);
+  const warm = coldShiftV(REFERENCE_C + UNSEEN_TEMPERATURE_C);
+  return { middleV: 0, halfV: Math.max(Math.abs(cold.middleV), Math.abs(warm.middleV)) };
+}
+
 /** The reading as a 12 V battery would show it at 25 °C, at rest, with nothing drawn. */
 function restedVolts(reading: RestReading, curve: RestCurve): { readonly volts: number; readonly u: number } {
   const scale = perTwelveVolt(reading.systemV);
   const surfaceV = surfaceChargeV(reading.chemistry, 12, reading.restS);
-  const degrees = reading.temperatureC === null ? 0 : reading.temperatureC - REFERENCE_C;
+  const cold = isLithium(reading.chemistry) ? { middleV: 0, halfV: 0 } : shiftAt(reading.temperatureC);
   const drawA = reading.drawA ?? 0;
+  const volts = reading.volts / scale - surfaceV / 2 - cold.middleV + DRAW_OHM * drawA;
   return {
-    volts: reading.volts / scale - surfaceV / 2 - curve.perDegreeV * degrees + DRAW_OHM * drawA,
+    volts,
     u: combine(
       reading.uVolts / scale,
-      rectangular(curve.spreadV),
+      rectangular(curve.spreadV.length > 1 ? interpolate(curve.volts, curve.spreadV, volts) : curve.spreadV[0]),
       rectangular(surfaceV / 2),
-      // The coefficient is known to about half of itself.
-      rectangular(curve.perDegreeV * (reading.temperatureC === null ? UNSEEN_TEMPERATURE_C : degrees / 2)),
+      rectangular(cold.halfV),
       rectangular(DRAW_OHM * (reading.drawA === null ? UNSEEN_DRAW_A : drawA)),
     ),
   };

@@ -19,9 +19,14 @@ export function combine(...us: readonly number[]): number {
   return Math.hypot(...us);
 }
 
-/** Standard uncertainty of one reading from the maker's stated accuracy. The two parts add up before they are spread. */
+/** Half-widths of the two independent parts of a maker's stated accuracy, gain and offset, in the reading's unit. */
+export function accuracyBounds(accuracy: Accuracy, reading: number): readonly [number, number] {
+  return [accuracy.relative * Math.abs(reading), accuracy.absolute];
+}
+
+/** Standard uncertainty of one reading from the maker's stated accuracy: gain and offset are two faults of their own. */
 export function accuracyU(accuracy: Accuracy, reading: number): number {
-  return rectangular(accuracy.relative * Math.abs(reading) + accuracy.absolute);
+  return combine(...accuracyBounds(accuracy, reading).map(rectangular));
 }
 
 /** Standard uncertainty of a reading rounded to steps of `step`. Source: JCGM 100, F.2.2.1 (from memory). */
@@ -32,6 +37,31 @@ export function resolutionU(step: number): number {
 /** Expanded uncertainty; k = 2 covers about 95 %. */
 export function expand(u: number, k = 2): number {
   return k * u;
+}
+
+/** Share that an expanded uncertainty is to cover. */
+const COVERED = 0.95;
+
+/**
+ * Coverage factor for about 95 %. Where bounds that are known (an offset, a gain, a step of the display) make up most of an
+ * uncertainty, two standard uncertainties would cover everything: the two widest make a trapezoid, for which EA-4/02 (European
+ * co-operation for Accreditation), S10.13 and S10.14 (from memory), has the factor, from 1.65 for one bound to 1.90 for two alike. The
+ * more of the rest there is, the nearer it comes to 2.
+ *
+ * @param halfWidths of the known bounds, same unit as `restU`
+ * @param restU standard uncertainty of all that is no bound
+ */
+export function coverageFactor(halfWidths: readonly number[], restU: number): number {
+  const [a = 0, b = 0, ...others] = halfWidths.map(Math.abs).sort((x, y) => y - x);
+  if (!(a > 0)) return 2;
+  const edge = (a - b) / (a + b);
+  const spread = Math.sqrt((1 + edge * edge) / 6);
+  const factor =
+    edge > COVERED / (2 - COVERED)
+      ? (COVERED * (1 + edge)) / 2 / spread
+      : (1 - Math.sqrt((1 - COVERED) * (1 - edge * edge))) / spread;
+  const share = combine(restU, ...others.map(rectangular)) / combine(rectangular(a), rectangular(b));
+  return factor + (2 - factor) * Math.min(1, share);
 }
 
 export type Decision = 'within' | 'beyond' | 'undecided';
@@ -54,26 +84,4 @@ export function decide(asked: {
   if (margin > asked.U) return 'within';
   if (margin < -asked.U) return 'beyond';
   return 'undecided';
-}
-
-/**
- * Standard uncertainty, Ah, of a charge counted as mean current × time. Offset and gain of the sensor are the same in
- * every reading: what they bring grows with time and no number of readings averages it out. Only the scatter shrinks
- * with √n.
- */
-export function chargeU(counted: {
-  /** Mean current over the time, A; for a balance the net mean, since one gain error acts on both directions. */
-  readonly amperes: number;
-  readonly seconds: number;
-  readonly accuracy: Accuracy;
-  /** Standard deviation of single readings, A. */
-  readonly scatterA: number;
-  /** Independent readings in the time. */
-  readonly n: number;
-}): number {
-  const hours = counted.seconds / 3600;
-  const offset = rectangular(counted.accuracy.absolute);
-  const gain = rectangular(counted.accuracy.relative * counted.amperes);
-  const scatter = counted.scatterA / Math.sqrt(Math.max(1, counted.n));
-  return hours * combine(offset, gain, scatter);
 }

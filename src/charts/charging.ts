@@ -75,13 +75,13 @@ export function charging(subject: Subject): Draft | null {
 
 /** What the manifest sets stands in place of the table's window, at every temperature. */
 function windowAt({ session }: Subject, temperatureC: number | null) {
-  const { minV, maxV } = chargingWindowV({
+  const { minV, usualV, mostV } = chargingWindowV({
     chemistry: session.battery.chemistry,
     systemV: session.vehicle.systemV,
     temperatureC,
   });
   return {
     minV: session.limits.chargingVoltageMin?.value ?? minV,
-    maxV: session.limits.chargingVoltageMax?.value ?? maxV,
+    maxV: session.limits.chargingVoltageMax?.value ?? usualV ?? mostV ?? minV + 1.5,
   };
 }

@@ -1,16 +1,18 @@
 /**
  * Did the battery get hotter than is safe to charge? The highest temperature that lasted a minute while something charged
- * it. As hot while nothing charged is worth watching: it ages a battery, but it is no danger by itself.
+ * it. The limit is the electrolyte's, and the sensor may sit in a hot engine bay: so hot, or perhaps so hot, is worth watching;
+ * it is a fault where the charging voltage was too high in the same minutes, which heats a battery from within.
  */
 import type { Analysis } from '../analysis/model.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
-import { HEAT_LIMIT_C } from '../battery/charging.ts';
+import { chargingWindowV, HEAT_LIMIT_C } from '../battery/charging.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
 import { temperatureU } from '../measures/sensor.ts';
-import { sustained } from '../measures/sustained.ts';
+import { total } from '../measures/spans.ts';
+import { SUSTAINED_S, sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
 
 const BATTERY_HEAT: DefaultLimit = {
@@ -38,7 +40,7 @@ export const check: Check<Facts> = {
   causes: ['charging-high'],
   needs: ['temperature'],
   limits: [BATTERY_HEAT],
-  reasons: ['not-charged', 'limit-within-uncertainty'],
+  reasons: ['not-charged'],
   cautions: ['general', 'hydrogen', 'acid', 'moving-parts'],
   answer(analysis, session) {
     const limit = limitOf(BATTERY_HEAT, session);
@@ -53,6 +55,7 @@ export const check: Check<Facts> = {
     // Where it was never charged for a minute, "never that hot at all" still answers the question.
     const shown = charging ?? (anytime?.decision === 'within' ? anytime : null);
     if (!shown || !anytime) return { status: 'undecided', limit, reason: 'not-charged' };
+    const overcharged = charging?.decision === 'beyond' && isOvercharged(analysis, session, limit.value - charging.U);
     const hotter = charging?.decision === 'within' && anytime.decision === 'beyond' ? anytime : shown;
     const base = {
       measured: { value: hotter.hot.value, unit: '°C', uncertainty: hotter.U },
@@ -65,8 +68,10 @@ export const check: Check<Facts> = {
       },
       evidence: [{ chart: 'session-overview', from: hotter.hot.from, to: hotter.hot.to }],
     } as const;
-    if (shown.decision === 'beyond') return { ...base, status: 'fault' };
-    if (shown.decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    if (overcharged) return { ...base, status: 'fault' };
+    if (charging?.decision === 'beyond') return { ...base, status: 'watch', variant: 'charging' };
+    // Where a wrong "no" could hurt somebody, doubt is a warning.
+    if (charging?.decision === 'undecided') return { ...base, status: 'watch', variant: 'in-doubt' };
     return { ...base, status: anytime.decision === 'beyond' ? 'watch' : 'clear' };
   },
 };
@@ -76,6 +81,19 @@ function judge(analysis: Analysis, session: Session, limitC: number, chosen: rea
   if (!hot) return null;
   const U = temperatureU(hot.value, session);
   return { hot, U, decision: decide({ value: hot.value, U, limit: limitC, side: 'max' }) };
+}
+
+/** True where it was that hot for a minute while the charging voltage was above the usual windows. */
+function isOvercharged(analysis: Analysis, session: Session, hotC: number): boolean {
+  const { tiles } = analysis;
+  const { usualV } = chargingWindowV({
+    chemistry: session.battery.chemistry,
+    systemV: session.vehicle.systemV,
+    temperatureC: hotC,
+  });
+  if (usualV === null) return false;
+  const over = chargedTiles(analysis).filter((k) => tiles.temp[k] >= hotC && tiles.v[k] > usualV);
+  return total(over, (k) => tiles.t1[k] - tiles.t0[k]) >= SUSTAINED_S;
 }
 
 function chargedTiles(analysis: Analysis): number[] {

@@ -5,7 +5,9 @@
  * while cranking, which no current sensor touches, does not hold; or far beyond the limit. A clear rise is worth watching.
  */
 import type { Analysis } from '../analysis/model.ts';
+import { isLithium } from '../battery/chemistry.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
+import { RATED_AT_C } from '../battery/rated-resistance.ts';
 import { robustSd } from '../battery/statistics.ts';
 import { combine, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
@@ -38,8 +40,6 @@ const RESISTANCE_RISE: DefaultLimit = {
 const GOOD_CHARGE = 0.6;
 /** Beyond this many times the limit no voltage while cranking is asked. Common practice, no source. */
 const FAR_BEYOND = 1.6;
-/** Temperature of the cold-cranking ratings, °C. */
-const RATED_AT_C = -18;
 
 type Facts = {
   readonly cranks: number;
@@ -94,7 +94,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
   const temperatureC = temperatures.length > 0 ? median(temperatures) : null;
   const value = median(ohms);
   const U = expand(medianU(cranks, session));
-  const limit = ratingLimit(session);
+  const limit = ratingLimit(session, temperatureC);
   const rise = resistanceRise(cranks);
   const risen = rise !== null && rise.value - expand(rise.u) > RESISTANCE_RISE.value;
   const charge = restedCharges(analysis, session).charges.at(-1);
@@ -123,7 +123,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
 
   if (!limit) {
     if (risen) return { ...base, status: 'watch', variant: 'rising' };
-    return { ...base, status: 'undecided', reason: session.battery.chemistry === 'lfp' ? 'not-lead' : 'no-rating' };
+    return { ...base, status: 'undecided', reason: isLithium(session.battery.chemistry) ? 'not-lead' : 'no-rating' };
   }
   const decision = decide({ value, U, limit: limit.value, side: 'max' });
   if (decision === 'beyond') {
@@ -158,13 +158,13 @@ function medianU(cranks: readonly MeasuredCrank[], session: Session): number {
   return combine(median(cranks.map((crank) => resistanceU(crank, session))), scatterU);
 }
 
-function ratingLimit(session: Session): CheckLimit | undefined {
-  const value = ratingOhm(session);
+function ratingLimit(session: Session, temperatureC: number | null): CheckLimit | undefined {
+  const value = ratingOhm(session, temperatureC);
   if (value === null) return undefined;
   const standard = session.battery.crankingStandard ?? 'SAE';
   return {
     value,
     unit: 'Ω',
-    source: `computed from the cold-cranking rating (${standard}${session.battery.crankingStandard ? '' : ', the most lenient, none stated'}), at −18 °C`,
+    source: `computed from the cold-cranking rating (${standard}${session.battery.crankingStandard ? '' : ', the most lenient, none stated'}), ${temperatureC === null ? 'at −18 °C' : 'for the temperature'}`,
   };
 }

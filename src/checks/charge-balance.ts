@@ -5,6 +5,7 @@
  * watching, since vehicles with start-stop let a full battery sink to about 80 % on purpose.
  */
 import type { Analysis, PeriodKind } from '../analysis/model.ts';
+import { chargeUncertainty } from '../analysis/totals.ts';
 import { accuracyU, combine, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
@@ -71,7 +72,7 @@ export const check: Check<Facts> = {
 
     const account = countCharge(analysis, session, from, to);
     const value = account.inAh - account.outAh;
-    const U = expand(balanceU(analysis, session, spanS, value));
+    const U = balanceU(analysis, session, from, to, value);
     const limit = lossLimit(session);
     const charge = restedCharges(analysis, session).charges.at(-1);
     const base = {
@@ -121,12 +122,14 @@ function countCharge(analysis: Analysis, session: Session, from: number, to: num
   };
 }
 
-/** Standard uncertainty of the balance, Ah: the offset is the same all along, so the log's own shrinks with the time counted. */
-function balanceU(analysis: Analysis, session: Session, spanS: number, balanceAh: number): number {
-  const uAh = analysis.totals.balanceUAh * Math.min(1, spanS / analysis.coveredS);
-  if (accuracyStated('current', session)) return uAh;
-  const hours = spanS / 3600;
-  return combine(uAh, hours * accuracyU(ASSUMED_ACCURACY.current, balanceAh / hours));
+/** Expanded uncertainty of the balance, Ah; where no accuracy is stated the assumed one is added. */
+function balanceU(analysis: Analysis, session: Session, from: number, to: number, balanceAh: number): number {
+  const { tiles, resolution, noiseA } = analysis;
+  const counted = { tiles, sensors: { session, resolution }, noiseA };
+  const { u, k } = chargeUncertainty(counted, [{ start: from, end: to }], balanceAh);
+  if (accuracyStated('current', session)) return expand(u, k);
+  const hours = (to - from) / 3600;
+  return expand(combine(u, hours * accuracyU(ASSUMED_ACCURACY.current, balanceAh / hours)));
 }
 
 /** As a balance: the loss that is allowed, negative, Ah. */

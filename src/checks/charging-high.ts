@@ -1,29 +1,26 @@
 /**
- * Does charging exceed its window? Sustained is what harms: a fault needs half of a drive above the window. Vehicles that
- * recover braking energy raise the voltage for moments; those count only where they go well beyond the window too, and
- * then the drive is worth watching.
+ * Does charging exceed its window? Sustained is what harms: half of a drive beyond what any published window allows is a
+ * fault; half of one above the usual windows, or in doubt whether it is beyond all of them, is worth watching. Vehicles that
+ * recover braking energy raise the voltage for moments; those count only where they go well beyond all windows.
  */
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/drives.ts';
-import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
-import { limitOf } from '../measures/limit.ts';
+import { type CheckLimit, type DefaultLimit, limitOf } from '../measures/limit.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
 import type { Check } from './check.ts';
 
 const CHARGING_MAX: DefaultLimit = {
   key: 'chargingVoltageMax',
-  value: 14.6,
+  value: 15.3,
   unit: 'V',
-  source: 'a vehicle maker’s typical window by temperature',
-  applies: '12 V, flooded, at 20 °C; 15.1 V at −20 °C, 14.3 V at 60 °C; AGM and EFB 0.2 V higher; twice that for 24 V',
+  source: 'the widest of vehicle makers’ published settings by temperature (three tables, one of 15.3 V commanded)',
+  applies:
+    '12 V lead-acid at 20 °C; 15.4 V at −20 °C, 15.0 V at 60 °C; above the usual windows (15.0 V at 20 °C, 14.4 V for gel) it is watched; 15.1 V for lfp; twice that for 24 V',
 };
 
-/** Published windows differ by about this, V for each 12 V: no verdict between one's upper end and the other's. */
-const SPREAD_V = 0.1;
-
-/** By how much a vehicle may go beyond the window for moments, V for each 12 V. Common practice, no source. */
+/** By how much a vehicle may go beyond all windows for moments, V for each 12 V. Common practice, no source. */
 const BRIEFLY_V = 0.3;
 
 type Facts = {
@@ -33,6 +30,7 @@ type Facts = {
   readonly worstT: number;
   readonly worstS: number;
   readonly highV: number;
+  readonly mostV: number;
   readonly temperatureC: number | null;
   readonly temperatureSeen: boolean;
   readonly hasAlternator: boolean;
@@ -45,29 +43,31 @@ export const check: Check<Facts> = {
   side: 'max',
   needs: [],
   limits: [CHARGING_MAX],
-  reasons: ['no-drive', 'drives-too-short', 'limit-within-uncertainty'],
+  reasons: ['no-drive', 'drives-too-short', 'no-window'],
   cautions: ['general', 'hydrogen', 'acid', 'moving-parts'],
   answer(analysis, session) {
     if (analysis.drives.length === 0) return { status: 'undecided', reason: 'no-drive' };
-    const drives = judgedDrives(analysis, session).map((judged) => judge(judged, session));
-    const worst = mostBy(drives, (one) => one.middle - one.limit.value);
+    const drives = judgedDrives(analysis, session).flatMap((judged) => judge(judged, session) ?? []);
+    if (drives.length === 0 && judgedDrives(analysis, session).length > 0)
+      return { status: 'undecided', reason: 'no-window' };
+    const worst = mostBy(drives, (one) => RANK[one.verdict] * 1000 + one.middle - one.limit.value);
     if (!worst) return { status: 'undecided', facts: { shortestS: SHORTEST_DRIVE_S }, reason: 'drives-too-short' };
 
-    const above = drives.filter((one) => one.sustained === 'beyond');
     const peaky = mostBy(
-      drives.filter((one) => one.brief === 'beyond'),
-      (one) => one.high - one.limit.value,
+      drives.filter((one) => one.jumps),
+      (one) => one.high - one.mostV,
     );
-    const shown = above.length > 0 ? worst : (peaky ?? worst);
+    const shown = worst.verdict === 'within' ? (peaky ?? worst) : worst;
     const base = {
       measured: { value: worst.middle, unit: 'V', uncertainty: worst.U },
       limit: worst.limit,
       facts: {
         drives: drives.length,
-        highDrives: above.length,
+        highDrives: drives.filter((one) => one.verdict === worst.verdict).length,
         worstT: shown.start,
         worstS: shown.seconds,
         highV: shown.high,
+        mostV: worst.mostV,
         temperatureC: shown.temperatureC,
         temperatureSeen: shown.temperatureC !== null,
         hasAlternator: session.vehicle.powertrain === 'combustion',
@@ -75,26 +75,41 @@ export const check: Check<Facts> = {
       },
       evidence: [{ chart: 'charging', from: shown.start, to: shown.start + shown.seconds }],
     } as const;
-    if (worst.sustained === 'beyond') return { ...base, status: 'fault' };
-    if (worst.sustained === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    if (worst.verdict === 'beyond') return { ...base, status: 'fault' };
+    if (worst.verdict === 'in-doubt') return { ...base, status: 'watch', variant: 'in-doubt' };
+    if (worst.verdict === 'above-usual') return { ...base, status: 'watch', variant: 'above-usual' };
     return { ...base, status: peaky ? 'watch' : 'clear' };
   },
 };
 
+type Verdict = 'within' | 'above-usual' | 'in-doubt' | 'beyond';
+const RANK: Readonly<Record<Verdict, number>> = { within: 0, 'above-usual': 1, 'in-doubt': 2, beyond: 3 };
+
+/** Null where nothing is published for the chemistry and the session sets no limit. */
 function judge({ drive, seconds, high, middle, window }: JudgedDrive, session: Session) {
   const U = expandedU(middle, 'voltage', session);
-  const scale = session.vehicle.systemV / 12;
-  const set = session.limits.chargingVoltageMax;
-  const limit: CheckLimit = set
-    ? limitOf(CHARGING_MAX, session)
-    : { value: window.maxV, unit: 'V', source: window.source };
-  const sustained = decide({ value: middle.value, U, limit: limit.value, side: 'max' });
-  const inSpread = !set && middle.value - U <= limit.value + SPREAD_V * scale;
+  const set = session.limits.chargingVoltageMax ? limitOf(CHARGING_MAX, session) : null;
+  const mostV = set?.value ?? window.mostV;
+  if (mostV === null || window.usualV === null) return null;
+  const most: CheckLimit = set ?? { value: mostV, unit: 'V', source: window.mostSource };
+  const usual: CheckLimit = set ?? { value: window.usualV, unit: 'V', source: window.usualSource };
+  const asked = { value: middle.value, U, side: 'max' } as const;
+  const sustained = decide({ ...asked, limit: mostV });
+  const verdict: Verdict =
+    sustained === 'beyond'
+      ? 'beyond'
+      : sustained === 'undecided'
+        ? 'in-doubt'
+        : decide({ ...asked, limit: usual.value }) === 'beyond'
+          ? 'above-usual'
+          : 'within';
+  const briefV = mostV + BRIEFLY_V * (session.vehicle.systemV / 12);
   return {
-    limit,
+    verdict,
+    limit: verdict === 'beyond' || verdict === 'in-doubt' ? most : usual,
+    mostV,
     U,
-    sustained: sustained === 'beyond' && inSpread ? ('undecided' as const) : sustained,
-    brief: decide({ value: high.value, U, limit: limit.value + BRIEFLY_V * scale, side: 'max' }),
+    jumps: decide({ value: high.value, U, limit: briefV, side: 'max' }) === 'beyond',
     middle: middle.value,
     high: high.value,
     seconds,

@@ -21,12 +21,12 @@ const CHARGING_MIN: DefaultLimit = {
   key: 'chargingVoltageMin',
   value: 13.7,
   unit: 'V',
-  source: 'a vehicle maker’s typical window by temperature',
+  source: 'vehicle makers’ regulator windows by temperature (three published tables)',
   applies: '12 V at 20 °C; 14.0 V at −20 °C, 13.2 V at 60 °C; twice that for 24 V',
 };
 
-/** Lower than this no vehicle lowers the voltage on purpose, V for 12 V. Common practice, no source: 12.5 to 13 V while full. */
-const LEAST_LOWERED_V = 12.4;
+/** Lower than this no vehicle commands, V for 12 V: 12.0 V (a vehicle maker's service data, second-hand), others 12.5 V (seen). */
+const LEAST_LOWERED_V = 12.0;
 /** A vehicle that runs without any charging drains more than this; a full battery may be let sink by less. Common practice, no source. */
 const LEAST_DRAIN_A = 1;
 
@@ -113,7 +113,7 @@ function judge({ drive, seconds, high, window }: JudgedDrive, session: Session) 
   const set = session.limits.chargingVoltageMin;
   const limit = set
     ? limitOf(CHARGING_MIN, session)
-    : { value: window.minV, unit: 'V' as const, source: window.source };
+    : { value: window.minV, unit: 'V' as const, source: window.minSource };
   const reach = decide({ value: high.value, U, limit: limit.value, side: 'min' });
   return {
     reach,

@@ -22,7 +22,13 @@ interface Judged {
   /** Chooses a section of the prose below the status, such as `fault: never-asleep`; absent: the plain section. */
   readonly variant?: string;
   /** `uncertainty` is expanded, k = 2, same unit; null where it cannot be given. */
-  readonly measured?: { readonly value: number; readonly unit: Unit; readonly uncertainty: number | null };
+  readonly measured?: {
+    readonly value: number;
+    readonly unit: Unit;
+    readonly uncertainty: number | null;
+    /** Coverage factor of the uncertainty; 2 where left out. */
+    readonly coverage?: number;
+  };
   readonly limit?: CheckLimit;
   readonly evidence?: readonly Evidence[];
   /** Check id that this one follows from: it then ranks below it. */

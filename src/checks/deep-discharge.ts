@@ -1,9 +1,10 @@
 /**
  * Was the battery taken so low that it may be damaged? The lowest voltage that a parked vehicle kept for a minute of one
- * stand, cranks and glow plugs left out. Some minutes below the limit are worth watching, longer is a fault; so low asleep that any
- * table calls it empty is worth watching too.
+ * stand, cranks and glow plugs left out. Some minutes below the limit, or perhaps below it, are worth watching, longer is a
+ * fault; hours at rest so low that the battery is hard to fill again are worth watching too.
  */
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
+import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import { restVoltageV } from '../battery/rest-voltage.ts';
 import { decide } from '../battery/uncertainty.ts';
 import { LOWEST_VOLTAGE, lowestVoltage, parkedTiles, tilesByStand } from '../measures/parked-voltage.ts';
@@ -12,6 +13,13 @@ import { mostBy } from '../measures/spans.ts';
 import { belowS, sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
 
+/**
+ * Rested below this, a 12 V lead battery is nearly empty and hard to charge again: "11.6 to 12.1 V" (a vehicle maker's service
+ * bulletin of 1992, seen; below 11.6 V it calls it heavily sulphated).
+ */
+const HARD_TO_FILL_V = 12.0;
+/** Hours at rest are what hardens the sulphate, s. Common practice, no source. */
+const LONG_S = 7200;
 /** Below the limit for this long, together, a battery is harmed. Common practice, no source. */
 const HARMFUL_S = 600;
 
@@ -20,6 +28,8 @@ type Facts = {
   readonly lowS: number;
   readonly emptyV: number;
   readonly emptyS: number;
+  readonly hardV: number;
+  readonly hardS: number;
   readonly twoBatteries: boolean;
   readonly accuracyStated: boolean;
 };
@@ -31,7 +41,7 @@ export const check: Check<Facts> = {
   causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
   needs: [],
   limits: [LOWEST_VOLTAGE],
-  reasons: ['not-parked', 'limit-within-uncertainty'],
+  reasons: ['not-parked'],
   cautions: ['general', 'hydrogen', 'acid', 'frozen'],
   answer(analysis, session) {
     const limit = lowestVoltage(session);
@@ -49,6 +59,8 @@ export const check: Check<Facts> = {
     const emptyV = restVoltageV(session.battery.chemistry, session.vehicle.systemV, 0);
     const resting = analysis.has.current ? tilesIn(analysis, ['asleep']) : parked;
     const emptyS = belowS(tiles, tiles.v, resting, emptyV - U);
+    const hardV = HARD_TO_FILL_V * perTwelveVolt(session.vehicle.systemV);
+    const hardS = isLithium(session.battery.chemistry) ? 0 : belowS(tiles, tiles.v, resting, hardV - U);
     const base = {
       measured: { value, unit: 'V', uncertainty: U },
       limit,
@@ -57,6 +69,8 @@ export const check: Check<Facts> = {
         lowS,
         emptyV,
         emptyS,
+        hardV,
+        hardS,
         twoBatteries: session.vehicle.systemV === 24,
         accuracyStated: accuracyStated('voltage', session),
       },
@@ -64,7 +78,9 @@ export const check: Check<Facts> = {
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
     if (decision === 'beyond') return { ...base, status: lowS >= HARMFUL_S ? 'fault' : 'watch' };
-    if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
-    return emptyS >= HARMFUL_S ? { ...base, status: 'watch', variant: 'empty' } : { ...base, status: 'clear' };
+    // Where a wrong "no" costs the battery, doubt is a warning.
+    if (decision === 'undecided') return { ...base, status: 'watch', variant: 'in-doubt' };
+    if (emptyS >= HARMFUL_S) return { ...base, status: 'watch', variant: 'empty' };
+    return hardS >= LONG_S ? { ...base, status: 'watch', variant: 'low' } : { ...base, status: 'clear' };
   },
 };

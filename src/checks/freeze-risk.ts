@@ -2,9 +2,10 @@
  * Could the electrolyte freeze? For each stand its coldest lasting temperature against the freezing point at its charge, from
  * its own rest or the nearest one. The charge's uncertainty is that of the freezing point too. Where it never got as cold as an empty
  * battery freezes at, no charge is needed; where it did not freeze but the charge is so low that an ordinary winter's night
- * would do it, that is worth watching.
+ * would do it, that is worth watching. Where a wrong "no" could hurt somebody, doubt is a warning.
  */
 import type { Analysis } from '../analysis/model.ts';
+import { isLithium } from '../battery/chemistry.ts';
 import { freezingPointC } from '../battery/freezing.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
@@ -17,13 +18,14 @@ import { mostBy } from '../measures/spans.ts';
 import { belowS, SUSTAINED_S, type Sustained, sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
 
-const SOURCE = 'US Army OD 1002, p. 54; TM 5-3820-256-24-4, Table 2';
+const SOURCE =
+  'US Army OD 1002, p. 54; TM 5-3820-256-24-4, Table 2; drained: a vehicle maker’s storage chart by density';
 const FREEZING: DefaultLimit = {
   key: 'freezingPoint',
   value: freezingPointC(0.5).high,
   unit: '°C',
   source: SOURCE,
-  applies: 'acid at 50 % charge; about −9 °C empty, −15 °C at 25 %, −37 °C at 75 %',
+  applies: 'acid at 50 % charge; −3 °C drained, about −9 °C empty, −15 °C at 25 %, −37 °C at 75 %',
 };
 
 /** A night that winter brings in many places, and the season in which to say so, °C. Common practice, no source. */
@@ -52,10 +54,10 @@ export const check: Check<Facts> = {
   side: 'min',
   needs: ['temperature'],
   limits: [FREEZING],
-  reasons: ['not-lead', 'not-parked', 'charge-unknown', 'limit-within-uncertainty'],
+  reasons: ['not-lead', 'not-parked', 'charge-unknown'],
   cautions: ['general', 'frozen', 'acid'],
   answer(analysis, session) {
-    if (session.battery.chemistry === 'lfp') return { status: 'undecided', reason: 'not-lead' };
+    if (isLithium(session.battery.chemistry)) return { status: 'undecided', reason: 'not-lead' };
     const { tiles } = analysis;
     const parked = parkedTiles(analysis);
     const coldest = sustained(tiles, tiles.temp, parked, 'lowest');
@@ -100,7 +102,7 @@ export const check: Check<Facts> = {
     } as const;
     const decision = decide({ value: cold.value, U: worst.U, limit: freezesC, side: 'min' });
     if (decision === 'beyond') return { ...base, status: 'fault' };
-    if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    if (decision === 'undecided') return { ...base, status: 'watch', variant: 'in-doubt' };
     return { ...base, status: winter ? 'watch' : 'clear' };
   },
 };

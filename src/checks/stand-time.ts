@@ -87,7 +87,8 @@ export const check: Check<Facts> = {
     const warmC = analysis.temperature?.mean ?? UNSEEN_C.high;
     const loss = { low: selfDischargePerDay(chemistry, coldC).low, high: selfDischargePerDay(chemistry, warmC).high };
     const toLoseAh = {
-      low: chargeToNoStartAh(capacityAh, Math.max(0, charge.value - charge.U)).low,
+      // The strict reading of the rule is the cautious end already.
+      low: chargeToNoStartAh(capacityAh, rested ? charge.value : 0).low,
       high: chargeToNoStartAh(capacityAh, Math.min(1, charge.value + charge.U)).high,
     };
     const awakeA = Math.max(0, ...stayedAwake(analysis, session).map((stand) => stand.meanDrawA?.value ?? 0));

@@ -1,5 +1,6 @@
 /** The words of `standstill plan`. */
 import { type Command, Option } from 'commander';
+import { CHEMISTRIES, type Chemistry } from '../battery/chemistry.ts';
 import { accuracyOption, countOption, quantityOption } from './quantity-option.ts';
 
 const DAY_S = 86_400;
@@ -17,7 +18,7 @@ export interface PlanFlags {
   draw?: number;
   capacity?: number;
   charge?: number;
-  chemistry?: 'flooded' | 'efb' | 'agm' | 'gel' | 'lfp';
+  chemistry?: Chemistry;
   temperature?: number;
   accuracy?: { relative: number; absolute: number };
   resolution?: number;
@@ -53,7 +54,7 @@ export function withPlanOptions(command: Command): Command {
     .addOption(quantityOption('--draw <current>', 'current', 'expected mean draw while parked', { from: 0 }))
     .addOption(quantityOption('--capacity <charge>', 'charge', '20-hour rating of the battery'))
     .addOption(quantityOption('--charge <share>', 'fraction', 'state of charge at the start', { to: 1 }))
-    .addOption(new Option('--chemistry <kind>', 'kind of battery').choices(['flooded', 'efb', 'agm', 'gel', 'lfp']))
+    .addOption(new Option('--chemistry <kind>', 'kind of battery').choices(CHEMISTRIES))
     .addOption(quantityOption('--temperature <temperature>', 'temperature', 'of the battery', { from: -40, to: 80 }))
     .optionsGroup('Whether the sensor can decide:')
     .addOption(accuracyOption('--accuracy <text>', 'current', 'as its maker states it, such as "1 % + 5 mA"'))

@@ -3,6 +3,7 @@
  * surface charge that charging builds up and that fades over hours. It is the simulator's own and shares no table with
  * the analysis, so that neither can flatter the other.
  */
+import { isLithium } from '../battery/chemistry.ts';
 import type { Chemistry, SystemVoltage } from '../manifest/session.ts';
 import type { BatterySpec } from './scenario.ts';
 
@@ -40,11 +41,20 @@ const CELLS: Record<Chemistry, Cell> = {
     surfaceV: 0.01,
     selfPerDay: 0.0005,
   },
+  // Four cells, 3.0 V empty, 4.1 V full: the usual shape, from memory.
+  nmc: {
+    charge: [0, 0.05, 0.2, 0.5, 0.8, 1],
+    volts: [3.0, 3.3, 3.5, 3.65, 3.9, 4.1],
+    ohm: 0.002,
+    acceptOhm: 0.0012,
+    surfaceV: 0.01,
+    selfPerDay: 0.0005,
+  },
 };
 
 /** Cells in series: lead-acid 2 V, lfp 3.2 V. */
 export function cellCount(chemistry: Chemistry, systemV: SystemVoltage): number {
-  return chemistry === 'lfp' ? Math.round((systemV / 12) * 4) : systemV / 2;
+  return isLithium(chemistry) ? Math.round((systemV / 12) * 4) : systemV / 2;
 }
 
 /** Open-circuit voltage of one cell, rested, at 25 °C; `charge` from 0 to 1, falling steeply below 0. */

@@ -5,6 +5,7 @@
  */
 import { chargeToNoStartAh } from '../battery/capacity.ts';
 import { HEAT_LIMIT_C } from '../battery/charging.ts';
+import { isLithium } from '../battery/chemistry.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
 import { freezingPointC } from '../battery/freezing.ts';
 import { ratedResistanceOhm } from '../battery/rated-resistance.ts';
@@ -47,7 +48,7 @@ function restingCharge(told: Told): Expected {
 
 function deepDischarge({ scenario, truth }: Told): Expected {
   const scale = scenario.systemV / 12;
-  const limitV = scale * (scenario.battery.chemistry === 'lfp' ? LOWEST_V.lfp : LOWEST_V.lead);
+  const limitV = scale * (isLithium(scenario.battery.chemistry) ? LOWEST_V.lfp : LOWEST_V.lead);
   const lowest = truth.parked.map(({ lowestV }) => lowestV).filter((volts) => !Number.isNaN(volts));
   if (lowest.length === 0) return {};
   const leastV = Math.min(...lowest);
@@ -61,7 +62,7 @@ function deepDischarge({ scenario, truth }: Told): Expected {
 
 function frost({ scenario, truth }: Told): Expected {
   if (!scenario.sensor.hasTemperature) return {};
-  if (scenario.battery.chemistry === 'lfp') return { 'freeze-risk': ['undecided'] };
+  if (isLithium(scenario.battery.chemistry)) return { 'freeze-risk': ['undecided'] };
   const scale = scenario.systemV / 12;
   // Emptier than empty the acid nears water: no table holds.
   if (truth.parked.some(({ lowestV }) => lowestV < (LOWEST_V.lead + 0.2) * scale)) return {};
@@ -124,9 +125,9 @@ function resistance(told: Told): Expected {
   const { scenario, truth } = told;
   const { battery, systemV, sensor } = scenario;
   if (scenario.powertrain === 'electric') return { 'battery-resistance': ['undecided'] };
-  if (!battery.rating || battery.chemistry === 'lfp' || !seesAll(scenario)) return {};
+  if (!battery.rating || isLithium(battery.chemistry) || !seesAll(scenario)) return {};
   const { coldCrankingA, standard = 'SAE' } = battery.rating;
-  const limitOhm = ratedResistanceOhm({ coldCrankingA, standard, systemV });
+  const limitOhm = ratedResistanceOhm({ coldCrankingA, standard, systemV, temperatureC: null });
   const cranks = truth.cranks.filter((crank) => isPlateauSeen(crank, scenario));
   if (cranks.length === 0 || cranks.some((crank) => crank.ampsPeak > 0.9 * sensor.rangeA)) return {};
   const lowOhm = middle(cranks.map((crank) => crank.resistanceOhm));

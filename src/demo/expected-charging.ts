@@ -21,7 +21,7 @@ function voltages({ scenario, truth }: Told): Expected {
   const drives = truth.drives
     .filter(({ start, end }) => end - start > SHORTEST_S)
     .map((drive) => {
-      const { minV, maxV } = chargingWindowV({
+      const { minV, usualV, mostV } = chargingWindowV({
         chemistry: scenario.battery.chemistry,
         systemV: scenario.systemV,
         temperatureC: scenario.sensor.hasTemperature ? drive.meanC : null,
@@ -30,8 +30,9 @@ function voltages({ scenario, truth }: Told): Expected {
       return {
         meanA: ((drive.chargeInAh - drive.chargeOutAh) * 3600) / seconds,
         reachesV: (drive.voltsHigh - minV) / scale,
-        exceedsV: (drive.voltsMedian - maxV) / scale,
-        peaksV: (drive.voltsHigh - maxV) / scale,
+        exceedsV: (drive.voltsMedian - (mostV ?? Number.POSITIVE_INFINITY)) / scale,
+        aboveUsualV: (drive.voltsMedian - (usualV ?? Number.POSITIVE_INFINITY)) / scale,
+        peaksV: (drive.voltsHigh - (mostV ?? Number.POSITIVE_INFINITY)) / scale,
       };
     });
   if (drives.length === 0) return {};
@@ -42,9 +43,9 @@ function voltages({ scenario, truth }: Told): Expected {
     if (low.length > 0) expected['charging-low'] = ['fault', 'watch'];
   }
   if (drives.every(({ reachesV }) => reachesV > 0.05)) expected['charging-low'] = ['clear'];
-  // Published windows differ by 0.1 V.
-  if (drives.some(({ exceedsV }) => exceedsV > 0.15)) expected['charging-high'] = ['fault'];
-  else if (drives.every(({ exceedsV, peaksV }) => exceedsV < -0.05 && peaksV < 0.25))
+  if (drives.some(({ exceedsV }) => exceedsV > 0.1)) expected['charging-high'] = ['fault'];
+  else if (drives.some(({ aboveUsualV }) => aboveUsualV > 0.1)) expected['charging-high'] = ['watch', 'fault'];
+  else if (drives.every(({ aboveUsualV, peaksV }) => aboveUsualV < -0.05 && peaksV < 0.25))
     expected['charging-high'] = ['clear'];
   return expected;
 }

@@ -4,6 +4,7 @@
  */
 import { z } from 'zod';
 import { shown } from '../base/shown.ts';
+import { CHEMISTRIES } from '../battery/chemistry.ts';
 import { choice, flag, group, list, moment, quantity, text } from './fields.ts';
 import { pathFault } from './paths.ts';
 import { type Dimension, quantityFault } from './quantity.ts';
@@ -123,7 +124,7 @@ export const SECTIONS = {
   ),
   battery: group(
     {
-      chemistry: choice(['flooded', 'efb', 'agm', 'gel', 'lfp'], 'Kind of battery'),
+      chemistry: choice(CHEMISTRIES, 'Kind of battery'),
       capacity: quantity('charge', '1 Ah', '500 Ah', '20-hour rating').optional(),
       cold_cranking: quantity('current', '10 A', '3000 A', 'Cold cranking current on the label').optional(),
       cranking_standard: choice(['EN', 'SAE', 'IEC', 'DIN'], 'Standard of the cold cranking current').optional(),

@@ -2,9 +2,11 @@
  * The manifest as understood: quantities in SI (or the unit in the name), local times resolved to UTC.
  * `session.yaml` is read into this shape by `readSession`.
  */
+import type { Chemistry } from '../battery/chemistry.ts';
+
+export type { Chemistry } from '../battery/chemistry.ts';
 export type Purpose = 'baseline' | 'complaint' | 'after-repair';
 export type Powertrain = 'combustion' | 'hybrid' | 'electric';
-export type Chemistry = 'flooded' | 'efb' | 'agm' | 'gel' | 'lfp';
 export type SystemVoltage = 6 | 12 | 24;
 export type CrankingStandard = 'EN' | 'SAE' | 'IEC' | 'DIN';
 

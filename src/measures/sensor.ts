@@ -28,9 +28,9 @@ export function standardU(measured: Measured, role: Role, session: Session): num
   return combine(measured.u, accuracyU(ASSUMED_ACCURACY[role], measured.value));
 }
 
-/** Expanded uncertainty, k = 2, in the value's unit. */
+/** Expanded uncertainty, about 95 %, in the value's unit. */
 export function expandedU(measured: Measured, role: Role, session: Session): number {
-  return expand(standardU(measured, role, session));
+  return expand(standardU(measured, role, session), accuracyStated(role, session) ? measured.k : 2);
 }
 
 /** Expanded uncertainty of a level of the log, in the value's unit: accuracy and resolution, no scatter. */

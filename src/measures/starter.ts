@@ -1,7 +1,7 @@
 /** What the cranks show of battery and starter together: battery-resistance and current-path ask it. */
 
 import type { Crank, Measured } from '../analysis/model.ts';
-import { perTwelveVolt } from '../battery/chemistry.ts';
+import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import { ratedResistanceOhm } from '../battery/rated-resistance.ts';
 import { accuracyU, combine } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
@@ -29,12 +29,13 @@ export function resistanceU({ resistanceOhm }: MeasuredCrank, session: Session):
 }
 
 /** The rating's own resistance, Ω; of the standards the most lenient where the manifest names none. Null without a rating. */
-export function ratingOhm({ battery, vehicle }: Session): number | null {
-  if (battery.coldCrankingA === undefined || battery.chemistry === 'lfp') return null;
+export function ratingOhm({ battery, vehicle }: Session, temperatureC: number | null): number | null {
+  if (battery.coldCrankingA === undefined || isLithium(battery.chemistry)) return null;
   return ratedResistanceOhm({
     coldCrankingA: battery.coldCrankingA,
     standard: battery.crankingStandard ?? 'SAE',
     systemV: vehicle.systemV,
+    temperatureC,
   });
 }
 
@@ -44,7 +45,7 @@ const USUAL_OHM_AH = 0.5;
 /** Resistance to expect at most of a sound battery, Ω: from its rating, else from its size; null where neither is known. */
 export function usualOhm(session: Session): number | null {
   const { capacityAh } = session.battery;
-  const rated = ratingOhm(session);
+  const rated = ratingOhm(session, null);
   if (rated !== null || capacityAh === undefined) return rated;
   return (perTwelveVolt(session.vehicle.systemV) * USUAL_OHM_AH) / capacityAh;
 }

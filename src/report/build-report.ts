@@ -2,6 +2,7 @@
 import type { Analysis, Stand } from '../analysis/model.ts';
 import { zoneOf } from '../base/zone.ts';
 import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
+import { expand } from '../battery/uncertainty.ts';
 import type { Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
 import { circuitLinks } from '../measures/circuits/links.ts';
@@ -69,7 +70,12 @@ function wordOne(finding: Finding, content: Content, format: Format): Worded {
       plain,
       detail,
       measured: measured
-        ? { value: six(measured.value), unit: measured.unit, uncertainty: sixOrNull(measured.uncertainty), coverage: 2 }
+        ? {
+            value: six(measured.value),
+            unit: measured.unit,
+            uncertainty: sixOrNull(measured.uncertainty),
+            coverage: measured.coverage ?? 2,
+          }
         : null,
       limit: limit ? { value: six(limit.value), unit: limit.unit, source: limit.source } : null,
       reason,
@@ -101,7 +107,7 @@ function events(analysis: Analysis, session: Session): Events {
       key_off_in_log: stand.keyOffInLog,
       time_to_sleep_s: stand.timeToSleepS === null ? null : seconds(stand.timeToSleepS),
       sleep_draw_a: sixOrNull(stand.sleepDrawA?.value),
-      sleep_draw_u_a: sixOrNull(stand.sleepDrawA ? 2 * stand.sleepDrawA.u : null),
+      sleep_draw_u_a: sixOrNull(stand.sleepDrawA && expand(stand.sleepDrawA.u, stand.sleepDrawA.k)),
       mean_draw_a: sixOrNull(stand.meanDrawA?.value),
       charge_out_ah: six(stand.chargeOutAh),
       wakes: stand.wakes,
@@ -163,6 +169,8 @@ function events(analysis: Analysis, session: Session): Events {
     totals: {
       charge_in_ah: six(totals.chargeInAh),
       charge_out_ah: six(totals.chargeOutAh),
+      charge_in_u_ah: analysis.has.current ? six(expand(totals.chargeInU.u, totals.chargeInU.k)) : null,
+      charge_out_u_ah: analysis.has.current ? six(expand(totals.chargeOutU.u, totals.chargeOutU.k)) : null,
       driving_s: seconds(totals.drivingS),
       parked_s: seconds(totals.parkedS),
       asleep_s: seconds(totals.asleepS),

@@ -17,9 +17,10 @@ describe('reserve capacity', () => {
 });
 
 describe('charge to a no-start', () => {
-  it('never promises more than half of what a small or half-empty battery holds', () => {
+  it('takes off what has gone already, and never promises more than half of a small battery or 40 % of a low one', () => {
     expect(chargeToNoStartAh(44, 1)).toEqual({ low: 0.4 * 44, high: 22 });
-    expect(chargeToNoStartAh(70, 0.5)).toEqual({ low: 14, high: 17.5 });
+    expect(chargeToNoStartAh(70, 0.5)).toEqual({ low: 0, high: 14 });
+    expect(chargeToNoStartAh(70, 0.9)).toEqual({ low: expect.closeTo(13, 9), high: expect.closeTo(25.2, 9) });
     expect(chargeToNoStartAh(70, 0)).toEqual({ low: 0, high: 0 });
   });
 

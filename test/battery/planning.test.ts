@@ -44,12 +44,12 @@ describe('uncertainty of a draw after a time', () => {
   const sensor = { accuracy: { relative: 0.01, absolute: 0.005 }, resolutionA: 0, noiseA: 0.02, stepS: 1 };
   const leastA = drawUncertaintyA(sensor, 0.05, Number.POSITIVE_INFINITY);
 
-  it('is twice 5.5 mA by √3 for 1 % + 5 mA at 50 mA, however long', () => {
-    expect(leastA).toBeCloseTo((2 * 0.0055) / Math.sqrt(3), 12);
+  it('is twice 0.5 mA and 5 mA together by √3 for 1 % + 5 mA at 50 mA, however long', () => {
+    expect(leastA).toBeCloseTo((2 * Math.hypot(0.0005, 0.005)) / Math.sqrt(3), 12);
   });
 
   it('is reached after the seconds told, and not before', () => {
-    for (const target of [0.00636, 0.007, 0.01]) {
+    for (const target of [0.00581, 0.007, 0.01]) {
       const seconds = secondsToUncertainty(sensor, 0.05, target) as number;
       expect(drawUncertaintyA(sensor, 0.05, seconds)).toBeLessThanOrEqual(target);
       expect(drawUncertaintyA(sensor, 0.05, seconds - 1)).toBeGreaterThan(target);

@@ -82,6 +82,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
         iMax: i + Math.abs(i) * spread + 0.004,
         iCov: TILE_S,
         netAs: i * TILE_S,
+        jumpsAs2: 0,
         iRough: 0.001,
         vRough: 0.001,
         temp: 9 + 6 * Math.sin(((t - START_S) / 86400) * 2 * Math.PI + 1.4),
@@ -241,7 +242,8 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
     totals: {
       chargeInAh: 26,
       chargeOutAh: 9,
-      balanceUAh: 0.8,
+      chargeInU: { u: 0.1, k: 2 },
+      chargeOutU: { u: 0.1, k: 2 },
       drivingS: 2.6 * HOUR_S,
       parkedS: 100 * HOUR_S,
       asleepS: 98 * HOUR_S,

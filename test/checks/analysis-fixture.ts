@@ -30,7 +30,6 @@ export interface Story {
   readonly temperature: boolean;
   readonly starter: boolean;
   readonly chargerAh: number;
-  readonly balanceUAh: number;
   readonly faults: readonly LogFault[];
   readonly missingS: number;
   readonly rowsRejected: number;
@@ -61,7 +60,6 @@ const USUAL: Story = {
   temperature: true,
   starter: true,
   chargerAh: 0,
-  balanceUAh: 0.3,
   faults: [],
   missingS: 0,
   rowsRejected: 0,
@@ -226,7 +224,8 @@ export function week(told: Partial<Story> = {}): Analysis {
     totals: {
       chargeInAh: periods.reduce((sum, one) => sum + one.chargeInAh, 0),
       chargeOutAh: periods.reduce((sum, one) => sum + one.chargeOutAh, 0),
-      balanceUAh: story.balanceUAh,
+      chargeInU: { u: 0.1, k: 2 },
+      chargeOutU: { u: 0.1, k: 2 },
       drivingS: secondsOf('driving'),
       parkedS: stands.reduce((sum, one) => sum + one.end - one.start, 0),
       asleepS: secondsOf('asleep'),
@@ -346,6 +345,7 @@ function tilesOf(periods: readonly Period[], { scale, temperature, temperatureC 
     iMin: i,
     iMax: i,
     iCov: column((one) => one.end - one.start),
+    jumpsAs2: column(() => 0),
     netAs: column((one) => (one.chargeInAh - one.chargeOutAh) * HOUR),
     iRough: blank,
     vRough: blank,

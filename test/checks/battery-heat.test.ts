@@ -8,10 +8,14 @@ import { answerOf } from './words.ts';
 const stated = {
   columns: { temperature: { name: 't', unit: '°C', accuracy: { relative: 0, absolute: 0.5 } } },
 } as const;
-const ask = (temp: (t: number, kind: PeriodKind) => number, changes = {}) =>
+const ask = (temp: (t: number, kind: PeriodKind) => number, changes = {}, driveV = 14.2) =>
   answerOf(
     check,
-    withTiles(week(), (t, kind) => ({ temp: temp(t, kind), i: kind === 'driving' ? 4 : -0.02 }), 30),
+    withTiles(
+      week(),
+      (t, kind) => ({ temp: temp(t, kind), v: kind === 'driving' ? driveV : 12.6, i: kind === 'driving' ? 4 : -0.02 }),
+      30,
+    ),
     session(changes),
   );
 const driven =
@@ -19,18 +23,24 @@ const driven =
   (_: number, kind: PeriodKind) =>
     kind === 'driving' ? hot : parked;
 
-test('60 °C while driving is a fault, 40 °C is not', () => {
-  expect(ask(driven(60))).toMatchObject({ status: 'fault', measured: { value: 60 }, limit: { value: 52 } });
-  expect(ask(driven(40)).status).toBe('clear');
+test('60 °C while driving is worth watching, with too high a voltage a fault; 40 °C is neither', () => {
+  expect(ask(driven(60))).toMatchObject({
+    status: 'watch',
+    variant: 'charging',
+    measured: { value: 60 },
+    limit: { value: 52 },
+  });
+  expect(ask(driven(60), {}, 15.4)).toMatchObject({ status: 'fault', measured: { value: 60 } });
+  expect(ask(driven(40), {}, 15.4).status).toBe('clear');
 });
 
 test('as hot while parked is only worth watching', () => {
   expect(ask(driven(40, 60))).toMatchObject({ status: 'watch', measured: { value: 60 }, facts: { chargingC: 40 } });
 });
 
-test('53 °C is a verdict only where the sensor is known to be good', () => {
-  expect(ask(driven(53))).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
-  expect(ask(driven(53), stated).status).toBe('fault');
+test('near the limit, doubt is a warning', () => {
+  expect(ask(driven(53))).toMatchObject({ status: 'watch', variant: 'in-doubt' });
+  expect(ask(driven(53), stated)).toMatchObject({ status: 'watch', variant: 'charging' });
 });
 
 test('a converter that charges a parked vehicle counts too', () => {
@@ -38,7 +48,7 @@ test('a converter that charges a parked vehicle counts too', () => {
   const told = (i: number) =>
     withTiles({ ...standing(5), periods: [{ ...period, kind: 'awake' }] }, () => ({ temp: 60, i }));
   const electric = session({ vehicle: { powertrain: 'electric' } });
-  expect(answerOf(check, told(10), electric).status).toBe('fault');
+  expect(answerOf(check, told(10), electric)).toMatchObject({ status: 'watch', variant: 'charging' });
   expect(answerOf(check, told(-1), electric)).toMatchObject({ status: 'undecided', reason: 'not-charged' });
 });
 

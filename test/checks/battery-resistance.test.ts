@@ -28,7 +28,8 @@ function ask({ milliohm, crankV = 10.4, restV = 12.62, temperatureC = 15, batter
 test('5 mΩ is within the rating; the rating is what EN 50342-1 makes of it', () => {
   const finding = ask({ milliohm: 5 });
   expect(finding).toMatchObject({ status: 'clear', measured: { value: 0.005, unit: 'Ω' } });
-  expect(finding.limit?.value).toBeCloseTo(5.05 / 680, 6);
+  // 7.5 V under 680 A at −18 °C; at 15 °C a load test leaves some 0.78 of the fall that it leaves then.
+  expect(finding.limit?.value).toBeCloseTo((0.775 * (12.54 - 7.5)) / 680, 4);
 });
 
 test('9 mΩ and a voltage that gives way is a fault; where the voltage holds it is worth watching', () => {
@@ -58,7 +59,7 @@ test('below −18 °C the rating says nothing', () => {
 });
 
 test('too near the limit gives no verdict', () => {
-  expect(ask({ milliohm: 7.4 })).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
+  expect(ask({ milliohm: 5.7 })).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
 });
 
 test('without a rating, and for lfp, the figure is told and nothing judged', () => {

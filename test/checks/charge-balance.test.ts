@@ -37,7 +37,16 @@ test('the allowance follows the capacity, and has a default without it', () => {
 
 test('an offset that grows with time keeps a near limit open', () => {
   const loss = { driveA: 0.2, settleS: 1800, restV: 12.1 };
-  expect(ask({ ...loss, balanceUAh: 30 })).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
+  const current = {
+    name: 'i',
+    unit: 'A' as const,
+    positive: 'charging' as const,
+    accuracy: { relative: 0, absolute: 0.2 },
+  };
+  expect(ask(loss, { columns: { current } })).toMatchObject({
+    status: 'undecided',
+    reason: 'limit-within-uncertainty',
+  });
   const stated = ask(loss).measured?.uncertainty ?? Number.POSITIVE_INFINITY;
   expect(ask(loss, UNSTATED).measured?.uncertainty).toBeGreaterThan(stated);
 });

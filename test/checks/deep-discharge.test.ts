@@ -32,8 +32,13 @@ test('an hour asleep below the voltage of an empty battery is worth watching', (
   expect(parked(11.9, 3600).status).toBe('clear');
 });
 
-test('too near the limit gives no verdict', () => {
-  expect(parked(10.5, 3600)).toMatchObject({ status: 'undecided', reason: 'limit-within-uncertainty' });
+test('hours at rest below 12.0 V are worth watching', () => {
+  expect(parked(11.9, 3 * 3600)).toMatchObject({ status: 'watch', variant: 'low', facts: { hardS: 3 * 3600 } });
+  expect(parked(12.1, 3 * 3600).status).toBe('clear');
+});
+
+test('too near the limit is a warning', () => {
+  expect(parked(10.5, 3600)).toMatchObject({ status: 'watch', variant: 'in-doubt' });
 });
 
 test('key-on, cranks and a disconnected battery do not count', () => {

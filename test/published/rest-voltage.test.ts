@@ -15,6 +15,14 @@ const TABLES: Readonly<Record<string, readonly (readonly [number, number])[]>> =
     [12.4, 0.75],
     [12.6, 1],
   ],
+  // a battery maker's table at 80 °F (seen)
+  "battery maker's table": [
+    [11.89, 0],
+    [12.06, 0.25],
+    [12.24, 0.5],
+    [12.45, 0.75],
+    [12.65, 1],
+  ],
   // density of TM 5-3820-256-24-4, Table 2 (seen), + 0.84 V, TM 5-684 eq. 14-1 (seen); rounded to 10 mV
   'density + 0.84': [
     [11.76, 0],
@@ -39,12 +47,13 @@ describe.each(Object.entries(TABLES))('flooded, %s', (_, rows) => {
     expect(read).not.toBeNull();
     expect(Math.abs((read?.value ?? Number.NaN) - charge)).toBeLessThanOrEqual(2 * (read?.u ?? 0));
     // Neighbouring rows must stay apart: an uncertainty that covers everything says nothing.
-    expect(2 * (read?.u ?? 1)).toBeLessThan(0.25 / 2);
+    // Of an empty battery the tables themselves differ by 0.19 V, which is nearly a row.
+    expect(2 * (read?.u ?? 1)).toBeLessThan(charge === 0 ? 0.13 : 0.25 / 2);
   });
 
-  // The tables differ by up to 0.09 V (empty) and 0.06 V (full), and by 0.03 V between.
+  // The tables differ by up to 0.19 V (empty), 0.09 V (25 %) and 0.06 V (the others).
   it.each(rows)('%f V is the rest voltage at %f within the spread of the tables', (volts, charge) => {
-    const spreadV = charge === 0 || charge === 1 ? 0.05 : 0.02;
+    const spreadV = charge === 0 ? 0.1 : charge === 0.25 ? 0.05 : 0.035;
     expect(Math.abs(restVoltageV('flooded', 12, charge) - volts)).toBeLessThanOrEqual(spreadV);
   });
 });
@@ -108,5 +117,22 @@ describe('surface charge', () => {
   // TM 5-684 / NAVFAC MO-200, eq. 14-1 (seen): the relation holds off charge for more than 16 h
   it('asks for 16 h before the flooded relation holds as it stands', () => {
     expect(restNeededS('flooded').full).toBe(16 * HOUR_S);
+  });
+});
+
+describe('in the cold', () => {
+  // A published table with temperature columns, quoted in an open repository (age-series/ElectricalAge2, datasets, lead_acid_12v;
+  // second-hand): volts of a wet battery at 100, 75, 50, 25 and 0 %.
+  it.each([
+    [48.9, [12.663, 12.463, 12.253, 12.073, 11.903]],
+    [10.0, [12.622, 12.422, 12.212, 12.032, 11.862]],
+    [-1.1, [12.588, 12.388, 12.178, 11.998, 11.828]],
+    [-12.2, [12.542, 12.342, 12.132, 11.952, 11.782]],
+    [-17.8, [12.516, 12.316, 12.106, 11.926, 11.756]],
+  ] as const)('at %f °C each row reads as its charge within its own expanded uncertainty', (temperatureC, row) => {
+    for (const [k, volts] of row.entries()) {
+      const read = stateOfCharge({ ...rested, chemistry: 'flooded', temperatureC, volts });
+      expect(Math.abs((read?.value ?? Number.NaN) - (1 - k / 4))).toBeLessThanOrEqual(2 * (read?.u ?? 0));
+    }
   });
 });

@@ -168,7 +168,8 @@ export const analysis: Analysis = {
   totals: {
     chargeInAh: 2.5,
     chargeOutAh: 5.21,
-    balanceUAh: 0.03,
+    chargeInU: { u: 0.1, k: 2 },
+    chargeOutU: { u: 0.1, k: 2 },
     drivingS: H,
     parkedS: 49 * H,
     asleepS: 48.4 * H,

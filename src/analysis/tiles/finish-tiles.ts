@@ -32,6 +32,7 @@ function keepLastReading(store: TileStore, k: number): void {
   store.i[k] = store.iMax[k];
   store.iCov[k] = 0;
   store.netAs[k] = 0;
+  store.jumpsAs2[k] = 0;
   store.steps[k] = 0;
 }
 

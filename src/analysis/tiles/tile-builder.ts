@@ -35,6 +35,8 @@ interface Track {
   min: number;
   max: number;
   rough: number;
+  /** Sum of (change × step)² over the readings, (A·s)² or (V·s)². */
+  jumps: number;
   steps: number;
   /** Smallest difference seen between two neighbouring readings that differ. */
   finest: number;
@@ -77,6 +79,7 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
     store.iMax[k] = orNaN(i.max);
     store.iCov[k] = i.covered;
     store.netAs[k] = i.area;
+    store.jumpsAs2[k] = i.jumps;
     store.iRough[k] = i.steps ? i.rough / i.steps : Number.NaN;
     store.steps[k] = i.steps || v.steps;
     store.temp[k] = temp.count ? temp.sum / temp.count : Number.NaN;
@@ -190,6 +193,7 @@ function clear(track: Track): void {
   track.min = Number.POSITIVE_INFINITY;
   track.max = Number.NEGATIVE_INFINITY;
   track.rough = 0;
+  track.jumps = 0;
   track.steps = 0;
 }
 
@@ -202,7 +206,7 @@ function take(
   to: number,
   bridges: boolean,
 ): void {
-  let { t, x, step, area, covered, sum, count, min, max, rough, steps, finest } = track;
+  let { t, x, step, area, covered, sum, count, min, max, rough, jumps, steps, finest } = track;
   for (let k = from; k < to; k++) {
     const reading = readings[k];
     if (Number.isNaN(reading)) {
@@ -215,11 +219,12 @@ function take(
     if (reading > max) max = reading;
     const dt = times[k] - t;
     if (!Number.isNaN(x) && dt >= 0) {
+      const change = reading > x ? reading - x : x - reading;
       if (bridges || !(dt > SILENT_STEPS * step) || dt < SHORTEST_GAP_S) {
         area += 0.5 * (reading + x) * dt;
         covered += dt;
+        jumps += change * dt * change * dt;
       }
-      const change = reading > x ? reading - x : x - reading;
       rough += change;
       steps++;
       if (change > LEAST_CHANGE && change < finest) finest = change;
@@ -238,6 +243,7 @@ function take(
   track.min = min;
   track.max = max;
   track.rough = rough;
+  track.jumps = jumps;
   track.steps = steps;
   track.finest = finest;
 }

@@ -44,6 +44,7 @@ const COLUMNS = [
   'iMax',
   'iCov',
   'netAs',
+  'jumpsAs2',
   'iRough',
   'vRough',
   'temp',
@@ -153,6 +154,7 @@ export function mergeTiles(s: TileStore, a: number, b: number): void {
   s.vRough[a] = weigh(s.vRough[a], s.steps[a], s.vRough[b], s.steps[b]);
   s.steps[a] += s.steps[b];
   s.netAs[a] += s.netAs[b];
+  s.jumpsAs2[a] += s.jumpsAs2[b];
   const cov = s.iCov[a] + s.iCov[b];
   s.i[a] = cov > 0 ? s.netAs[a] / cov : weigh(s.i[a], 1, s.i[b], 1);
   s.iCov[a] = cov;

@@ -21,6 +21,8 @@ export interface Tiles {
   /** Time over which current is known, s, and its net charge into the battery over that time, A·s (trapezium rule). */
   readonly iCov: Float64Array;
   readonly netAs: Float64Array;
+  /** Sum over its readings of (change of current × step)², (A·s)²: what the place of a change within a step leaves open. */
+  readonly jumpsAs2: Float64Array;
   /** Mean absolute difference of neighbouring current (voltage) readings: how restless the tile is. */
   readonly iRough: Float64Array;
   readonly vRough: Float64Array;

@@ -77,7 +77,7 @@ export const Parked = z
       'From key-off until first asleep, s; null where it never slept, or the log begins later',
     ),
     sleep_draw_a: numberOrNull('Mean draw while asleep, A, positive out of the battery; null where it never slept'),
-    sleep_draw_u_a: amountOrNull('Expanded uncertainty of sleep_draw_a (k = 2), A'),
+    sleep_draw_u_a: amountOrNull('Expanded uncertainty of sleep_draw_a (about 95 %), A'),
     mean_draw_a: numberOrNull('Mean draw over the whole stand, A; null without current'),
     charge_out_ah: amount(CHARGE_OUT),
     wakes: count('Wakes in this stand'),
@@ -169,8 +169,16 @@ export const Totals = z
   .object({
     charge_in_ah: amount(`${CHARGE_IN}, over the log, without time on a charger or disconnected`),
     charge_out_ah: amount(`${CHARGE_OUT}, over the log, without time on a charger or disconnected`),
-    charge_in_u_ah: toCome(amount('Expanded uncertainty of charge_in_ah (k = 2), Ah')),
-    charge_out_u_ah: toCome(amount('Expanded uncertainty of charge_out_ah (k = 2), Ah')),
+    charge_in_u_ah: since(
+      '0.2.0',
+      amountOrNull('Expanded uncertainty of charge_in_ah (about 95 %), Ah; null without current'),
+      null,
+    ),
+    charge_out_u_ah: since(
+      '0.2.0',
+      amountOrNull('Expanded uncertainty of charge_out_ah (about 95 %), Ah; null without current'),
+      null,
+    ),
     driving_s: amount('Time driving, s'),
     parked_s: amount('Time parked, s: settling, asleep and awake together'),
     asleep_s: amount('Time asleep, s'),

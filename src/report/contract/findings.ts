@@ -13,7 +13,7 @@ const Measured = z
     value: number('The value, in the unit beside it'),
     unit: text(`Unit of value and uncertainty: ${UNIT}`),
     uncertainty: amountOrNull('Expanded uncertainty (k = 2, about 95 %); null where it cannot be given'),
-    coverage: z.literal(2).describe('Coverage factor k of the uncertainty'),
+    coverage: number('Coverage factor k of the uncertainty: 2, or less where known bounds make up most of it'),
   })
   .describe('What was measured');
 

@@ -1,5 +1,6 @@
 /** `session`: the manifest as understood, in its own key names, SI in the key. */
 import { z } from 'zod';
+import { CHEMISTRIES } from '../../battery/chemistry.ts';
 import {
   amountOrNull,
   flag,
@@ -29,7 +30,7 @@ const Vehicle = z
 
 const Battery = z
   .object({
-    chemistry: word(['flooded', 'efb', 'agm', 'gel', 'lfp'], 'Kind of battery; lfp: lithium iron phosphate'),
+    chemistry: word(CHEMISTRIES, 'Kind of battery; lfp: lithium iron phosphate, nmc: lithium nickel manganese cobalt'),
     capacity_ah: since('0.1.0', amountOrNull('20-hour rating, Ah'), null),
     capacity_from: since(
       '0.2.0',

@@ -111,7 +111,7 @@ it('a balance is no surer than the steps of the log, unless noise takes a draw o
     const night = stretch(86_400, 10, { v: 12.4, i: noisy(-0.03, noiseA) });
     const block = log([...drive(300, 1), ...settling(1), night]);
     for (let k = 0; k < block.n; k++) block.i[k] = Math.round(block.i[k] * 10) / 10;
-    return analysed(block).totals.balanceUAh;
+    return analysed(block).totals.chargeOutU.u;
   };
   // 0.1 A / √12 over a day.
   expect(stepped(0.001)).toBeGreaterThan(0.69);

@@ -51,6 +51,7 @@ function linkOf(hours: number, awake: readonly Span[], on: readonly Span[], chan
     iMax: blank,
     iCov: blank,
     netAs: blank,
+    jumpsAs2: blank,
     iRough: blank,
     vRough: blank,
     temp: blank,

@@ -23,6 +23,7 @@ function settlingsOf(toSleepS: readonly (number | null)[], disturbed: readonly n
     i: column(() => -1),
     iCov: column(() => STEP_S),
     netAs: column(() => -STEP_S),
+    jumpsAs2: column(() => 0),
     temp: blank,
     chMin: [],
     chMax: [],

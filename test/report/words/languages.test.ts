@@ -5,6 +5,7 @@ import Handlebars from 'handlebars';
 import { describe, expect, it, test } from 'vitest';
 import { parse } from 'yaml';
 import { chargingWindowV } from '../../../src/battery/charging.ts';
+import { CHEMISTRIES } from '../../../src/battery/chemistry.ts';
 import { CHECKS } from '../../../src/checks/registry.ts';
 import { CONTENT, flatten, loadContent } from '../../../src/report/words/content.ts';
 import { chooseLanguage, languageFault, languagesThere } from '../../../src/report/words/languages.ts';
@@ -137,8 +138,11 @@ describe.each(others)('%s', (language) => {
 
   const { phrase } = loadContent(language);
   const limits = CHECKS.flatMap((check) => check.limits);
-  const windows = (['flooded', 'efb', 'agm', 'gel', 'lfp'] as const).map(
-    (chemistry) => chargingWindowV({ chemistry, systemV: 12, temperatureC: 20 }).source,
+  const windows = CHEMISTRIES.flatMap((chemistry) =>
+    [20, null].flatMap((temperatureC) => {
+      const { minSource, usualSource, mostSource } = chargingWindowV({ chemistry, systemV: 12, temperatureC });
+      return [minSource, usualSource, mostSource];
+    }),
   );
   const known = valuesOf(language, PHRASES);
 
