@@ -9,6 +9,7 @@ import type { LogAccount, LogFile, SampleBlock } from './block.ts';
 import { diskIo, type LogIo } from './files/io.ts';
 import type { LogInput, Understood } from './files/log-input.ts';
 import { openInput } from './files/open-input.ts';
+import { isLong } from './long/long-layout.ts';
 import { createLedger, type Ledger } from './order/ledger.ts';
 import { ranges, takeOut, takeOutNoDates } from './order/plausible.ts';
 import { createSequence, type Sequence } from './order/sequence.ts';
@@ -61,7 +62,10 @@ export async function readInPlace(options: ReadLogOptions & { readonly io: LogIo
   const { session, files, io } = options;
   const inputs = new Map<string, LogInput>();
   try {
-    await openAll(files, (name, like) => openInput(io, session, name, like), inputs);
+    if (isLong(session)) {
+      const { openLong } = await import('./long/long-input.ts');
+      for (const input of await openLong(io, session, files)) inputs.set(input.name, input);
+    } else await openAll(files, (name, like) => openInput(io, session, name, like), inputs);
     return await readInputs(
       options,
       files.map((name) => inputs.get(name) as LogInput),
@@ -241,6 +245,12 @@ async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile
   const outcome = await input.read(onRows, progress);
   if (outcome.damage !== undefined) {
     ledger.tell({ kind: 'cut-short', at: sequence.lastT(), file: name, found: outcome.damage, alone: true });
+  }
+  if (outcome.rows !== undefined) rows = outcome.rows;
+  if (outcome.unreadable) {
+    const { count, line, found } = outcome.unreadable;
+    ledger.tell({ kind: 'unreadable-row', at: null, file: name, line, found: `no time: "${plainText(found)}"`, count });
+    rows += count;
   }
   if (rows === 0) ledger.tell({ kind: 'empty', at: null, file: name, found: 'no rows' });
   return { file: { name, bytes, sha256: outcome.sha256, rows }, ignored: outcome.ignored };

@@ -85,22 +85,23 @@ function assembleLog(log: Sections['log'], startMs: number | undefined, tree: Tr
     skipRows: log.skip_rows ?? 0,
     startMs,
     stepS: log.step,
+    holdS: log.hold,
     columns: {
       time: time && { ...time, at: at('columns', 'time', 'name') },
-      voltage: { ...voltage, at: at('columns', 'voltage', 'name') },
+      voltage: { ...voltage, ...refOf(voltage), at: at('columns', 'voltage', 'name') },
       current: current && {
-        name: current.name,
+        ...refOf(current),
         unit: current.unit,
         positive: current.positive,
         accuracy: current.accuracy,
         rangeA: current.range,
         at: at('columns', 'current', 'name'),
       },
-      temperature: temperature && { ...temperature, at: at('columns', 'temperature', 'name') },
+      temperature: temperature && { ...temperature, ...refOf(temperature), at: at('columns', 'temperature', 'name') },
     },
     channels: (log.channels ?? []).map((channel, index) => ({
-      name: channel.name,
-      label: channel.label ?? (typeof channel.name === 'number' ? `#${channel.name}` : channel.name),
+      ...refOf(channel),
+      label: channel.label ?? labelOf(refOf(channel).name),
       unit: channel.unit ?? 'V',
       activeAboveV: channel.active_above,
       activeBelowV: channel.active_below,
@@ -108,6 +109,21 @@ function assembleLog(log: Sections['log'], startMs: number | undefined, tree: Tr
       at: at('channels', index, 'name'),
     })),
   };
+}
+
+interface Placed {
+  readonly name?: string | number;
+  readonly where?: Readonly<Record<string, string>>;
+  readonly value?: string | number;
+}
+
+/** Quantities of a long log are called by what their rows hold. */
+function refOf({ name, where, value }: Placed) {
+  return { name: name ?? Object.values(where ?? {}).join(' / '), where, value };
+}
+
+function labelOf(name: string | number): string {
+  return typeof name === 'number' ? `#${name}` : name;
 }
 
 function assembleLimits(limits: Sections['limits']): Limits {

@@ -8,6 +8,9 @@ export const BLANK = 'FILL IN';
 
 export interface DraftColumn {
   readonly name: string | number;
+  /** Of a log with a row for each value. */
+  readonly where?: Readonly<Record<string, string>>;
+  readonly value?: string | number;
   /** Null: a blank to fill in. */
   readonly unit: string | null;
   readonly reason: string;
@@ -125,24 +128,30 @@ function logLines(log: DraftLog, positive: Given | undefined): string[] {
       'in name order: .csv .tsv .txt, each also .gz, and .parquet',
     ),
     ...(columns === undefined ? [] : [`  # the sample's columns: ${columns}`]),
+    ...(voltage?.where
+      ? [
+          line(
+            'hold',
+            undefined,
+            'how long a value stands while no other comes: longer than the log ever pauses, such as 1 h',
+          ),
+        ]
+      : []),
     ...(time?.elapsed ? [line('start', undefined, 'when the log began, such as 2026-03-03T17:40:00')] : []),
     '  columns:',
     ...timeLines(time),
     ...(voltage ? because(voltage) : []),
     '    voltage:',
-    line(
-      'name',
-      voltage?.name,
-      voltage ? '' : `the column of the battery voltage${open.voltage ? `; ${open.voltage}` : ''}`,
-      6,
-    ),
+    ...(voltage
+      ? nameLines(voltage)
+      : [line('name', undefined, `the column of the battery voltage${open.voltage ? `; ${open.voltage}` : ''}`, 6)]),
     unitLine(voltage, 'V or mV'),
     '      # accuracy: 0.1 % + 10 mV  # from the data sheet; without it, more stays undecided',
     ...(current ? because(current) : []),
     ...(current ? currentLines(current, positive) : unused('current', open, CURRENT_BLANKS)),
     ...(temperature ? because(temperature) : []),
     ...(temperature
-      ? ['    temperature:', line('name', temperature.name, '', 6), unitLine(temperature, '°C, °F or K')]
+      ? ['    temperature:', ...nameLines(temperature), unitLine(temperature, '°C, °F or K')]
       : unused('temperature', open, ['{name: temp_c, unit: °C}'])),
     ...channelLines(log.channels),
   ];
@@ -166,6 +175,13 @@ function timeLines(time: DraftLog['time']): string[] {
   ];
 }
 
+/** Where a column is found. */
+function nameLines({ name, where, value }: DraftColumn): string[] {
+  if (where === undefined) return [line('name', name, '', 6)];
+  const said = Object.entries(where).map(([column, is]) => `${scalar(column)}: ${scalar(is)}`);
+  return [`      where: {${said.join(', ')}}`, line('value', value, '', 6)];
+}
+
 /** A unit that nothing tells is asked for. */
 function unitLine(column: DraftColumn | null, taken: string): string {
   return line('unit', column?.unit ?? undefined, column?.unit ? '' : taken, 6);
@@ -179,7 +195,7 @@ function choicesOf(formats: readonly string[]): string {
 function currentLines(current: DraftColumn, positive: Given | undefined): string[] {
   return [
     '    current:',
-    line('name', current.name, '', 6),
+    ...nameLines(current),
     unitLine(current, 'A or mA'),
     line(
       'positive',
@@ -211,7 +227,7 @@ function channelLines(channels: readonly DraftColumn[]): string[] {
     head,
     ...channels.flatMap((channel) => [
       `    # proposed since ${oneLine(channel.reason)}`,
-      `    - name: ${scalar(channel.name)}`,
+      ...nameLines(channel).map((text, k) => (k === 0 ? `    - ${text.trim()}` : text)),
       unitLine(channel, 'V or mV'),
       '      # label: Tracker supply',
       '      # active_above: 6 V',

@@ -7,7 +7,7 @@ import { type Zone, zoneOf } from '../base/zone.ts';
 import { assembleSession } from './assemble.ts';
 import { unknownKey } from './fields.ts';
 import { findFile, findLogs } from './paths.ts';
-import { checkRelations, settleTimes, type Tell } from './relations.ts';
+import { checkLong, checkRelations, settleTimes, type Tell } from './relations.ts';
 import { SECTIONS, type Sections } from './schema.ts';
 import type { Photo, Session } from './session.ts';
 import { type Path, pathText, readTree, type Tree } from './yaml-tree.ts';
@@ -29,6 +29,7 @@ export function readSession(folder: string, files: Files): Session {
   const zone = readZone(sections.session?.timezone ?? rawTimezone(tree.data), tell);
   const times = settleTimes(sections, zone, tell);
   checkRelations(sections, tell);
+  checkLong(tree.data, tell);
   sections.log?.files.forEach((pattern, index) => {
     for (const fault of findLogs(folder, pattern, files).faults) tell(['log', 'files', index], fault);
   });

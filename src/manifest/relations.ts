@@ -111,6 +111,66 @@ function checkTime({ columns, step, start }: Sections['log'], tell: Tell): void 
   }
 }
 
+type Raw = Readonly<Record<string, unknown>> | undefined;
+
+/**
+ * A column is named, or, of a log with a row for each value, `where` and `value` say which rows and where in them; all or none.
+ * Looks at what is written, so that a fault beside it hides none of this.
+ */
+export function checkLong(data: unknown, tell: Tell): void {
+  const log = groupOf(groupOf(data)?.log);
+  const columns = groupOf(log?.columns);
+  if (log === undefined || columns === undefined) return;
+  const channels = Array.isArray(log.channels) ? log.channels : [];
+  const all: [Path, Raw][] = [
+    ...['voltage', 'current', 'temperature'].map((key): [Path, Raw] => [
+      ['log', 'columns', key],
+      groupOf(columns[key]),
+    ]),
+    ...channels.map((channel, k): [Path, Raw] => [['log', 'channels', k], groupOf(channel)]),
+  ];
+  const isLong = groupOf(columns.voltage)?.where !== undefined;
+  for (const [path, column] of all) if (column !== undefined) checkRef(path, column, isLong, tell);
+  if (isLong && log.hold === undefined) {
+    tell(
+      ['log', 'hold'],
+      'Missing. A value stands until the next, at most this long, such as 10 min: longer than the log ever pauses on its own.',
+    );
+  }
+  if (!isLong && log.hold !== undefined) {
+    tell(['log', 'hold'], 'Only where the log has a row for each value (where and value).');
+  }
+  if (isLong && columns.time === undefined) {
+    tell(['log', 'columns', 'time'], 'A log with a row for each value needs its times.');
+  }
+}
+
+function checkRef(path: Path, { name, where, value }: NonNullable<Raw>, isLong: boolean, tell: Tell): void {
+  if (name === undefined && where === undefined) {
+    tell(
+      [...path, 'name'],
+      'Missing. Taken: the name in the header row, or a column number. In a log with a row for each value: where and value.',
+    );
+  } else if (name !== undefined && where !== undefined) {
+    tell([...path, 'where'], 'A column has a name, or where and value. Keep one of the two.');
+  } else if (where !== undefined && value === undefined) {
+    tell([...path, 'value'], 'Missing. Taken: the column of the value.');
+  } else if (where === undefined && value !== undefined) {
+    tell([...path, 'value'], 'Only where the log has a row for each value, beside where. A column is named with name.');
+  } else if (where !== undefined && Object.keys(groupOf(where) ?? {}).length === 0) {
+    tell(
+      [...path, 'where'],
+      `Found ${shown(where)}. Taken: columns and what they hold, such as {PID: Control module voltage}.`,
+    );
+  } else if (isLong !== (where !== undefined)) {
+    tell(path, 'Either all columns are found by name, or all by where and value.');
+  }
+}
+
+function groupOf(value: unknown): Raw {
+  return typeof value === 'object' && value !== null && !Array.isArray(value) ? (value as Raw) : undefined;
+}
+
 function checkColumns(log: Sections['log'], tell: Tell): void {
   const { time, voltage, current, temperature } = log.columns;
   const uses: [Path, string | number | undefined][] = [
@@ -119,7 +179,7 @@ function checkColumns(log: Sections['log'], tell: Tell): void {
     [['log', 'columns', 'voltage', 'name'], voltage.name],
     [['log', 'columns', 'current', 'name'], current?.name],
     [['log', 'columns', 'temperature', 'name'], temperature?.name],
-    ...(log.channels ?? []).map((channel, index): [Path, string | number] => [
+    ...(log.channels ?? []).map((channel, index): [Path, string | number | undefined] => [
       ['log', 'channels', index, 'name'],
       channel.name,
     ]),

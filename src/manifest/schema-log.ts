@@ -64,9 +64,22 @@ const timeFormat = text(
 
 const voltageUnit = choice(['V', 'mV'], 'Unit that the log writes');
 
+/** Of a log with a row for each value: which rows, and where the value stands. */
+const long = {
+  where: z
+    .record(z.string(), text('What the column holds in the rows of this quantity', 200), {
+      error: (issue) =>
+        `Found ${shown(issue.input)}. Taken: columns and what they hold, such as {PID: Control module voltage}.`,
+    })
+    .optional()
+    .describe('Of a log with a row for each value: what other columns hold in the rows of this quantity'),
+  value: column('Of a log with a row for each value: column of the value').optional(),
+};
+
 const channel = group(
   {
-    name: column('Column of the monitored circuit'),
+    name: column('Column of the monitored circuit').optional(),
+    ...long,
     label: text('What the report calls the circuit. The column name if left out', 60).optional(),
     unit: voltageUnit.optional(),
     active_above: quantity('voltage', '-60 V', '60 V', 'The circuit is on above this voltage').optional(),
@@ -93,6 +106,12 @@ export const logSection = group(
     skip_rows: whole(0, 10_000, 'Lines before the header row').optional(),
     start: moment('When the log began; only for elapsed time, or none').optional(),
     step: quantity('duration', '1 ms', '1 d', 'Time from row to row, where the log has no column of times').optional(),
+    hold: quantity(
+      'duration',
+      '1 s',
+      '7 d',
+      'Of a log with a row for each value: how long one stands while no other comes',
+    ).optional(),
     columns: group(
       {
         time: group(
@@ -107,7 +126,8 @@ export const logSection = group(
         ).optional(),
         voltage: group(
           {
-            name: column('Column of the battery voltage'),
+            name: column('Column of the battery voltage').optional(),
+            ...long,
             unit: voltageUnit,
             accuracy: accuracy('voltage').optional(),
           },
@@ -115,7 +135,8 @@ export const logSection = group(
         ),
         current: group(
           {
-            name: column('Column of the battery current'),
+            name: column('Column of the battery current').optional(),
+            ...long,
             unit: choice(['A', 'mA'], 'Unit that the log writes'),
             positive: choice(['charging', 'discharging'], 'What a positive number in the log means'),
             accuracy: accuracy('current').optional(),
@@ -125,7 +146,8 @@ export const logSection = group(
         ).optional(),
         temperature: group(
           {
-            name: column('Column of the temperature'),
+            name: column('Column of the temperature').optional(),
+            ...long,
             unit: choice(['°C', '°F', 'K'], 'Unit that the log writes'),
             accuracy: accuracy('temperature').optional(),
           },

@@ -78,7 +78,11 @@ export type TemperatureUnit = '°C' | '°F' | 'K';
 
 /** A column is found by its header name, or by its number (1-based) where the log has no header row. */
 export interface ColumnRef {
+  /** Of a long log: what its rows are of, for people. */
   readonly name: string | number;
+  /** Of a long log, which has a row for each value: cells by column that a row of this quantity has, and the column of its value. */
+  readonly where?: Readonly<Record<string, string>>;
+  readonly value?: string | number;
   /** Where the manifest says it, so that a wrong name can be told with its line. */
   readonly at?: { readonly line: number; readonly column: number };
 }
@@ -96,6 +100,8 @@ export interface LogSettings {
   readonly startMs?: number;
   /** From row to row, where the log has no column of times; `startMs` is then known too. */
   readonly stepS?: number;
+  /** Of a long log: how long a value stands while no other comes, s. */
+  readonly holdS?: number;
   readonly columns: {
     /** Undefined where `stepS` is given. */
     readonly time?: ColumnRef & {

@@ -39,4 +39,8 @@ export interface InputOutcome {
   readonly ignored: number;
   /** What was wrong with the file as a whole, in words. */
   readonly damage?: string;
+  /** Data rows of the file, where they are not what `onRows` was given. */
+  readonly rows?: number;
+  /** Rows among them without a time that can be read, which were not handed on. */
+  readonly unreadable?: { readonly count: number; readonly line: number; readonly found: string } | null;
 }

@@ -2,6 +2,7 @@
 import { type Problem, UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
+import { mixedBy } from '../long/mixed.ts';
 import { type TimeForm, timeForm } from '../time/time-format.ts';
 import { type Encoding, textOf } from './encoding.ts';
 import { type Decimal, readNumber, sniffDecimal } from './number.ts';
@@ -78,6 +79,8 @@ export function sniffLayout(
     .map((line) => splitLine(line, rows.delimiter));
   if (sample.length === 0) return undefined;
 
+  if (rows.header !== undefined) refuseMixed(session, rows.header, rows.columns, sample);
+
   const cellsOf = (kind: string) =>
     rows.columns.filter(({ slot }) => slot.kind === kind).flatMap(({ index }) => sample.map((row) => row[index] ?? ''));
   const times = cellsOf('time');
@@ -101,6 +104,32 @@ export function sniffLayout(
       session.log.stepS === undefined &&
       stamps.filter((stamp, k) => stamp === stamps[k - 1]).length > 0.05 * stamps.length + 1,
   };
+}
+
+/** A voltage among coolant temperatures is one row in many: whatever is made of all of them would be nonsense. */
+function refuseMixed(
+  session: Session,
+  header: readonly string[],
+  columns: readonly PlacedColumn[],
+  rows: readonly (readonly string[])[],
+): void {
+  const voltage = columns.find(({ slot }) => slot.kind === 'value' && slot.value === 0);
+  if (voltage === undefined) return;
+  const decimals: readonly Decimal[] = session.log.decimal === undefined ? ['.', ','] : [session.log.decimal];
+  const read = (cell: string) => decimals.map((sign) => readNumber(cell, sign)).find((value) => value !== undefined);
+  const taken = columns.map(({ index }) => index);
+  const others = header.flatMap((_, index) => (taken.includes(index) ? [] : [index]));
+  const values = rows.map((row) => read(row[voltage.index] ?? '') ?? Number.NaN);
+  const mixed = mixedBy(rows, values, others);
+  if (mixed === undefined) return;
+  const [name, by] = [plainText(String(voltage.ref.name)), plainText(header[mixed.by].trim())];
+  const said = mixed.groups
+    .slice(0, 6)
+    .map(({ word, middle }) => `"${plainText(word)}" (near ${Number(middle.toPrecision(3))})`);
+  const like = mixed.groups.find(({ middle }) => middle > 5 && middle < 33) ?? mixed.groups[0];
+  const message = `"${name}" holds several quantities, which "${by}" tells apart: ${said.join(', ')}. Say which rows are meant: where: {${by}: ${plainText(like.word)}}, value: ${name} in place of the name, and log.hold.`;
+  const { line, column } = voltage.ref.at ?? {};
+  throw new UserError([{ file: 'session.yaml', line, column, path: 'log.columns.voltage.name', message }]);
 }
 
 function delimitersFor(session: Session): readonly string[] {

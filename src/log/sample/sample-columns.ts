@@ -16,6 +16,9 @@ export interface SampleColumn {
 
 export interface ProposedColumn<Unit> {
   readonly name: string | number;
+  /** Of a log with a row for each value: what its rows hold in which column, and the column of the value. */
+  readonly where?: Readonly<Record<string, string>>;
+  readonly value?: string | number;
   /** Null where neither name nor readings tell it. */
   readonly unit: Unit | null;
   /** For a person: why this column, and why this unit. */

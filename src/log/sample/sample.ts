@@ -6,12 +6,14 @@ import type { Session } from '../../manifest/session.ts';
 import { diskIo, type LogIo } from '../files/io.ts';
 import { PARQUET_MAGIC } from '../files/log-input.ts';
 import { openSource } from '../files/source.ts';
+import { mixedBy } from '../long/mixed.ts';
 import { textOf } from '../rows/encoding.ts';
 import { type Decimal, readNumber, sniffDecimal } from '../rows/number.ts';
 import { splitLine } from '../rows/split.ts';
+import { unitOf } from '../rows/unit-in-name.ts';
 import { type TimeForm, timeChoices, timeForm } from '../time/time-format.ts';
 import { COUNT_WORDS } from '../time/time-number.ts';
-import { type Proposal, proposeColumns, type SampleColumn } from './sample-columns.ts';
+import { type Proposal, type ProposedColumn, proposeColumns, type SampleColumn } from './sample-columns.ts';
 
 export interface LogSample extends Proposal {
   /** Rows looked at. */
@@ -83,7 +85,8 @@ function findRows(lines: readonly string[]): Rows | undefined {
   let best: (Rows & { readonly numbers: number }) | undefined;
   for (const delimiter of DELIMITERS) {
     const split = lines.slice(0, SEARCH_LINES).map((line) => splitLine(line, delimiter));
-    const isRow = (cells: readonly string[]) => cells.length > 1 && /\d/.test(cells[0]) && cells.some(isNumber);
+    const isRow = (cells: readonly string[]) =>
+      cells.length > 1 && (/\d/.test(cells[0]) || cells.some((cell) => DATE.test(cell))) && cells.some(isNumber);
     const lengths = split.filter(isRow).map((cells) => cells.length);
     const usual = lengths.sort((a, b) => a - b)[lengths.length >> 1];
     const at = split.flatMap((cells, k) => (isRow(cells) && cells.length === usual ? [k] : []));
@@ -120,7 +123,54 @@ function describe(rows: Rows, rowBytes: number): LogSample {
   const { time, stepS } = timeOf(columns);
   const rest = columns.filter(({ name }) => name !== time?.name && name !== time?.clock);
   const common = { rows: rows.cells.length, rowBytes, stepS, time, columns: columns.map(({ name }) => name) };
-  return { ...common, ...proposeColumns(rest) };
+  return { ...common, ...(longColumns(rows.cells, columns, rest) ?? proposeColumns(rest)) };
+}
+
+/** The same of a log with a row for each value, whose quantities are words in another column. */
+function longColumns(
+  cells: readonly (readonly string[])[],
+  columns: readonly SampleColumn[],
+  rest: readonly SampleColumn[],
+): Proposal | undefined {
+  const named = rest.filter(({ name }) => typeof name === 'string');
+  const numbers = named.filter(({ cells: own }) => own.filter(isNumber).length > 0.5 * own.length);
+  if (numbers.length !== 1) return undefined;
+  const [value] = numbers;
+  const at = (column: SampleColumn) => columns.indexOf(column);
+  const others = named.filter((column) => column !== value).map(at);
+  const mixed = mixedBy(cells, value.values, others);
+  if (mixed === undefined) return undefined;
+  const by = columns[mixed.by].name;
+  const unitAt = others.find(
+    (k) => k !== mixed.by && cells.every((row) => row[k].trim() === '' || unitOf(row[k]) !== undefined),
+  );
+  const called = new Map<string, string>();
+  const quantities = mixed.groups.map(({ word }): SampleColumn => {
+    let held = Number.NaN;
+    const own = cells.map((row) => row[mixed.by].trim() === word);
+    const unit = unitAt === undefined ? undefined : cells[own.indexOf(true)][unitAt].trim();
+    const name = unit ? `${word} [${unit}]` : word;
+    called.set(name, word);
+    const values = value.values.map((reading, k) => {
+      if (own[k]) held = reading;
+      return held;
+    });
+    return { name, values, cells: value.cells };
+  });
+  const proposal = proposeColumns(quantities);
+  const placed = <Unit>(column: ProposedColumn<Unit> | null): ProposedColumn<Unit> | null => {
+    const word = called.get(String(column?.name));
+    if (column === null || word === undefined) return null;
+    return { ...column, name: word, where: { [String(by)]: word }, value: value.name };
+  };
+  const { voltage, current, temperature, channels } = proposal;
+  return {
+    ...proposal,
+    voltage: placed(voltage),
+    current: placed(current),
+    temperature: placed(temperature),
+    channels: channels.flatMap((channel) => placed(channel) ?? []),
+  };
 }
 
 function timeOf(columns: readonly SampleColumn[]): { time: SampleTime | null; stepS: number | null } {
