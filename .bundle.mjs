@@ -4,7 +4,7 @@
  */
 import { rolldown } from 'rolldown';
 
-const entries = ['cli/standstill', 'log/thread/log-thread-main', 'charts/drawing/drawer-main'];
+const entries = ['cli/standstill', 'node/log-thread-main', 'node/drawer-main'];
 const bundle = await rolldown({
   input: entries.map((name) => `./.build/${name}.js`),
   platform: 'node',

@@ -2,15 +2,17 @@
  * `out/index.html` and a page a vehicle, from the `report.json` files that are there. The table is whole without scripts;
  * a small one in the page adds search, filters and sorting.
  */
+
 import { join } from 'node:path';
 import { replaceFile } from '../base/disk/write-file.ts';
 import { zoneOf } from '../base/zone.ts';
 import type { Status } from '../checks/check.ts';
+import { loadContent } from '../node/content.ts';
 import { checkList, renderCheckList } from '../report/page/check-list.ts';
 import { styleOf } from '../report/page/page.ts';
 import { pageTemplate } from '../report/page/template.ts';
 import { headlines } from '../report/summary.ts';
-import { type Content, loadContent } from '../report/words/content.ts';
+import type { Content } from '../report/words/content.ts';
 import { makeFormat } from '../report/words/format.ts';
 import { type Archive, readArchive, type StoredReport } from './stored.ts';
 import { writeVehiclePages } from './vehicles/vehicle-pages.ts';

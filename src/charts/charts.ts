@@ -16,8 +16,7 @@ import { currentRange } from './current-range.ts';
 import { currentResolution } from './current-resolution.ts';
 import { currentZero } from './current-zero.ts';
 import { deepDischarge } from './deep-discharge.ts';
-import type { Spec } from './drawing/draw.ts';
-import { startDrawer } from './drawing/drawer.ts';
+import type { Drawer, Spec } from './drawing/draw.ts';
 import { sessionClock } from './drawing/session-clock.ts';
 import { WIDTH } from './drawing/theme.ts';
 import { type SvgText, tidySvg } from './drawing/tidy-svg.ts';
@@ -102,8 +101,7 @@ export function* draftsOf(subject: Subject): Generator<Draft | null> {
 }
 
 /** Begins with the picture of the whole session, which needs no findings. */
-export function beginDrawing(input: ChartInput): Drawing {
-  const drawer = startDrawer();
+export function beginDrawing(input: ChartInput, drawer: Drawer): Drawing {
   const scene = sceneOf(input);
   const drafts: Draft[] = [];
   const pictures: Promise<string | null>[] = [];

@@ -11,10 +11,11 @@ import { replaceFile } from '../base/disk/write-file.ts';
 import { UserError } from '../base/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
-import { makeReport } from '../report/make-report.ts';
+import { languagesThere, loadContent } from '../node/content.ts';
+import { makeReport } from '../node/make-report.ts';
+import { neutralId } from '../node/neutral-id.ts';
 import { redacted } from '../report/redact.ts';
 import type { Shop } from '../report/shop/shop.ts';
-import { loadContent } from '../report/words/content.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { withData, writeReport } from '../report/write-report.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
@@ -90,10 +91,15 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
 async function taskOf(folder: string, { options, shop, pageSize, tool, face }: Shared): Promise<Task> {
   const { redact, out } = options;
   const manifest = readSession(resolve(folder), nodeFiles);
-  const language = chooseLanguage({ asked: options.language, session: manifest, shop });
+  const language = chooseLanguage({
+    asked: options.language,
+    session: manifest,
+    shop,
+    there: languagesThere(shop?.content),
+  });
   const content = () => loadContent(language, shop?.content, shop?.templates);
   const told = { ...manifest, language };
-  const shown = redact ? await redacted(told, content().label(`purpose.${told.purpose}`)) : told;
+  const shown = redact ? await redacted(told, content().label(`purpose.${told.purpose}`), () => neutralId(told)) : told;
   const session = await withBaseline(shown, out, content);
   const { limits, limitsFrom } = session;
   const how = { tool, shop: face, pageSize, redact, language, limits, limitsFrom };

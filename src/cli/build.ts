@@ -9,8 +9,8 @@ import { withLock } from '../base/disk/lock.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
-import { loadShop, shopKey } from '../report/shop/shop.ts';
-import { loadContent } from '../report/words/content.ts';
+import { languagesThere, loadContent } from '../node/content.ts';
+import { loadShop, shopKey } from '../node/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { type BuildOptions, buildSession, type Shared } from './build-session.ts';
 import { failureText } from './failure.ts';
@@ -34,7 +34,7 @@ export async function build(folders: readonly string[], options: BuildOptions, t
   const shop = loadShop(options.out);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
   // What is off in the call is told before anything is built.
-  const language = chooseLanguage({ asked: options.language, shop });
+  const language = chooseLanguage({ asked: options.language, shop, there: languagesThere(shop?.content) });
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
   const tell = (line: string) => terminal.err(`${line}\n`);
   const keys = { tool: toolKey(VERSION), face: shopKey(shop) };

@@ -8,10 +8,11 @@ import { runChecks } from '../checks/run.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { compareFitting } from '../measures/fitting-record.ts';
+import { languagesThere, loadContent } from '../node/content.ts';
+import { readLogs } from '../node/make-report.ts';
+import { loadShop } from '../node/shop.ts';
 import { buildReport } from '../report/build-report.ts';
-import { readLogs } from '../report/make-report.ts';
-import { loadShop, type Shop } from '../report/shop/shop.ts';
-import { loadContent } from '../report/words/content.ts';
+import type { Shop } from '../report/shop/shop.ts';
 import { languageFault } from '../report/words/languages.ts';
 import { type Account, checkWords } from './check-words.ts';
 import { failureText } from './failure.ts';
@@ -37,7 +38,14 @@ export async function check(
       const session = await withBaseline(told, options.out, () => loadContent('en'));
       const analysis = await readLogs(session, progress.bytes);
       const findings = runChecks(analysis, session);
-      const report = buildReport({ session, analysis, findings, language: 'en', version: VERSION });
+      const report = buildReport({
+        session,
+        analysis,
+        findings,
+        language: 'en',
+        version: VERSION,
+        content: loadContent('en'),
+      });
       const account = { report, fitting: compareFitting(analysis, session) };
       progress.clear();
       terminal.out(
@@ -56,7 +64,7 @@ export async function check(
 
 /** Throws where `build` into the same archive would: it knows our languages and the shop's. */
 function refuseLanguage({ language, languageAt }: Session, shop: Shop | null, out: string): void {
-  const fault = language === undefined ? undefined : languageFault(language, shop?.content);
+  const fault = language === undefined ? undefined : languageFault(language, languagesThere(shop?.content));
   if (fault === undefined) return;
   const none = shop ? '' : ` A shop's own come with its shop.yaml, and ${out} has none; --out names another archive.`;
   throw new UserError([{ file: MANIFEST, ...languageAt, path: 'session.language', message: fault + none }]);

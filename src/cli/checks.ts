@@ -1,8 +1,8 @@
 /** `standstill checks`: every check with its question, needs, default limits and their sources. */
 import { writeFile } from 'node:fs/promises';
 import { notWritten } from '../base/disk/not-written.ts';
+import { languagesThere, loadContent } from '../node/content.ts';
 import { checkList, renderCheckList } from '../report/page/check-list.ts';
-import { loadContent } from '../report/words/content.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import type { Terminal } from './terminal.ts';
 import { wrap } from './wrap.ts';
@@ -18,7 +18,7 @@ export interface ChecksOptions {
 const LABEL = 9;
 
 export async function checks(options: ChecksOptions, terminal: Terminal): Promise<0> {
-  const content = loadContent(chooseLanguage({ asked: options.language }));
+  const content = loadContent(chooseLanguage({ asked: options.language, there: languagesThere() }));
   if (options.html !== undefined) {
     await writeFile(options.html, renderCheckList(content, 'a4')).catch((error: unknown) => {
       throw notWritten(options.html as string, error);

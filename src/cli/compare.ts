@@ -12,8 +12,8 @@ import { nodeFiles } from '../base/disk/node-files.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { UserError } from '../base/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
-import { loadShop } from '../report/shop/shop.ts';
-import { loadContent } from '../report/words/content.ts';
+import { languagesThere, loadContent } from '../node/content.ts';
+import { loadShop } from '../node/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { createLazyPrinter } from './lazy-printer.ts';
 import type { Terminal } from './terminal.ts';
@@ -38,7 +38,12 @@ export async function compare(
   const [before, after] = await Promise.all(names.map((name) => find(name, options.out)));
   const shop = loadShop(options.out);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
-  const language = chooseLanguage({ asked: options.language, session: { language: after.language }, shop });
+  const language = chooseLanguage({
+    asked: options.language,
+    session: { language: after.language },
+    shop,
+    there: languagesThere(shop?.content),
+  });
   const comparison = compareReports(before, after);
   const made = await makeComparison(comparison, {
     pageSize,

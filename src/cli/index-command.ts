@@ -10,8 +10,8 @@ import { tidy } from '../archive/tidy.ts';
 import { withLock } from '../base/disk/lock.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { CallError, UserError } from '../base/problem.ts';
-import { loadShop } from '../report/shop/shop.ts';
-import { loadContent } from '../report/words/content.ts';
+import { languagesThere, loadContent } from '../node/content.ts';
+import { loadShop } from '../node/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -27,7 +27,11 @@ export interface IndexCommandOptions {
 /** 0: every report is in the index; 1: at least one could not be read, each named. */
 export async function index(out: string, options: IndexCommandOptions, terminal: Terminal): Promise<0 | 1> {
   const shop = loadShop(out);
-  const content = loadContent(chooseLanguage({ asked: options.language, shop }), shop?.content, shop?.templates);
+  const content = loadContent(
+    chooseLanguage({ asked: options.language, shop, there: languagesThere(shop?.content) }),
+    shop?.content,
+    shop?.templates,
+  );
   const pages = { content, pageSize: shop?.pageSize ?? undefined };
   if (options.for || options.into) return handOut(out, options, pages, terminal);
   const work = async () => {

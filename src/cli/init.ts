@@ -1,4 +1,5 @@
 /** `standstill init`: a session folder with a commented `session.yaml`, made from a sample of the log where there is one, and a fitting sheet. */
+
 import { copyFile, mkdir, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { notWritten } from '../base/disk/not-written.ts';
@@ -10,8 +11,10 @@ import { DRAFT_FIELDS, type DraftPath, fieldFault, idFrom, pathOf } from '../man
 import { pathFault } from '../manifest/paths.ts';
 import { MANIFEST } from '../manifest/read-session.ts';
 import { understoodAnswer } from '../manifest/understood-answer.ts';
+import { languagesThere, loadContent } from '../node/content.ts';
+import { diskIo } from '../node/disk-io.ts';
 import { renderFittingSheet } from '../report/page/fitting-sheet.ts';
-import { type Content, loadContent } from '../report/words/content.ts';
+import type { Content } from '../report/words/content.ts';
 import { chooseLanguage, languageFault } from '../report/words/languages.ts';
 import { askFields, type Known } from './init-questions.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
@@ -55,7 +58,7 @@ export async function init(
   if (faults.length > 0) return 2;
   await refuseIfThere(join(root, MANIFEST));
 
-  const sample = options.from === undefined ? undefined : await readSample(resolve(options.from), options.from);
+  const sample = options.from === undefined ? undefined : await readSample(resolve(options.from), options.from, diskIo);
   const place = options.from === undefined ? undefined : await placeOf(root, options);
   if (options.given['current.positive'] !== undefined && !sample?.current) {
     const why = sample
@@ -98,7 +101,7 @@ export async function init(
 }
 
 function contentOf(known: Known): Content {
-  return loadContent(chooseLanguage({ asked: known['session.language']?.value }));
+  return loadContent(chooseLanguage({ asked: known['session.language']?.value, there: languagesThere() }));
 }
 
 /** Flags as people say them: `--capacity 70`. */
@@ -118,7 +121,7 @@ function flagFaults({ given, id }: InitOptions): string[] {
     return fault ? [`--${field.key.replaceAll('_', '-')}: ${fault}`] : [];
   });
   const language = given['session.language'];
-  const unknown = language !== undefined && faults.length === 0 ? languageFault(language) : undefined;
+  const unknown = language !== undefined && faults.length === 0 ? languageFault(language, languagesThere()) : undefined;
   if (unknown) faults.push(`--language: ${unknown}`);
   return id !== undefined && idFrom(id) !== id
     ? [...faults, `--id: Found "${plainText(id)}". Taken: letters, digits, hyphen.`]

@@ -1,6 +1,8 @@
 /** `standstill plan`: what the card holds, how long to log, and how long the vehicle may stand, before anything is fitted. */
+
 import { basename, resolve } from 'node:path';
 import { readSample } from '../log/sample/sample.ts';
+import { diskIo } from '../node/disk-io.ts';
 import { type Format, makeFormat } from '../report/words/format.ts';
 import { type PlanAnswer, type PlanAsked, planAnswer } from './plan-answer.ts';
 import type { PlanFlags } from './plan-options.ts';
@@ -41,7 +43,7 @@ function askedBy(flags: PlanFlags, sample: { stepS?: number; rowBytes: number } 
 }
 
 async function sampled(path: string) {
-  const sample = await readSample(resolve(path), basename(path));
+  const sample = await readSample(resolve(path), basename(path), diskIo);
   const step = sample.stepS === null ? 'their step could not be read (give --step)' : `one each ${sample.stepS} s`;
   const said = `From ${basename(path)}: ${sample.rows} rows of ${sample.rowBytes.toFixed(1)} bytes, ${step}.`;
   return { stepS: sample.stepS ?? undefined, rowBytes: sample.rowBytes, said };

@@ -1,12 +1,10 @@
 /** The log of a session: every file of it, whatever its shape, as blocks in order of time with an account of the damage. */
-import { stat } from 'node:fs/promises';
-import { join } from 'node:path';
 import { UserError } from '../base/problem.ts';
 import { plainText } from '../base/shown.ts';
 import { type Zone, zoneOf } from '../base/zone.ts';
 import type { Session } from '../manifest/session.ts';
 import type { LogAccount, LogFile, SampleBlock } from './block.ts';
-import { diskIo, type LogIo } from './files/io.ts';
+import type { LogIo } from './files/io.ts';
 import type { LogInput, Understood } from './files/log-input.ts';
 import { openInput } from './files/open-input.ts';
 import { isLong } from './long/long-layout.ts';
@@ -20,14 +18,11 @@ import type { RawRows } from './rows/raw-rows.ts';
 import type { RowNote } from './rows/row-reader.ts';
 import { toSi } from './rows/units.ts';
 import { FIRST_CHANNEL } from './rows/wanted.ts';
-import { hasThreads, readInThread } from './thread/log-thread.ts';
 import { type CountTimes, createCountTimes } from './time/counted.ts';
 import { createLocalClock, type LocalClock } from './time/local-clock.ts';
 import { inOtherOrder, refuseOrder } from './time/other-order.ts';
 
 const NO_TIME = 'No time passes from the first row that can be used to the last. Taken: a log of two rows or more.';
-/** A thread takes about as long to start as this takes to read. */
-const THREAD_BYTES = 24 << 20;
 
 export interface ReadLogOptions {
   readonly session: Session;
@@ -36,29 +31,35 @@ export interface ReadLogOptions {
   /** Called in order of time; the arrays are used again after it returns. */
   readonly onBlock: (block: SampleBlock) => void;
   readonly onProgress?: (bytesDone: number, bytesTotal: number) => void;
-  readonly io?: LogIo;
+  readonly io: LogIo;
 }
 
 /**
  * Throws UserError where a file cannot be opened, a column of the manifest is not in it, its form is not certain, or
  * where no file has a usable row. All else that is wrong is told in the account.
  */
-export async function readLog(options: ReadLogOptions): Promise<LogAccount> {
-  const { session, files, io = diskIo } = options;
-  const inThread = hasThreads && io === diskIo && (await bytesOf(session, files)) >= THREAD_BYTES;
-  const readAs = (how: ReadLogOptions) => (inThread ? readInThread(how) : readInPlace({ ...how, io }));
-  const account = await readAs(options);
+export function readLog(options: ReadLogOptions): Promise<LogAccount> {
+  return inSureOrder(options, (asked) => readOnce({ ...options, ...asked }));
+}
+
+/** What a reading is told but where its files lie. */
+export type Asked = Omit<ReadLogOptions, 'io'>;
+
+/** Reads once, and refuses times whose day and month could as well be the other way round. */
+export async function inSureOrder(asked: Asked, read: (asked: Asked) => Promise<LogAccount>): Promise<LogAccount> {
+  const { session, files } = asked;
+  const account = await read(asked);
   const other = inOtherOrder(session, account);
   if (other === undefined) return account;
-  const unheard = { files, session: other.session, onBlock: () => {} };
   // What cannot be read in the other order settles nothing.
-  const otherwise = await readAs(unheard).catch(() => undefined);
+  const unheard = { files, session: other.session, onBlock: () => {}, onProgress: undefined };
+  const otherwise = await read(unheard).catch(() => undefined);
   if (otherwise !== undefined) refuseOrder(session, account, otherwise, other.pattern);
   return account;
 }
 
-/** As `readLog`, in the thread that calls it. */
-export async function readInPlace(options: ReadLogOptions & { readonly io: LogIo }): Promise<LogAccount> {
+/** As `readLog`, without that doubt. */
+export async function readOnce(options: ReadLogOptions): Promise<LogAccount> {
   const { session, files, io } = options;
   const inputs = new Map<string, LogInput>();
   try {
@@ -97,12 +98,6 @@ async function openAll(
     if (header === undefined) throw error;
     inputs.set(name, await open(name, header));
   }
-}
-
-/** A file that cannot be looked at counts as none; that it cannot is said when it is opened. */
-async function bytesOf({ folder }: Session, files: readonly string[]): Promise<number> {
-  const sizes = files.map(async (name) => (await stat(join(folder, name)).catch(() => undefined))?.size ?? 0);
-  return (await Promise.all(sizes)).reduce((sum, size) => sum + size, 0);
 }
 
 async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]): Promise<LogAccount> {

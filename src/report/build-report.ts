@@ -11,7 +11,7 @@ import type { Report, ReportFinding } from './contract/report.ts';
 import { iso, reportLog, reportSession, seconds, six, sixOrNull } from './report-session.ts';
 import { summarise } from './summary.ts';
 import { readCaution } from './words/cautions.ts';
-import { type Content, loadContent } from './words/content.ts';
+import type { Content } from './words/content.ts';
 import { type Format, makeFormat } from './words/format.ts';
 import { part, readSections, readSteps, STAGES, toText } from './words/prose.ts';
 import { wordFinding } from './words/wording.ts';
@@ -24,14 +24,13 @@ export interface BuildInput {
   /** Folder of `content/`. */
   readonly language: string;
   readonly version: string;
-  /** Where prose is read from; the tool's own by default. */
-  readonly content?: Content;
+  /** Where prose is read from. */
+  readonly content: Content;
 }
 
 /** Throws a `UserError` where prose is missing or asks for a value that an answer does not give. */
 export function buildReport(input: BuildInput): Report {
-  const { session, analysis, language, version } = input;
-  const content = input.content ?? loadContent(language);
+  const { session, analysis, language, version, content } = input;
   const format = makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
   const worded = input.findings.map((finding) => wordOne(finding, content, format));
   const findings = worded.map((one) => one.finding);

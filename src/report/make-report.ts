@@ -2,12 +2,13 @@
 
 import { createAnalyser } from '../analysis/analyse.ts';
 import type { Analysis } from '../analysis/model.ts';
-import { nodeFiles } from '../base/disk/node-files.ts';
+import type { Files } from '../base/files.ts';
 import { beginDrawing, type Chart } from '../charts/charts.ts';
-import { startDrawer } from '../charts/drawing/drawer.ts';
+import type { Drawer } from '../charts/drawing/draw.ts';
 import type { Finding } from '../checks/check.ts';
 import { runChecks } from '../checks/run.ts';
-import { readLog } from '../log/read-log.ts';
+import type { LogAccount } from '../log/block.ts';
+import type { ReadLogOptions } from '../log/read-log.ts';
 import { resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { refuseOtherDay } from '../measures/wrong-day.ts';
@@ -20,13 +21,22 @@ import { isShown } from './page/view-findings.ts';
 import { readPhotos } from './pictures/photos.ts';
 import { redactedLog } from './redact.ts';
 import type { Shop } from './shop/shop.ts';
-import { loadContent } from './words/content.ts';
+import type { Content } from './words/content.ts';
+
+/** What a door brings: files, a reader for logs, someone who draws, words. */
+export interface Host {
+  readonly files: Files;
+  readLog(options: Omit<ReadLogOptions, 'io'>): Promise<LogAccount>;
+  /** First asked for when the log has been read, and a core that helped with it is free. */
+  drawer(): Drawer;
+}
 
 export interface ReportOptions {
   readonly pageSize: 'a4' | 'letter';
   readonly language: string;
   readonly version: string;
-  /** The shop's own face, words and templates; from `loadShop`. */
+  readonly content: Content;
+  /** The shop's own face. */
   readonly shop?: Shop | null;
   readonly onProgress?: (bytesDone: number, bytesTotal: number) => void;
 }
@@ -44,17 +54,18 @@ export interface MadeReport {
 /**
  * Reads the session's logs and analyses them. Throws `UserError` where they cannot be used.
  *
- * @param onRead called when all has been read, and a core that helped with it is free
+ * @param onRead called when all has been read
  */
 export async function readLogs(
   session: Session,
+  { files, readLog }: Pick<Host, 'files' | 'readLog'>,
   onProgress?: ReportOptions['onProgress'],
   onRead: () => void = () => {},
 ): Promise<Analysis> {
   const analyser = createAnalyser(session);
   const log = await readLog({
     session,
-    files: resolveLogFiles(session, nodeFiles),
+    files: resolveLogFiles(session, files),
     onBlock: (block) => analyser.push(block),
     onProgress,
   });
@@ -65,14 +76,13 @@ export async function readLogs(
   return analysis;
 }
 
-export async function makeReport(asWritten: Session, options: ReportOptions): Promise<MadeReport> {
-  const { photos, shown } = readPhotos(asWritten);
+export async function makeReport(asWritten: Session, host: Host, options: ReportOptions): Promise<MadeReport> {
+  const { photos, shown } = readPhotos(asWritten, host.files);
   const session = { ...asWritten, photos };
-  const { language, version, pageSize, shop } = options;
-  const content = loadContent(language, shop?.content, shop?.templates);
-  const read = await readLogs(session, options.onProgress, startDrawer);
+  const { language, version, pageSize, shop, content } = options;
+  const read = await readLogs(session, host, options.onProgress, host.drawer);
   const analysis = session.redacted ? { ...read, log: redactedLog(read.log) } : read;
-  const drawing = beginDrawing({ analysis, session, words: content.words });
+  const drawing = beginDrawing({ analysis, session, words: content.words }, host.drawer());
   const findings = runChecks(analysis, session);
   drawing.add(findings, (draft) => isShown(draft, findings));
   // From here on there are two at work.

@@ -5,26 +5,28 @@
  * repair order and technician; registration and VIN are taken out of them where they were written there too.
  */
 
-import { createHash } from 'node:crypto';
-import { createReadStream } from 'node:fs';
-import { extname, join } from 'node:path';
-import { nodeFiles } from '../base/disk/node-files.ts';
 import type { LogAccount } from '../log/block.ts';
-import { resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 
 /** Shorter ones would be found in half of all words. */
 const LEAST_SIGNS = 4;
 const LEFT_OUT = '…';
 
-/** @param title stands in for the session's own: words of ours, such as those of its purpose */
-export async function redacted(session: Session, title: string): Promise<Session> {
+/**
+ * @param title stands in for the session's own: words of ours, such as those of its purpose
+ * @param neutralId asked where the id holds the registration or VIN
+ */
+export async function redacted(
+  session: Session,
+  title: string,
+  neutralId: () => string | Promise<string>,
+): Promise<Session> {
   const { vehicle, install, limits, log } = session;
   const without = blot([vehicle.registration, vehicle.vin]);
   return {
     ...session,
     redacted: true,
-    id: without(session.id) === session.id ? session.id : await neutralId(session),
+    id: without(session.id) === session.id ? session.id : await neutralId(),
     title,
     concern: undefined,
     repairOrder: session.repairOrder && without(session.repairOrder),
@@ -42,7 +44,7 @@ export async function redacted(session: Session, title: string): Promise<Session
 
 /** Names of files and texts of rows are left out too: a log is often called by the vehicle it is of. */
 export function redactedLog(log: LogAccount): LogAccount {
-  const names = new Map(log.files.map(({ name }, k) => [name, `log-${k + 1}${extname(name)}`]));
+  const names = new Map(log.files.map(({ name }, k) => [name, `log-${k + 1}${/\.[^./]*$/.exec(name)?.[0] ?? ''}`]));
   const renamed = (text: string) => [...names].reduce((said, [name, other]) => said.replaceAll(name, other), text);
   return {
     ...log,
@@ -61,12 +63,4 @@ function blot(words: readonly (string | undefined)[]): (text: string) => string 
   const signs = words.map((word) => word?.match(/[\p{L}\p{N}]/gu) ?? []).filter((one) => one.length >= LEAST_SIGNS);
   const patterns = signs.map((one) => new RegExp(one.join('[^\\p{L}\\p{N}]*'), 'giu'));
   return (text) => patterns.reduce((said, pattern) => said.replaceAll(pattern, LEFT_OUT), text);
-}
-
-/** From the logs' content alone: the same in every build, and nobody can work the vehicle out of it. */
-async function neutralId(session: Session): Promise<string> {
-  const hash = createHash('sha256');
-  for (const name of resolveLogFiles(session, nodeFiles))
-    for await (const chunk of createReadStream(join(session.folder, name))) hash.update(chunk);
-  return `redacted-${hash.digest('hex').slice(0, 12)}`;
 }

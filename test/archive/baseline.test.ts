@@ -6,7 +6,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { withBaseline } from '../../src/archive/baseline.ts';
 import type { StoredReport } from '../../src/archive/stored.ts';
 import type { Session } from '../../src/manifest/session.ts';
-import { loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
 import { session as sampleSession } from '../report/sample.ts';
 import { changed, stored, withFinding } from './reports.ts';
 

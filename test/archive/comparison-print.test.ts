@@ -5,7 +5,7 @@ import { compareReports } from '../../src/archive/comparison/comparison.ts';
 import { makeComparison } from '../../src/archive/comparison/comparison-page.ts';
 import type { StoredReport } from '../../src/archive/stored.ts';
 import { createLazyPrinter } from '../../src/cli/lazy-printer.ts';
-import { loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
 import { browserPath } from '../report/browser-here.ts';
 import { changed, stored, withFinding } from './reports.ts';
 

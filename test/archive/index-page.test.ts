@@ -4,8 +4,8 @@ import { join } from 'node:path';
 import { HtmlValidate } from 'html-validate';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { writeArchiveIndex } from '../../src/archive/index-page.ts';
+import { loadContent } from '../../src/node/content.ts';
 import type { Report } from '../../src/report/contract/report.ts';
-import { loadContent } from '../../src/report/words/content.ts';
 import { plain, sampleReport, session } from '../report/sample.ts';
 
 let out = '';

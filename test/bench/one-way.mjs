@@ -30,10 +30,10 @@ const WAYS = {
   async reader(folder) {
     const { readSession, resolveLogFiles } = await ours('manifest/read-session.js');
     const { nodeFiles } = await ours('base/disk/node-files.js');
-    const { readLog } = await ours('log/read-log.js');
+    const { readLogFiles } = await ours('node/read-log-files.js');
     const session = readSession(folder, nodeFiles);
     const sums = new Float64Array(COLUMNS.length);
-    const { rows } = await readLog({
+    const { rows } = await readLogFiles({
       session,
       files: resolveLogFiles(session, nodeFiles),
       onBlock: ({ n, t, v, i, temp, ch }) => addUp(sums, [t, v, i, temp, ...ch], n),

@@ -12,8 +12,9 @@ import { UserError } from '../../src/base/problem.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
+import { loadContent } from '../../src/node/content.ts';
+import { makeReport, readLogs } from '../../src/node/make-report.ts';
 import { buildReport } from '../../src/report/build-report.ts';
-import { makeReport, readLogs } from '../../src/report/make-report.ts';
 import { disk } from '../demo/disk.ts';
 import { MUTATIONS, type Random, random } from '../log/mutations.ts';
 import { expectSound } from './invariants.ts';
@@ -94,7 +95,10 @@ async function buildCase(seed: number, path: string): Promise<void> {
   const session = readSession(path, nodeFiles);
   const analysis = await readLogs(session);
   const findings = runChecks(analysis, session);
-  if (seed % WORDED === 0) expectSound(buildReport({ session, analysis, findings, language: 'en', version: 'test' }));
+  if (seed % WORDED === 0)
+    expectSound(
+      buildReport({ session, analysis, findings, language: 'en', version: 'test', content: loadContent('en') }),
+    );
 }
 
 it(`${CASES} damaged sessions`, { timeout: 60_000 + CASES * 500 }, async () => {

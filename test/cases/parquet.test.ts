@@ -8,7 +8,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
-import { makeReport } from '../../src/report/make-report.ts';
+import { makeReport } from '../../src/node/make-report.ts';
 import { disk } from '../demo/disk.ts';
 import { smallSession } from './small-sessions.ts';
 

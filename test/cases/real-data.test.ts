@@ -12,8 +12,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Analysis } from '../../src/analysis/model.ts';
 import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
+import { makeReport, readLogs } from '../../src/node/make-report.ts';
 import type { Report } from '../../src/report/contract/report.ts';
-import { makeReport, readLogs } from '../../src/report/make-report.ts';
 import { expectSound } from './invariants.ts';
 
 const DATA = fileURLToPath(new URL('../../../shared/data/', import.meta.url));

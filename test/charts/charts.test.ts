@@ -8,10 +8,12 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import type { Analysis } from '../../src/analysis/model.ts';
 import { beginDrawing, type Chart, type ChartInput, type Describe } from '../../src/charts/charts.ts';
-import { woffWidths } from '../../src/charts/drawing/font-widths.ts';
+import { rawSvg } from '../../src/charts/drawing/draw.ts';
 import type { Finding } from '../../src/checks/check.ts';
-import { flatten, loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
+import { flatten } from '../../src/report/words/content.ts';
 import { draftCharts } from './drafts.ts';
+import { interWidths } from './drawing/woff.ts';
 import { ENGLISH } from './english.ts';
 import { madeUp } from './made-up.ts';
 import { svgOf } from './svg-of.ts';
@@ -23,7 +25,7 @@ async function drawCharts(
   { findings, ...input }: ChartInput & { readonly findings: readonly Finding[] },
   describe = byTitle,
 ): Promise<(Chart & { readonly svg: string })[]> {
-  const drawing = beginDrawing(input);
+  const drawing = beginDrawing(input, { draw: rawSvg });
   drawing.add(findings, () => true);
   return (await drawing.finish(describe)).map((chart) => ({ ...chart, svg: String(chart.svg) }));
 }
@@ -90,9 +92,7 @@ describe('the charts of a session', () => {
   });
 
   test('write no smaller than 10 px, in letters that the embedded fonts have', () => {
-    const fonts = ['latin', 'greek'].map((subset) =>
-      woffWidths(readFileSync(require.resolve(`@fontsource/inter/files/inter-${subset}-400-normal.woff`))),
-    );
+    const fonts = ['latin', 'greek'].map((subset) => interWidths(subset, 400));
     for (const { name, svg } of charts) {
       for (const [, size] of svg.matchAll(/font-size="([\d.]+)px"/g))
         expect(Number(size), name).toBeGreaterThanOrEqual(10);
@@ -152,13 +152,14 @@ describe('the same input gives the same bytes', () => {
       const from = (path: string) => JSON.stringify(pathToFileURL(join(folder, path)).href);
       const texts = flatten(parse(loadContent('en').text('charts.yaml')));
       const program = `
+        const { rawSvg } = await import(${from('src/charts/drawing/draw.js')});
         const { beginDrawing } = await import(${from('src/charts/charts.js')});
         const { makeWords } = await import(${from('src/charts/drawing/words.js')});
         const { madeUp } = await import(${from('test/charts/made-up.js')});
         const texts = JSON.parse(${JSON.stringify(JSON.stringify([...texts]))});
         const words = makeWords('en-GB', (key) => new Map(texts).get(key));
         const { findings, ...input } = madeUp();
-        const drawing = beginDrawing({ ...input, words });
+        const drawing = beginDrawing({ ...input, words }, { draw: rawSvg });
         drawing.add(findings, () => true);
         const charts = await drawing.finish(({ title }) => ({ title, desc: title }));
         process.stdout.write(JSON.stringify(charts.map(({ svg, spec }) => [svg, spec])));`;

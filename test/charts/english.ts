@@ -1,4 +1,4 @@
-import { loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
 
 /** Words of the charts as they are shipped. */
 export const ENGLISH = loadContent('en').words;

@@ -3,7 +3,7 @@ import { describe, expect, it, test } from 'vitest';
 import { limitAxis } from '../../src/charts/limit-axis.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';
-import { loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
 import { draftCharts } from './drafts.ts';
 import { madeUp } from './made-up.ts';
 import { svgOf } from './svg-of.ts';

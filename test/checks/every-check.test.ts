@@ -9,7 +9,7 @@ import type { Finding, Status } from '../../src/checks/check.ts';
 import { CHECKS, checkOf } from '../../src/checks/registry.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import { LIMIT_KEYS, type Session } from '../../src/manifest/session.ts';
-import { loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
 import { makeFormat } from '../../src/report/words/format.ts';
 import { part, readSections, readSteps, render, type Section, toText } from '../../src/report/words/prose.ts';
 import { factsOf } from '../../src/report/words/wording.ts';

@@ -5,7 +5,7 @@ import { zoneOf } from '../../src/base/zone.ts';
 import type { Check, Finding } from '../../src/checks/check.ts';
 import { runChecks } from '../../src/checks/run.ts';
 import type { Session } from '../../src/manifest/session.ts';
-import { loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
 import { makeFormat } from '../../src/report/words/format.ts';
 import { wordFinding } from '../../src/report/words/wording.ts';
 

@@ -13,7 +13,8 @@ import { run } from '../../src/cli/run.ts';
 import { readSample } from '../../src/log/sample/sample.ts';
 import { DRAFT_FIELDS, pathOf } from '../../src/manifest/draft-fields.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
-import { loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
+import { diskIo } from '../../src/node/disk-io.ts';
 import { recordingTerminal } from './terminal.ts';
 
 const ENGLISH = loadContent('en');
@@ -278,7 +279,7 @@ describe('init', () => {
     ]);
     const terminal = recordingTerminal(['up', 'out']);
     const from = await sample('i.csv', [...PARKED, '2026-03-03T17:41:00Z,12.4,-3.1,14.5,12.1']);
-    const known = await askFields(Object.fromEntries(flags), await readSample(from, from), ENGLISH, terminal);
+    const known = await askFields(Object.fromEntries(flags), await readSample(from, from), ENGLISH, terminal, diskIo);
     expect(terminal.said.err).toContain('"battery_a" reads -0.04 A where the voltage is highest (12.61 V), and -3.1 A');
     expect(terminal.said.err).toContain('charging or discharging');
     expect(known?.['current.positive']).toEqual({ value: 'discharging' });

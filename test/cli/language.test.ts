@@ -1,4 +1,5 @@
 /** Sessions built in German, from the manifest to the archive's pages: no English is left but what people wrote. */
+
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { mkdir } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
@@ -7,7 +8,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { run } from '../../src/cli/run.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
-import { flatten, loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
+import { flatten } from '../../src/report/words/content.ts';
 import { smallSession } from '../cases/small-sessions.ts';
 import { disk } from '../demo/disk.ts';
 import { recordingTerminal } from './terminal.ts';

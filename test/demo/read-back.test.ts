@@ -8,8 +8,8 @@ import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { GERMAN_STYLE, type LogStyle } from '../../src/demo/log-text.ts';
 import { demoSessions } from '../../src/demo/scenarios.ts';
 import { type DemoSession, writeSession } from '../../src/demo/write-session.ts';
-import { readLog } from '../../src/log/read-log.ts';
 import { readSession, resolveLogFiles } from '../../src/manifest/read-session.ts';
+import { readLogFiles } from '../../src/node/read-log-files.ts';
 import { randomSession } from '../sweep/random-session.ts';
 import { disk } from './disk.ts';
 import { logOf, SMALL } from './small-scenario.ts';
@@ -33,7 +33,7 @@ async function differences(
   const allowedV = 0.51 * 10 ** -style.digits.v * (style.voltageUnit === 'mV' ? 1e-3 : 1);
   const allowedA = 0.51 * 10 ** -style.digits.i * (style.currentUnit === 'mA' ? 1e-3 : 1);
   let [row, off] = [0, 0];
-  const account = await readLog({
+  const account = await readLogFiles({
     session: read,
     files: resolveLogFiles(read, nodeFiles),
     onBlock: (block) => {

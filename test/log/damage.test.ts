@@ -239,6 +239,7 @@ describe('files that break off', () => {
     const io = memoryIo({ 'log.csv': text });
     let asked = 0;
     const growing = {
+      ...io,
       async open(path: string): Promise<OpenFile> {
         const file = await io.open(path);
         return { ...file, stat: async () => ({ size: text.length + (asked++ > 0 ? 40 : 0), mtimeMs: 0 }) };

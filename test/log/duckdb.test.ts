@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DuckDBInstance } from '@duckdb/node-api';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { diskIo } from '../../src/log/files/io.ts';
+import { diskIo } from '../../src/node/disk-io.ts';
 import { csv, type Reading, readFrom, samples, sessionWith } from './helpers.ts';
 
 const ROWS = 100_000;

@@ -1,9 +1,10 @@
 /** Logs made in memory: a file system of strings, a session to read them with, and everything that came out. */
 
 import type { LogAccount, LogFault } from '../../src/log/block.ts';
-import { type LogIo, sha256 } from '../../src/log/files/io.ts';
+import type { LogIo } from '../../src/log/files/io.ts';
 import { readLog } from '../../src/log/read-log.ts';
 import type { Channel, LogSettings, Session } from '../../src/manifest/session.ts';
+import { diskIo, sha256 } from '../../src/node/disk-io.ts';
 
 export type Content = string | Uint8Array;
 
@@ -48,6 +49,7 @@ export function sessionWith({ log, columns, channels, timezone, systemV }: Sessi
 /** `chunk`: bytes that one read gives at most. */
 export function memoryIo(files: Readonly<Record<string, Content>>, chunk = Number.POSITIVE_INFINITY): LogIo {
   return {
+    ...diskIo,
     async open(path) {
       const name = path.replaceAll('\\', '/').replace(/^.*\/session\//, '');
       const content = files[name];

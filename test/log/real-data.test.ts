@@ -2,7 +2,7 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { diskIo } from '../../src/log/files/io.ts';
+import { diskIo } from '../../src/node/disk-io.ts';
 import { fault, kinds, readFrom, sessionWith } from './helpers.ts';
 
 const DATA = fileURLToPath(new URL('../../../shared/data/', import.meta.url));

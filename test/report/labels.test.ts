@@ -2,7 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { parse } from 'yaml';
-import { flatten, loadContent } from '../../src/report/words/content.ts';
+import { loadContent } from '../../src/node/content.ts';
+import { flatten } from '../../src/report/words/content.ts';
 
 const root = join(import.meta.dirname, '../..');
 const sources = ['src', 'templates']

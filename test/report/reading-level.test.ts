@@ -7,8 +7,8 @@
 import { readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { type Content, loadContent } from '../../src/report/words/content.ts';
-import { languagesThere } from '../../src/report/words/languages.ts';
+import { languagesThere, loadContent } from '../../src/node/content.ts';
+import type { Content } from '../../src/report/words/content.ts';
 import { readSections, type Section, toText } from '../../src/report/words/prose.ts';
 
 interface Measure {

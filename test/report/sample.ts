@@ -1,13 +1,15 @@
 /** A small session as the analysis and the checks would hand it on; prose of its checks lies in `content/` beside this file. */
+
 import { fileURLToPath } from 'node:url';
 import type { Analysis } from '../../src/analysis/model.ts';
 import type { Finding } from '../../src/checks/check.ts';
 import type { Session } from '../../src/manifest/session.ts';
 import { circuitLinks } from '../../src/measures/circuits/links.ts';
 import { wakePatterns } from '../../src/measures/wakes/patterns.ts';
+import { loadContent } from '../../src/node/content.ts';
 import { buildReport } from '../../src/report/build-report.ts';
 import type { Report } from '../../src/report/contract/report.ts';
-import { type Content, loadContent } from '../../src/report/words/content.ts';
+import type { Content } from '../../src/report/words/content.ts';
 
 export const T0 = Date.UTC(2026, 2, 3, 17, 40) / 1000;
 const H = 3600;

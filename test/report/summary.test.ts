@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { loadContent } from '../../src/node/content.ts';
 import { headlines, summarise } from '../../src/report/summary.ts';
-import { loadContent } from '../../src/report/words/content.ts';
 import { makeFormat } from '../../src/report/words/format.ts';
 import { part, readSections, toText } from '../../src/report/words/prose.ts';
 import { drawFault, plain, sampleReport } from './sample.ts';

@@ -1,4 +1,5 @@
 /** A circuit that holds a simulated vehicle awake after some key-offs must come out of the log, and no other one. */
+
 import { describe, expect, test } from 'vitest';
 import { createAnalyser } from '../../src/analysis/analyse.ts';
 import { check } from '../../src/checks/circuit-link.ts';
@@ -6,6 +7,7 @@ import { drive, GOOD_SENSOR, QUICK_SETTLING } from '../../src/demo/parts.ts';
 import type { ChannelSpec, Scenario } from '../../src/demo/scenario.ts';
 import { simulate } from '../../src/demo/vehicle.ts';
 import { circuitLinks } from '../../src/measures/circuits/links.ts';
+import { loadContent } from '../../src/node/content.ts';
 import { buildReport } from '../../src/report/build-report.ts';
 import { cleanLog, sessionFor } from './session-for.ts';
 
@@ -86,7 +88,7 @@ describe('a circuit that holds the vehicle awake after every second key-off', ()
 describe('report.json', () => {
   const report = (channels: readonly ChannelSpec[]) => {
     const { analysis, session } = analysed(scenarioWith(channels, { amps: 2.2, seconds: 70 * MIN, channel: 0 }));
-    return buildReport({ analysis, session, findings: [], language: 'en', version: '0' });
+    return buildReport({ analysis, session, findings: [], language: 'en', version: '0', content: loadContent('en') });
   };
 
   test('has them beside the wakes', () => {

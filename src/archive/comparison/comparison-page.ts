@@ -1,8 +1,8 @@
 /** A comparison in words and pictures: `comparison.json` and `index.html`. The page adds no facts. */
 
 import { zoneOf } from '../../base/zone.ts';
-import { drawSvg } from '../../charts/drawing/drawer.ts';
 import type { Compared } from '../../checks/check.ts';
+import { drawSvg } from '../../node/drawer.ts';
 import { styleOf } from '../../report/page/page.ts';
 import { pageTemplate } from '../../report/page/template.ts';
 import type { Content } from '../../report/words/content.ts';

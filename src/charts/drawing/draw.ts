@@ -1,10 +1,17 @@
 /** A Vega-Lite spec becomes an SVG: no browser, no canvas, no network, and the same bytes for the same spec. */
 import * as vega from 'vega';
+import { expressionInterpreter } from 'vega-interpreter';
 import { compile, type TopLevelSpec } from 'vega-lite';
 import { textWidthPx } from './font-widths.ts';
 
 /** A Vega-Lite 6 top-level spec with its data inside; plain JSON. Tests hold it against Vega-Lite's published schema. */
 export type Spec = Readonly<Record<string, unknown>>;
+
+/** Draws specs, wherever that is done: here, in a thread, in a page's worker. */
+export interface Drawer {
+  /** As `rawSvg`. */
+  draw(spec: Spec): Promise<string>;
+}
 
 interface TextItem {
   readonly fontSize?: number;
@@ -37,7 +44,9 @@ async function draw(spec: Spec, warn: (message: string) => void): Promise<string
   vega.resetSVGDefIds();
   const logger = loggerInto(warn);
   const compiled = compile(spec as unknown as TopLevelSpec, { logger }).spec;
-  const view = new vega.View(vega.parse(compiled), { renderer: 'none', loader, logger });
+  // Interpreted, not turned into code: a page's policy may forbid that.
+  const flow = vega.parse(compiled, undefined, { ast: true });
+  const view = new vega.View(flow, { renderer: 'none', loader, logger, expr: expressionInterpreter });
   try {
     return await view.toSVG();
   } finally {

@@ -1,79 +1,118 @@
 /**
- * Widths of Inter's letters, read from the font files that the pages embed, so that a chart's text is laid out as it
- * will be shown. Vega would otherwise need a canvas, or take every letter to be 0.8 em wide and cut labels short.
+ * How wide Inter's letters are, so that a chart's text is laid out as it will be shown: advance widths of the font files that
+ * the pages embed (Latin, and Greek for the ohm sign), which a test reads again. Vega would otherwise need a canvas, or take
+ * every letter to be 0.8 em wide and cut labels short.
  */
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import { inflateSync } from 'node:zlib';
 
-const resolve = createRequire(import.meta.url).resolve;
+/** Units of one em. */
+const EM = 2048;
 /** em; for a letter that none of the embedded files has. */
 const FALLBACK_EM = 0.6;
-/** The pages embed Greek beside Latin for the sake of the ohm sign. */
-const SUBSETS = ['latin', 'greek'];
 
 type Weight = 400 | 600;
-const tables = new Map<Weight, ReadonlyMap<number, number>>();
+
+/** Code point of the first, then the widths of it and those that follow; `-` where the files have no such letter. */
+const WIDTHS: Readonly<Record<Weight, readonly (readonly [first: number, widths: string])[]>> = {
+  400: [
+    [0x20, '576 589 954 1297 1314 2011 1319 614 747 747 1026 1355 590 942 590 738'],
+    [0x30, '1292 833 1249 1265 1323 1215 1270 1159 1267 1270 590 618 1355 1355 1355 1047'],
+    [0x40, '1978 1413 1340 1496 1478 1231 1209 1528 1522 550 1169 1376 1158 1850 1543 1566'],
+    [0x50, '1308 1566 1318 1314 1322 1524 1413 2018 1397 1390 1288 747 738 747 965 934'],
+    [0x60, '661 1150 1254 1170 1254 1194 758 1256 1211 496 496 1124 496 1794 1210 1228'],
+    [0x70, '1254 1254 771 1081 670 1211 1151 1676 1118 1151 1131 873 681 873 1355'],
+    [0xa0, '576 589 1170 1251 1484 1126 553 1164 1210 1872 929 1193 1355 - 1364 978'],
+    [0xb0, '933 1355 905 913 661 1200 1234 590 549 623 988 1193 1643 1735 1806 1047'],
+    [0xc0, '1413 1413 1413 1413 1413 1413 2035 1496 1231 1231 1231 1231 550 550 550 550'],
+    [0xd0, '1505 1543 1566 1566 1566 1566 1566 1355 1566 1524 1524 1524 1524 1390 1302 1262'],
+    [0xe0, '1150 1150 1150 1150 1150 1150 1879 1170 1194 1194 1194 1194 496 496 496 496'],
+    [0xf0, '1193 1210 1228 1228 1228 1228 1228 1355 1228 1211 1211 1211 1211 1151 1254 1151'],
+    [0x131, '496'],
+    [0x152, '2058 2047'],
+    [0x2bb, '549 534'],
+    [0x2c6, '846'],
+    [0x2da, '610 - 1034'],
+    [0x300, '0 0 - 0 0 - - - 0 0'],
+    [0x323, '495'],
+    [0x374, '546 551 1543 - - - 549 1170 1170 1170 618 1169'],
+    [0x384, '553 1378 1413 590 1512 1803 831 - 1765 - 1799 1783 564 1413 1340 1185'],
+    [0x394, '1395 1231 1288 1522 1566 550 1376 1413 1850 1543 1344 1566 1522 1308 - 1411'],
+    [0x3a4, '1322 1390 1803 1397 1802 1577 550 1390 1360 1100 1211 564 1211 1360 1220 1151'],
+    [0x3b4, '1196 1100 1043 1211 1272 564 1076 1314 1200 1202 1144 1228 1239 1254 1166 1278'],
+    [0x3c4, '954 1211 1476 1165 1593 1648 564 1211 1228 1211 1648 1376 1298 1300 1375 1730'],
+    [0x3d4, '1375 1403 1680 1076'],
+    [0x3dc, '1215 1093'],
+    [0x3f0, '1484 1298 1170 496 1566 922 922 - - 1496 1850 - 1254 1496 1496 1496'],
+    [0x2002, '1024'],
+    [0x2009, '372 - 0'],
+    [0x2013, '1024 2048 - - - 534 534 494 - 902 902 862 - - - 1152'],
+    [0x2023, '- - - 1770'],
+    [0x2032, '456 906'],
+    [0x2039, '787 787'],
+    [0x2044, '393'],
+    [0x20ac, '1365'],
+    [0x2122, '1251'],
+    [0x2191, '1708 - 1708'],
+    [0x2212, '1355'],
+    [0xfeff, '0'],
+  ],
+  600: [
+    [0x20, '516 658 1071 1318 1332 2057 1357 667 764 764 1105 1378 653 953 653 776'],
+    [0x30, '1351 866 1276 1303 1364 1254 1310 1180 1311 1310 653 674 1378 1378 1378 1113'],
+    [0x40, '2046 1490 1350 1509 1479 1240 1204 1534 1527 567 1187 1440 1158 1889 1555 1574'],
+    [0x50, '1321 1583 1336 1332 1352 1507 1490 2089 1474 1461 1336 764 776 764 986 961'],
+    [0x60, '719 1176 1278 1193 1278 1211 796 1281 1254 536 536 1166 536 1844 1253 1247'],
+    [0x70, '1278 1278 813 1125 723 1254 1202 1719 1165 1205 1159 931 735 931 1378'],
+    [0xa0, '516 658 1193 1289 1534 1154 647 1164 1253 1872 943 1299 1378 - 1359 925'],
+    [0xb0, '938 1378 929 949 719 1258 1229 653 680 663 998 1299 1702 1781 1858 1113'],
+    [0xc0, '1490 1490 1490 1490 1490 1490 2075 1509 1240 1240 1240 1240 567 567 567 567'],
+    [0xd0, '1539 1555 1574 1574 1574 1574 1574 1378 1574 1507 1507 1507 1507 1461 1347 1318'],
+    [0xe0, '1176 1176 1176 1176 1176 1176 1869 1193 1211 1211 1211 1211 536 536 536 536'],
+    [0xf0, '1216 1253 1247 1247 1247 1247 1247 1378 1247 1254 1254 1254 1254 1205 1278 1205'],
+    [0x131, '536'],
+    [0x152, '2076 2031'],
+    [0x2bb, '584 602'],
+    [0x2c6, '910'],
+    [0x2da, '701 - 1030'],
+    [0x300, '0 0 - 0 0 - - - 0 0'],
+    [0x323, '558'],
+    [0x374, '581 584 1555 - - - 585 1193 1193 1193 674 1187'],
+    [0x384, '650 1444 1490 653 1589 1877 916 - 1845 - 1911 1857 610 1490 1350 1190'],
+    [0x394, '1479 1240 1336 1527 1574 567 1440 1490 1889 1555 1386 1574 1527 1321 - 1417'],
+    [0x3a4, '1352 1461 1821 1474 1821 1593 567 1461 1401 1128 1254 610 1253 1401 1239 1202'],
+    [0x3b4, '1225 1128 1077 1254 1280 610 1160 1370 1258 1240 1144 1247 1285 1278 1191 1315'],
+    [0x3c4, '1014 1253 1582 1210 1665 1688 610 1253 1247 1253 1688 1440 1347 1345 1426 1835'],
+    [0x3d4, '1426 1491 1826 1160'],
+    [0x3dc, '1220 1098'],
+    [0x3f0, '1534 1347 1193 536 1574 961 961 - - 1509 1889 - 1278 1509 1509 1509'],
+    [0x2002, '1024'],
+    [0x2009, '339 - 0'],
+    [0x2013, '1024 2048 - - - 602 602 558 - 1038 1027 983 - - - 1031'],
+    [0x2023, '- - - 1958'],
+    [0x2032, '527 1049'],
+    [0x2039, '851 851'],
+    [0x2044, '419'],
+    [0x20ac, '1390'],
+    [0x2122, '1291'],
+    [0x2191, '1805 - 1805'],
+    [0x2212, '1378'],
+    [0xfeff, '0'],
+  ],
+};
+
+const tables = { 400: tableOf(400), 600: tableOf(600) };
 
 /** Width of `text` in CSS px when set in Inter. Weights of 600 (or `bold`) and more are taken as 600, others as 400. */
 export function textWidthPx(text: string, fontPx: number, weight: number | string = 400): number {
-  const table = tableOf(weight === 'bold' || Number(weight) >= 600 ? 600 : 400);
+  const table = tables[weight === 'bold' || Number(weight) >= 600 ? 600 : 400];
   let em = 0;
   for (const letter of text) em += table.get(letter.codePointAt(0) as number) ?? FALLBACK_EM;
   return em * fontPx;
 }
 
-function tableOf(weight: Weight): ReadonlyMap<number, number> {
-  let table = tables.get(weight);
-  if (table === undefined) {
-    const files = SUBSETS.map((subset) => `@fontsource/inter/files/inter-${subset}-${weight}-normal.woff`);
-    table = new Map(files.reverse().flatMap((file) => [...woffWidths(readFileSync(resolve(file)))]));
-    tables.set(weight, table);
-  }
-  return table;
-}
-
-/** Code point → advance width in em. WOFF 1.0 (W3C 2012) around OpenType's `cmap` (format 4), `hmtx`, `hhea`, `head`. */
-export function woffWidths(woff: Buffer): ReadonlyMap<number, number> {
-  const table = woffTables(woff);
-  const unitsPerEm = table('head').readUInt16BE(18);
-  const metrics = table('hmtx');
-  const lastMetric = table('hhea').readUInt16BE(34) - 1;
-  const widths = new Map<number, number>();
-  for (const [codePoint, glyph] of glyphs(table('cmap')))
-    widths.set(codePoint, metrics.readUInt16BE(4 * Math.min(glyph, lastMetric)) / unitsPerEm);
-  return widths;
-}
-
-function woffTables(woff: Buffer): (tag: string) => Buffer {
-  const found = new Map<string, Buffer>();
-  for (let k = 0, count = woff.readUInt16BE(12); k < count; k++) {
-    const entry = 44 + 20 * k;
-    const [offset, packed, full] = [4, 8, 12].map((at) => woff.readUInt32BE(entry + at));
-    const bytes = woff.subarray(offset, offset + packed);
-    found.set(woff.toString('latin1', entry, entry + 4), packed < full ? inflateSync(bytes) : bytes);
-  }
-  return (tag) => {
-    const bytes = found.get(tag);
-    if (bytes === undefined) throw new Error(`font without table ${tag}`);
-    return bytes;
-  };
-}
-
-/** Pairs of code point and glyph number from the first format 4 subtable. */
-function* glyphs(cmap: Buffer): Generator<[number, number]> {
-  const subtables = Array.from({ length: cmap.readUInt16BE(2) }, (_, k) => cmap.readUInt32BE(8 + 8 * k));
-  const at = subtables.find((offset) => cmap.readUInt16BE(offset) === 4);
-  if (at === undefined) throw new Error('font without a format 4 character map');
-  const segments = cmap.readUInt16BE(at + 6) / 2;
-  const [ends, starts, deltas, offsets] = [14, 16 + 2 * segments, 16 + 4 * segments, 16 + 6 * segments];
-  for (let s = 0; s < segments; s++) {
-    const word = (array: number) => cmap.readUInt16BE(at + array + 2 * s);
-    for (let codePoint = word(starts); codePoint <= word(ends) && codePoint < 0xffff; codePoint++) {
-      const indirect = word(offsets);
-      const place = at + offsets + 2 * s + indirect + 2 * (codePoint - word(starts));
-      const base = indirect === 0 ? codePoint : cmap.readUInt16BE(place);
-      if (base !== 0) yield [codePoint, (base + word(deltas)) & 0xffff];
-    }
-  }
+/** Code point → advance width in em. */
+export function tableOf(weight: Weight): ReadonlyMap<number, number> {
+  const letters = WIDTHS[weight].flatMap(([first, widths]) =>
+    widths.split(' ').map((width, k) => [first + k, Number(width) / EM] as const),
+  );
+  return new Map(letters.filter(([, em]) => !Number.isNaN(em)));
 }

@@ -1,6 +1,19 @@
-/** The part of the file system that the log reader needs, so that tests can hand in files of their own making. */
-import { createHash } from 'node:crypto';
-import { open } from 'node:fs/promises';
+/** What the log reader needs of the place where it runs. */
+import type { Compressors } from 'hyparquet';
+
+export interface LogIo {
+  /** `path` is below the session's folder. Rejects with an error that has a `code` where it cannot be opened. */
+  open(path: string): Promise<OpenFile>;
+  /**
+   * Unzips chunk by chunk, and keeps everything that came out before a damaged or missing end: a card pulled out of a
+   * logger leaves a torn file with good rows in it. Returns what was wrong, in words, or undefined.
+   */
+  gunzip(packed: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array, string | undefined>;
+  /** `assembly/plain-rows.ts`, compiled. */
+  readonly plainRows: WebAssembly.Module;
+  /** Packings of Parquet that this place unpacks faster than JavaScript does. */
+  readonly unpackers?: Compressors;
+}
 
 export interface OpenFile {
   stat(): Promise<{ readonly size: number; readonly mtimeMs: number }>;
@@ -14,35 +27,12 @@ export interface OpenFile {
 /** SHA-256, in hex. */
 export interface Checksum {
   update(bytes: Uint8Array): void;
-  digest(): string;
+  digest(): string | Promise<string>;
 }
 
-export interface LogIo {
-  /** `path` is absolute. Rejects as `fs.open` does. */
-  open(path: string): Promise<OpenFile>;
-}
-
-export function sha256(): Checksum {
-  const hash = createHash('sha256');
-  return {
-    update: (bytes) => {
-      hash.update(bytes);
-    },
-    digest: () => hash.digest('hex'),
-  };
-}
-
-export const diskIo: LogIo = {
-  async open(path) {
-    const handle = await open(path, 'r');
-    return {
-      stat: () => handle.stat(),
-      read: async (buffer, length, position) => (await handle.read(buffer, 0, length, position)).bytesRead,
-      checksum: sha256,
-      close: () => handle.close(),
-    };
-  },
-};
+/** What `gunzip` says of a file whose end is missing, and of one whose bytes are wrong. */
+export const ENDS_EARLY = 'the gz file ends too early';
+export const IS_DAMAGED = 'the gz file is damaged: what follows could not be unpacked';
 
 /** Fills `buffer` from `position` on, however little single reads give; the number of bytes, fewer only at the end. */
 export async function readFully(file: OpenFile, buffer: Uint8Array, position: number): Promise<number> {

@@ -1,5 +1,6 @@
 /** Opens a log file of whatever kind. */
-import { join } from 'node:path';
+import { latin1 } from '../../base/bytes.ts';
+import { below } from '../../base/files.ts';
 import { UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
@@ -16,14 +17,14 @@ import { openText } from './text-file.ts';
 export async function openInput(io: LogIo, session: Session, name: string, like?: Header): Promise<LogInput> {
   let file: OpenFile | undefined;
   try {
-    file = await io.open(join(session.folder, name));
-    const magic = Buffer.alloc(PARQUET_MAGIC.length);
+    file = await io.open(below(session.folder, name));
+    const magic = new Uint8Array(PARQUET_MAGIC.length);
     await readFully(file, magic, 0);
-    const isParquet = magic.toString('latin1') === PARQUET_MAGIC;
-    if (!isParquet) return await openText(file, session, name, like);
+    const isParquet = latin1(magic) === PARQUET_MAGIC;
+    if (!isParquet) return await openText(io, file, session, name, like);
     // Few logs are Parquet, and its reader takes longer to load than all of ours.
     const { openParquet } = await import('../parquet/parquet-file.ts');
-    return await openParquet(file, session, name);
+    return await openParquet(io, file, session, name);
   } catch (error) {
     await file?.close();
     if (!(error instanceof Error && 'code' in error && 'syscall' in error)) throw error;

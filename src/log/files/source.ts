@@ -1,7 +1,7 @@
 /** Bytes of one log file as the row reader wants them: unzipped, agreeing with ASCII, lines ended by LF. */
+import { joined } from '../../base/bytes.ts';
 import { type Encoding, recoder, sniffEncoding } from '../rows/encoding.ts';
-import { gunzip } from './gunzip.ts';
-import { type OpenFile, readFully } from './io.ts';
+import { type LogIo, type OpenFile, readFully } from './io.ts';
 
 const CHUNK = 1 << 20;
 /** Enough to find the header, the decimal sign and the form of the times, also below long preambles. */
@@ -30,14 +30,14 @@ export interface ReadOutcome {
   readonly damage?: string;
 }
 
-export async function openSource(file: OpenFile, name: string): Promise<Source> {
+export async function openSource({ gunzip }: Pick<LogIo, 'gunzip'>, file: OpenFile, name: string): Promise<Source> {
   const { size, mtimeMs } = await file.stat();
   const magic = new Uint8Array(2);
   const gz = (await readFully(file, magic, 0)) === 2 && magic[0] === 0x1f && magic[1] === 0x8b;
-  const { bytes: raw, all } = await readHead(plainChunks(file, size, gz, () => {}));
+  const { bytes: raw, all } = await readHead(plainChunks(file, size, gz ? gunzip : undefined, () => {}));
   const { encoding, bomBytes } = sniffEncoding(raw);
   const recode = recoder(encoding);
-  const head = Buffer.concat([recode.next(raw.subarray(bomBytes)), all ? recode.end() : new Uint8Array(0)]);
+  const head = joined([recode.next(raw.subarray(bomBytes)), all ? recode.end() : new Uint8Array(0)]);
   // Very old machines end lines with CR alone.
   const crOnly = head.includes(CR) && !head.includes(LF);
   if (crOnly) crToLf(head);
@@ -49,7 +49,8 @@ export async function openSource(file: OpenFile, name: string): Promise<Source> 
     encoding,
     head,
     headIsAll: all,
-    chunks: (onRaw) => textChunks(file, { size, mtimeMs, gz, encoding, bomBytes, crOnly }, onRaw),
+    chunks: (onRaw) =>
+      textChunks(file, { size, mtimeMs, gunzip: gz ? gunzip : undefined, encoding, bomBytes, crOnly }, onRaw),
     close: file.close,
   };
 }
@@ -57,7 +58,8 @@ export async function openSource(file: OpenFile, name: string): Promise<Source> 
 interface TextForm {
   readonly size: number;
   readonly mtimeMs: number;
-  readonly gz: boolean;
+  /** Where it is packed. */
+  readonly gunzip: LogIo['gunzip'] | undefined;
   readonly encoding: Encoding;
   readonly bomBytes: number;
   readonly crOnly: boolean;
@@ -69,7 +71,7 @@ async function* textChunks(
   onRaw: (bytes: number) => void,
 ): AsyncGenerator<Uint8Array, ReadOutcome> {
   const checksum = file.checksum();
-  const plain = plainChunks(file, form.size, form.gz, (raw) => {
+  const plain = plainChunks(file, form.size, form.gunzip, (raw) => {
     checksum.update(raw);
     onRaw(raw.length);
   });
@@ -94,18 +96,18 @@ async function* textChunks(
   if (after.size !== form.size || after.mtimeMs !== form.mtimeMs) {
     damage = `the file changed while it was read (${form.size} bytes, then ${after.size})`;
   }
-  return { sha256: checksum.digest(), damage };
+  return { sha256: await checksum.digest(), damage };
 }
 
 /** Bytes as written by the logger; returns what was wrong with the packing, if anything. */
 async function* plainChunks(
   file: OpenFile,
   size: number,
-  gz: boolean,
+  gunzip: LogIo['gunzip'] | undefined,
   onRaw: (raw: Uint8Array) => void,
 ): AsyncGenerator<Uint8Array, string | undefined> {
   const raw = rawChunks(file, size, onRaw);
-  if (gz) return yield* gunzip(raw);
+  if (gunzip) return yield* gunzip(raw);
   yield* raw;
   return undefined;
 }
@@ -143,9 +145,9 @@ async function readHead(
     parts.push(chunk.slice());
     length += chunk.length;
     // An even cut, so that no UTF-16 unit is torn.
-    if (length > HEAD_BYTES) return { bytes: Buffer.concat(parts).subarray(0, HEAD_BYTES), all: false };
+    if (length > HEAD_BYTES) return { bytes: joined(parts).subarray(0, HEAD_BYTES), all: false };
   }
-  return { bytes: Buffer.concat(parts), all: true };
+  return { bytes: joined(parts), all: true };
 }
 
 function crToLf(bytes: Uint8Array): void {

@@ -7,7 +7,7 @@ import type { Header } from '../rows/layout.ts';
 import { type Layout, sniffLayout } from '../rows/layout.ts';
 import { createRowReader } from '../rows/row-reader.ts';
 import { FIRST_CHANNEL } from '../rows/wanted.ts';
-import type { OpenFile } from './io.ts';
+import type { LogIo, OpenFile } from './io.ts';
 import type { LogInput, Understood } from './log-input.ts';
 import { reversed, runsBackwards } from './newest-first.ts';
 import { openSource, type Source } from './source.ts';
@@ -21,18 +21,24 @@ const DELIMITER_NAMES: Readonly<Record<string, string>> = {
 };
 
 /** Throws UserError where the manifest and the file do not fit. `like`: as for `openInput`. */
-export async function openText(file: OpenFile, session: Session, name: string, like?: Header): Promise<LogInput> {
-  const source = await openSource(file, name);
+export async function openText(
+  io: LogIo,
+  file: OpenFile,
+  session: Session,
+  name: string,
+  like?: Header,
+): Promise<LogInput> {
+  const source = await openSource(io, file, name);
   const layout = sniffLayout(session, source, like);
-  return layout === undefined ? emptyInput(source) : textInput(session, source, layout);
+  return layout === undefined ? emptyInput(source) : textInput(io, session, source, layout);
 }
 
-function textInput(session: Session, source: Source, layout: Layout): LogInput {
+function textInput({ plainRows }: LogIo, session: Session, source: Source, layout: Layout): LogInput {
   const values = FIRST_CHANNEL + session.log.channels.length;
   const { encoding } = source;
   const { firstT, zoned, backwards } =
     session.log.stepS === undefined
-      ? headTimes(source, layout, values)
+      ? headTimes(source, layout, values, plainRows)
       : { firstT: null, zoned: true, backwards: false };
   return {
     name: source.name,
@@ -48,7 +54,7 @@ function textInput(session: Session, source: Source, layout: Layout): LogInput {
     ],
     async read(onRows, onProgress) {
       const turned = backwards ? reversed(onRows) : undefined;
-      const reader = createRowReader({ layout, encoding, values, onRows: turned?.onRows ?? onRows });
+      const reader = createRowReader({ plainRows, layout, encoding, values, onRows: turned?.onRows ?? onRows });
       const chunks = source.chunks(onProgress);
       for (;;) {
         const { done, value } = await chunks.next();
@@ -93,9 +99,10 @@ function countLines(bytes: Uint8Array): number {
 }
 
 /** `firstT`: the middle time of the first rows, so that one torn row does not misplace the file. */
-function headTimes(source: Source, layout: Layout, values: number) {
+function headTimes(source: Source, layout: Layout, values: number, plainRows: WebAssembly.Module) {
   const times: number[] = [];
   const reader = createRowReader({
+    plainRows,
     layout,
     encoding: source.encoding,
     values,

@@ -1,10 +1,9 @@
 /** A log as Parquet, read row group by row group, only the columns that are wanted. */
-import { brotliDecompressSync, gunzipSync } from 'node:zlib';
 import { type AsyncBuffer, type DecodedArray, type ParquetScan, parquetScan } from 'hyparquet';
 import { compressors } from 'hyparquet-compressors';
 import { plainText } from '../../base/shown.ts';
 import type { Session } from '../../manifest/session.ts';
-import { type OpenFile, readFully } from '../files/io.ts';
+import { type LogIo, type OpenFile, readFully } from '../files/io.ts';
 import type { InputOutcome, LogInput, OnRows } from '../files/log-input.ts';
 import { isDate } from '../order/plausible.ts';
 import { createRawRows } from '../rows/raw-rows.ts';
@@ -15,19 +14,13 @@ const HASH_CHUNK = 1 << 20;
 /** Rows looked at to see what times are like that are not of a timestamp type. */
 const SAMPLE_ROWS = 400;
 
-/** Node's own where it has them: they are many times faster. */
-const COMPRESSORS = {
-  ...compressors,
-  GZIP: (packed: Uint8Array) => gunzipSync(packed),
-  BROTLI: (packed: Uint8Array) => brotliDecompressSync(packed),
-};
-
 /** Throws UserError where the manifest and the file do not fit. A file that breaks off is told when it is read. */
-export async function openParquet(file: OpenFile, session: Session, name: string): Promise<LogInput> {
+export async function openParquet(io: LogIo, file: OpenFile, session: Session, name: string): Promise<LogInput> {
   const { size, mtimeMs } = await file.stat();
   let scan: ParquetScan;
   try {
-    scan = await parquetScan({ file: asyncBuffer(file, size), parsers: PARSERS, compressors: COMPRESSORS });
+    const unpackers = { ...compressors, ...io.unpackers };
+    scan = await parquetScan({ file: asyncBuffer(file, size), parsers: PARSERS, compressors: unpackers });
   } catch (error) {
     return brokenInput(file, name, size, `this Parquet file cannot be read: ${messageOf(error)}`);
   }

@@ -2,6 +2,8 @@
  * Text encodings of a log. The row reader works on bytes that agree with ASCII, so UTF-16 is written anew as UTF-8 on
  * the way in; UTF-8 and Latin-1 pass as they are and differ only where names and excerpts are shown.
  */
+import { latin1 } from '../../base/bytes.ts';
+
 export type Encoding = 'utf-8' | 'latin-1' | 'utf-16le' | 'utf-16be';
 
 /** What the first bytes say. `bomBytes` are to be skipped. */
@@ -39,10 +41,11 @@ function isUtf8(bytes: Uint8Array): boolean {
   }
 }
 
+const utf8 = new TextDecoder('utf-8', { ignoreBOM: true });
+
 /** Text of bytes that have come through `recode`. */
 export function textOf(bytes: Uint8Array, encoding: Encoding): string {
-  const view = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  return view.toString(encoding === 'latin-1' ? 'latin1' : 'utf8');
+  return encoding === 'latin-1' ? latin1(bytes) : utf8.decode(bytes);
 }
 
 export interface Recoder {
@@ -55,8 +58,9 @@ export interface Recoder {
 export function recoder(encoding: Encoding): Recoder {
   if (encoding === 'utf-8' || encoding === 'latin-1') return { next: (bytes) => bytes, end: () => new Uint8Array(0) };
   const decoder = new TextDecoder(encoding, { ignoreBOM: true });
+  const encoder = new TextEncoder();
   return {
-    next: (bytes) => Buffer.from(decoder.decode(bytes, { stream: true }), 'utf8'),
-    end: () => Buffer.from(decoder.decode(), 'utf8'),
+    next: (bytes) => encoder.encode(decoder.decode(bytes, { stream: true })),
+    end: () => encoder.encode(decoder.decode()),
   };
 }

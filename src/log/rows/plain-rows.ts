@@ -2,8 +2,6 @@
  * The quick way through plain rows: `assembly/plain-rows.ts`, with its memory laid out here. A row that holds anything
  * else (quotes, exponents, words, a new minute, damage) stops it, and is to be read with care instead.
  */
-import { readFileSync } from 'node:fs';
-import { PROJECT } from '../../base/project.ts';
 import type { TimeCell } from '../time/time-cell.ts';
 import { type Layout, leastCells } from './layout.ts';
 import { POWER_OF_TEN } from './number.ts';
@@ -51,14 +49,15 @@ export interface PlainRows {
 
 /** Of files read one after another, so that each need not ask the system for memory; of several read at once, some more. */
 const idle: Exports[] = [];
-const module = new WebAssembly.Module(readFileSync(new URL('.build/plain-rows.wasm', PROJECT)));
 
 /**
+ * @param module the compiled `assembly/plain-rows.ts`; one and the same for a process
  * @param timeCells for each of the layout's columns, its times if they are text; what is read with care is known to them
  * @param values value columns of the session: 3 and the channels
  * @param room for so many bytes
  */
 export function createPlainRows(
+  module: WebAssembly.Module,
   layout: Layout,
   timeCells: readonly (TimeCell | undefined)[],
   values: number,

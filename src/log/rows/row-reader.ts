@@ -37,6 +37,7 @@ export interface RowReader {
 }
 
 export interface RowReaderOptions {
+  readonly plainRows: WebAssembly.Module;
   readonly layout: Layout;
   readonly encoding: Encoding;
   /** Value columns of the session: 3 and the channels. */
@@ -45,14 +46,14 @@ export interface RowReaderOptions {
   readonly onRows: (rows: RawRows, notes: readonly RowNote[]) => void;
 }
 
-export function createRowReader({ layout, encoding, values, onRows }: RowReaderOptions): RowReader {
+export function createRowReader({ plainRows, layout, encoding, values, onRows }: RowReaderOptions): RowReader {
   const timeCells = layout.columns.map(({ slot }): TimeCell | undefined => {
     if (layout.time.kind === 'number' || slot.kind === 'value') return undefined;
     const { time, clock } = layout.time;
     return createTimeCell(slot.kind === 'clock' && clock !== undefined ? clock : time, layout.delimiter !== ',');
   });
   // The last line read, what has come of the next, and a piece more.
-  const plain = createPlainRows(layout, timeCells, values, 2 * (LONGEST_LINE + PIECE));
+  const plain = createPlainRows(plainRows, layout, timeCells, values, 2 * (LONGEST_LINE + PIECE));
   const { rows, bytes: work } = plain;
   const careful = createCarefulRow(layout, timeCells);
   const place: Place = { next: 0, before: 0, line: 0, lastT: Number.NaN };

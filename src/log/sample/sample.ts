@@ -3,7 +3,7 @@
 import { UserError } from '../../base/problem.ts';
 import { median } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
-import { diskIo, type LogIo } from '../files/io.ts';
+import type { LogIo } from '../files/io.ts';
 import { PARQUET_MAGIC } from '../files/log-input.ts';
 import { openSource } from '../files/source.ts';
 import { mixedBy } from '../long/mixed.ts';
@@ -50,15 +50,15 @@ const CLOCK = /\d{1,2}:\d{2}/;
 const NUMBER = /^\s*[+-]?\d*[.,]?\d+([eE][+-]?\d+)?\s*$/;
 
 /** @param path absolute. Throws UserError where it is not a text log with rows. */
-export async function readSample(path: string, name: string, io: LogIo = diskIo): Promise<LogSample> {
+export async function readSample(path: string, name: string, io: LogIo): Promise<LogSample> {
   const refuse = (message: string): never => {
     throw new UserError([{ file: name, message }]);
   };
-  const file = await io.open(path).catch((error: NodeJS.ErrnoException) => {
+  const file = await io.open(path).catch((error: Error & { readonly code?: string }) => {
     return refuse(`The sample cannot be opened (${error.code ?? error.message}). Taken: a text log of this logger.`);
   });
   try {
-    const source = await openSource(file, name);
+    const source = await openSource(io, file, name);
     const text = textOf(source.head, source.encoding);
     if (text.startsWith(PARQUET_MAGIC)) refuse('A sample is taken as text (.csv, .tsv, .txt, or .gz of these).');
     const lines = text.split('\n');

@@ -3,6 +3,7 @@
  * with the row before, byte by byte, and only the seconds are read. A date in a column of its own has none, and is
  * compared as a whole. Anything else goes the careful way.
  */
+import { latin1Bytes } from '../../base/bytes.ts';
 import type { TimeReader, TimeReading } from './time-text.ts';
 
 export interface TimeCell {
@@ -36,8 +37,8 @@ export function readWithCare(cell: TimeCell, text: string): TimeReading | undefi
   const after = text.slice(secondsAt + 2);
   // Between commas a fraction behind a comma stands in quotes, and is always read with care.
   const quick = cell.commas || !after.startsWith(',');
-  cell.prefix = Buffer.from(quick ? text.slice(0, secondsAt) : '', 'latin1');
-  cell.tail = Buffer.from(after.replace(/^[.,]\d{1,9}/, ''), 'latin1');
+  cell.prefix = latin1Bytes(quick ? text.slice(0, secondsAt) : '');
+  cell.tail = latin1Bytes(after.replace(/^[.,]\d{1,9}/, ''));
   cell.minute = cell.whole ? reading.seconds : reading.minute;
   return reading;
 }

@@ -1,6 +1,6 @@
 /** What the page's script draws from: the log in some thousands of columns, its periods, and moments worth a look. */
-import { createHash } from 'node:crypto';
 import type { Analysis } from '../../analysis/model.ts';
+import { base64, hashOf } from '../../base/bytes.ts';
 import { zoneOf } from '../../base/zone.ts';
 import { LEFT, RIGHT } from '../../charts/drawing/theme.ts';
 import { bandPoints, type ColumnsOf, tilesToColumns } from '../../charts/drawing/tiles-to-columns.ts';
@@ -96,6 +96,6 @@ function offsetsOf(timezone: string, startS: number, seconds: number): [number, 
 
 /** What the page may do: its own styles, fonts and pictures, and the one script whose text has this hash. Nothing from outside. */
 export function contentPolicy(script: string | null): string {
-  const hash = script === null ? "'none'" : `'sha256-${createHash('sha256').update(script).digest('base64')}'`;
+  const hash = script === null ? "'none'" : `'sha256-${base64(hashOf(script))}'`;
   return `default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:; script-src ${hash}`;
 }

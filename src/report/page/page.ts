@@ -2,13 +2,11 @@
  * `index.html`: the whole report in one file that opens from a file share. Styles, fonts and charts are in it, it is
  * complete without its script, and nothing refers to the network. It is a rendering of `report.json` and adds no facts.
  */
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { zoneOf } from '../../base/zone.ts';
 import type { Report } from '../contract/report.ts';
 import type { ShownPhoto } from '../pictures/photos.ts';
 import type { Shop } from '../shop/shop.ts';
-import { type Content, loadContent } from '../words/content.ts';
+import type { Content } from '../words/content.ts';
 import { makeFormat } from '../words/format.ts';
 import { contentPolicy, exploreJson, type Series } from './explore.ts';
 import { type PageChart, withPictures } from './page-words.ts';
@@ -17,8 +15,8 @@ import { pageView } from './view.ts';
 
 export interface PageOptions {
   readonly pageSize: 'a4' | 'letter';
-  /** Prose, labels and templates; by default the shop's and the tool's own in the report's language. */
-  readonly content?: Content;
+  /** Prose, labels, templates and fonts. */
+  readonly content: Content;
   /** The shop's name, logo and colour. */
   readonly shop?: Shop | null;
   /** By a photo's path; those that are missing are named only. */
@@ -63,8 +61,7 @@ export function layPage(
   charts: readonly PageChart[],
   options: PageOptions,
 ): (pictures: readonly Picture[]) => string {
-  const { shop = null, photos = new Map() } = options;
-  const content = options.content ?? loadContent(report.language, shop?.content, shop?.templates);
+  const { shop = null, photos = new Map(), content } = options;
   const format = makeFormat(content.locale, zoneOf(report.session.timezone), content.label('unknown'));
   const view = pageView(report, charts, { content, format, photos });
   const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
@@ -103,7 +100,7 @@ export function styleOf(
     '@page :first { @top-left { content: none; } }',
     ...shopStyle(shop),
   ];
-  return [fontFaces(), ...STYLES.map((name) => content.template(`styles/${name}.css`)), ...paper].join('\n');
+  return [fontFaces(content), ...STYLES.map((name) => content.template(`styles/${name}.css`)), ...paper].join('\n');
 }
 
 /** The shop's line at the foot of pages, and its colour for rules and links: status colours stay what they are. */
@@ -121,14 +118,12 @@ export function cssString(text: string): string {
 }
 
 /** Latin, and Greek for the Ω, in the three weights used; static files, since variable ones print badly. */
-function fontFaces(): string {
-  const { resolve } = createRequire(import.meta.url);
+function fontFaces({ font }: Content): string {
   const ranges = { latin: 'U+0000-036F, U+2000-22FF', greek: 'U+0370-03FF' };
   return Object.entries(ranges)
     .flatMap(([subset, range]) =>
       [400, 600, 700].map((weight) => {
-        const file = resolve(`@fontsource/inter/files/inter-${subset}-${weight}-normal.woff2`);
-        const data = readFileSync(file).toString('base64');
+        const data = font(`inter-${subset}-${weight}-normal.woff2`);
         return `@font-face { font-family: Inter; font-weight: ${weight}; src: url(data:font/woff2;base64,${data}) format("woff2"); unicode-range: ${range}; }`;
       }),
     )

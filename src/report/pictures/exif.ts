@@ -1,4 +1,5 @@
 /** The two things that a camera notes and a report needs: how it was held, and when. Everything else in EXIF is passed over. */
+import { joined, latin1, latin1Bytes, startsWith, viewOf } from '../../base/bytes.ts';
 import { wallClockMs } from '../../base/time.ts';
 
 export interface CameraNotes {
@@ -8,17 +9,18 @@ export interface CameraNotes {
   readonly takenLocalMs: number | null;
 }
 
-const HEAD = Buffer.from('Exif\0\0', 'latin1');
+const HEAD = latin1Bytes('Exif\0\0');
 const [ORIENTATION, CAMERA_DATA, TAKEN] = [0x0112, 0x8769, 0x9003];
 
 /** @param body an application segment's content; null where it holds no EXIF. */
-export function readExif(body: Buffer): CameraNotes | null {
+export function readExif(body: Uint8Array): CameraNotes | null {
   const tiff = body.subarray(HEAD.length);
-  if (!body.subarray(0, HEAD.length).equals(HEAD) || tiff.length < 8) return null;
-  const isLittle = tiff.toString('latin1', 0, 2) === 'II';
+  if (!startsWith(body, HEAD) || tiff.length < 8) return null;
+  const view = viewOf(tiff);
+  const isLittle = latin1(tiff.subarray(0, 2)) === 'II';
   const has = (at: number, bytes: number) => at >= 0 && at + bytes <= tiff.length;
-  const u16 = (at: number) => (has(at, 2) ? (isLittle ? tiff.readUInt16LE(at) : tiff.readUInt16BE(at)) : 0);
-  const u32 = (at: number) => (has(at, 4) ? (isLittle ? tiff.readUInt32LE(at) : tiff.readUInt32BE(at)) : 0);
+  const u16 = (at: number) => (has(at, 2) ? view.getUint16(at, isLittle) : 0);
+  const u32 = (at: number) => (has(at, 4) ? view.getUint32(at, isLittle) : 0);
   /** Where a tag's value, or the place of its value, stands in a directory. */
   const find = (directory: number, tag: number) => {
     for (let k = 0; k < u16(directory); k++) {
@@ -32,7 +34,7 @@ export function readExif(body: Buffer): CameraNotes | null {
   const turned = turnedAt === null ? 1 : u16(turnedAt);
   const cameraAt = find(first, CAMERA_DATA);
   const takenAt = cameraAt === null ? null : find(u32(cameraAt), TAKEN);
-  const text = takenAt === null ? '' : tiff.toString('latin1', u32(takenAt), u32(takenAt) + 19);
+  const text = takenAt === null ? '' : latin1(tiff.subarray(u32(takenAt), u32(takenAt) + 19));
   return { turned: turned >= 1 && turned <= 8 ? turned : 1, takenLocalMs: takenMs(text) };
 }
 
@@ -44,14 +46,15 @@ function takenMs(text: string): number | null {
 }
 
 /** A segment that holds how the camera was held and nothing else. */
-export function exifOf(turned: number): Buffer {
-  const tiff = Buffer.alloc(26);
-  tiff.write('MM\0*', 'latin1');
-  tiff.writeUInt32BE(8, 4);
-  tiff.writeUInt16BE(1, 8);
-  tiff.writeUInt16BE(ORIENTATION, 10);
-  tiff.writeUInt16BE(3, 12);
-  tiff.writeUInt32BE(1, 14);
-  tiff.writeUInt16BE(turned, 18);
-  return Buffer.concat([Buffer.from([0xff, 0xe1, 0, 2 + HEAD.length + tiff.length]), HEAD, tiff]);
+export function exifOf(turned: number): Uint8Array {
+  const tiff = new Uint8Array(26);
+  tiff.set(latin1Bytes('MM\0*'));
+  const view = viewOf(tiff);
+  view.setUint32(4, 8);
+  view.setUint16(8, 1);
+  view.setUint16(10, ORIENTATION);
+  view.setUint16(12, 3);
+  view.setUint32(14, 1);
+  view.setUint16(18, turned);
+  return joined([Uint8Array.of(0xff, 0xe1, 0, 2 + HEAD.length + tiff.length), HEAD, tiff]);
 }

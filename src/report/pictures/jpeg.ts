@@ -1,5 +1,6 @@
 /** JPEGs made smaller and turned upright: jpeg-js decodes and encodes, what is done between stands here. */
 import jpegJs from 'jpeg-js';
+import { viewOf } from '../../base/bytes.ts';
 
 /** RGBA, a byte each, row by row. */
 export interface Pixels {
@@ -13,21 +14,22 @@ const MOST_MEGAPIXELS = 40;
 const MOST_MEMORY_MB = 1024;
 
 /** Width and height of any JPEG, from its frame header (ITU-T T.81, B.2.2); null where it has none. */
-export function jpegSize(file: Buffer): { readonly width: number; readonly height: number } | null {
+export function jpegSize(file: Uint8Array): { readonly width: number; readonly height: number } | null {
+  const view = viewOf(file);
   for (let at = 2; at + 9 <= file.length && file[at] === 0xff; ) {
     const marker = file[at + 1];
     // Start of frame of any kind: C0 to CF but for the three that hold tables.
     if (marker >= 0xc0 && marker <= 0xcf && ![0xc4, 0xc8, 0xcc].includes(marker)) {
-      return { height: file.readUInt16BE(at + 5), width: file.readUInt16BE(at + 7) };
+      return { height: view.getUint16(at + 5), width: view.getUint16(at + 7) };
     }
     // A marker may be filled up with more FF.
-    at += marker === 0xff ? 1 : 2 + file.readUInt16BE(at + 2);
+    at += marker === 0xff ? 1 : 2 + view.getUint16(at + 2);
   }
   return null;
 }
 
 /** Null where it is damaged, of a rare kind, or too large to decode. */
-export function readJpeg(file: Buffer): Pixels | null {
+export function readJpeg(file: Uint8Array): Pixels | null {
   try {
     return jpegJs.decode(file, {
       useTArray: true,
@@ -41,7 +43,7 @@ export function readJpeg(file: Buffer): Pixels | null {
 }
 
 /** The same bytes for the same pixels. @param quality 1 to 100 */
-export const writeJpeg = (pixels: Pixels, quality: number): Buffer => jpegJs.encode(pixels, quality).data;
+export const writeJpeg = (pixels: Pixels, quality: number): Uint8Array => jpegJs.encode(pixels, quality).data;
 
 /** Each square of `side` pixels becomes one, the mean of them. */
 export function averaged({ width, height, data }: Pixels, side: number): Pixels {

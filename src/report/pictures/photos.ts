@@ -1,7 +1,5 @@
 /** The manifest's photos: made fit for the page, and when each was taken. */
-import { join } from 'node:path';
-import { nodeFiles } from '../../base/disk/node-files.ts';
-import { type Files, readable } from '../../base/files.ts';
+import { below, type Files, readable } from '../../base/files.ts';
 import { zoneOf } from '../../base/zone.ts';
 import type { Photo, Session } from '../../manifest/session.ts';
 import { cleanPhoto, dataUri, smallerPhoto } from './picture.ts';
@@ -27,11 +25,11 @@ const MOST_BYTES_EACH = 200 * 1024;
 const MOST_BYTES_FILE = 40e6;
 
 /** Each photo may take its share of what is left, so that small ones make room for others. */
-export function readPhotos(session: Session, files: Files = nodeFiles): ReadPhotos {
+export function readPhotos(session: Session, files: Files): ReadPhotos {
   const shown = new Map<string, ShownPhoto>();
   let left = MOST_BYTES;
   const photos = session.photos.map((photo, k): Photo => {
-    const full = join(session.folder, photo.file);
+    const full = below(session.folder, photo.file);
     const fileBytes = readable(
       () => files.stat(full)?.bytes ?? 0,
       () => 0,

@@ -1,10 +1,11 @@
 /** Photos and logos from outside, made fit to stand inside a page: known kinds alone, without what a camera adds, and small. */
+import { base64, joined, latin1, startsWith, viewOf } from '../../base/bytes.ts';
 import { type CameraNotes, exifOf, readExif } from './exif.ts';
 import { averaged, jpegSize, readJpeg, upright, writeJpeg } from './jpeg.ts';
 
 export interface Picture {
   readonly type: 'image/png' | 'image/jpeg' | 'image/svg+xml';
-  readonly data: Buffer;
+  readonly data: Uint8Array;
 }
 
 export interface CleanPhoto extends Picture {
@@ -16,17 +17,16 @@ export interface CleanPhoto extends Picture {
 }
 
 /** The picture as an address that holds it. In an `<img>` nothing of it runs or asks for anything. */
-export const dataUri = ({ type, data }: Picture): string => `data:${type};base64,${data.toString('base64')}`;
+export const dataUri = ({ type, data }: Picture): string => `data:${type};base64,${base64(data)}`;
 
 /**
  * A PNG or JPEG with its pixels and no more: place, time, camera, previews and comments are left out. A JPEG keeps how it
  * is turned. Null for anything else, and for a file that is damaged.
  */
 export function cleanPhoto(bytes: Uint8Array): CleanPhoto | null {
-  const file = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const png = cleanPng(file);
+  const png = cleanPng(bytes);
   if (png) return { type: 'image/png', data: png, takenLocalMs: null, turned: 1 };
-  return cleanJpeg(file);
+  return cleanJpeg(bytes);
 }
 
 /** px: as long as a photo needs to be on paper and on a screen. */
@@ -56,20 +56,21 @@ export function smallerPhoto(photo: CleanPhoto, mostBytes: number): CleanPhoto |
   return asItIs;
 }
 
-const PNG_SIGNATURE = Buffer.from([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
+const PNG_SIGNATURE = Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a);
 /** What the pixels need; texts, times and EXIF are other chunks (PNG, third edition, 11). */
 const PNG_KEPT: ReadonlySet<string> = new Set(['IHDR', 'PLTE', 'tRNS', 'sRGB', 'gAMA', 'cHRM', 'sBIT', 'IDAT', 'IEND']);
 
-function cleanPng(file: Buffer): Buffer | null {
-  if (!file.subarray(0, 8).equals(PNG_SIGNATURE)) return null;
-  const kept: Buffer[] = [PNG_SIGNATURE];
+function cleanPng(file: Uint8Array): Uint8Array | null {
+  if (!startsWith(file, PNG_SIGNATURE)) return null;
+  const view = viewOf(file);
+  const kept: Uint8Array[] = [PNG_SIGNATURE];
   for (let at = 8; at + 12 <= file.length; ) {
-    const end = at + 12 + file.readUInt32BE(at);
-    const kind = file.toString('latin1', at + 4, at + 8);
+    const end = at + 12 + view.getUint32(at);
+    const kind = latin1(file.subarray(at + 4, at + 8));
     if (end > file.length) return null;
     if (at === 8 && kind !== 'IHDR') return null;
     if (PNG_KEPT.has(kind)) kept.push(file.subarray(at, end));
-    if (kind === 'IEND') return Buffer.concat(kept);
+    if (kind === 'IEND') return joined(kept);
     at = end;
   }
   return null;
@@ -78,9 +79,10 @@ function cleanPng(file: Buffer): Buffer | null {
 const [SOI, EOI, SOS, COMMENT] = [0xd8, 0xd9, 0xda, 0xfe];
 
 /** Segments up to the pixels (ITU-T T.81, B.1): application data but JFIF and Adobe's colour note, and comments, are dropped. */
-function cleanJpeg(file: Buffer): CleanPhoto | null {
+function cleanJpeg(file: Uint8Array): CleanPhoto | null {
   if (file.length < 4 || file[0] !== 0xff || file[1] !== SOI) return null;
-  const kept: Buffer[] = [file.subarray(0, 2)];
+  const view = viewOf(file);
+  const kept: Uint8Array[] = [file.subarray(0, 2)];
   let notes: CameraNotes = { turned: 1, takenLocalMs: null };
   for (let at = 2; at + 4 <= file.length; ) {
     if (file[at] !== 0xff) return null;
@@ -89,18 +91,18 @@ function cleanJpeg(file: Buffer): CleanPhoto | null {
       at += 1;
       continue;
     }
-    const end = at + 2 + file.readUInt16BE(at + 2);
+    const end = at + 2 + view.getUint16(at + 2);
     if (end > file.length || end < at + 4) return null;
     const segment = file.subarray(at, end);
     if (marker === 0xe1) notes = readExif(segment.subarray(4)) ?? notes;
     if (marker === SOS) {
       // Within pixels a 0xFF is followed by 0 or a restart marker, so the next end is the picture's. What stands behind it
       // (a second picture, a film) goes too.
-      const close = file.indexOf(Buffer.from([0xff, EOI]), end);
+      const close = endOfPixels(file, end);
       const [start, ...rest] = kept;
       if (close < 0) return null;
       const held = notes.turned === 1 ? [] : [exifOf(notes.turned)];
-      const data = Buffer.concat([start, ...held, ...rest, file.subarray(at, close + 2)]);
+      const data = joined([start, ...held, ...rest, file.subarray(at, close + 2)]);
       return { type: 'image/jpeg', data, ...notes };
     }
     const isDropped = marker === COMMENT || (marker > 0xe0 && marker < 0xf0 && marker !== 0xee);
@@ -108,6 +110,11 @@ function cleanJpeg(file: Buffer): CleanPhoto | null {
     at = end;
   }
   return null;
+}
+
+function endOfPixels(file: Uint8Array, from: number): number {
+  for (let at = file.indexOf(0xff, from); at >= 0; at = file.indexOf(0xff, at + 1)) if (file[at + 1] === EOI) return at;
+  return -1;
 }
 
 /** Why an SVG is not taken as a logo, or null. In an `<img>` none of this would work; a picture that tries is not a logo. */

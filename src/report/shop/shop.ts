@@ -1,9 +1,5 @@
 /** The shop's own face: `shop.yaml` beside the archive. */
-import { createHash } from 'node:crypto';
-import { readdirSync, readFileSync, statSync } from 'node:fs';
-import { join } from 'node:path';
-import { nodeFiles } from '../../base/disk/node-files.ts';
-import type { Files } from '../../base/files.ts';
+import { below, type Files } from '../../base/files.ts';
 import { type Problem, UserError } from '../../base/problem.ts';
 import { shown } from '../../base/shown.ts';
 import { choice, group, list, text } from '../../manifest/fields.ts';
@@ -57,10 +53,17 @@ const SHOP = group(
  * Null where the folder has no `shop.yaml`. Throws a `UserError` with every fault and its place: an unknown key, a logo that
  * is not there, too large, or not only a picture. A colour too pale (or, in the dark, too deep) to be read is moved
  * toward black or white until it can be.
+ *
+ * @param where the folder, as `files` knows it
+ * @param languagesThere with the shop's own folders of words
  */
-export function loadShop(where: string, files: Files = nodeFiles): Shop | null {
-  if (files.stat(join(where, SHOP_FILE))?.kind !== 'file') return null;
-  const tree = readTree(new TextDecoder().decode(files.readFile(join(where, SHOP_FILE))), SHOP_FILE);
+export function readShop(
+  where: string,
+  files: Files,
+  languagesThere: (content: readonly string[]) => readonly string[],
+): Shop | null {
+  if (files.stat(below(where, SHOP_FILE))?.kind !== 'file') return null;
+  const tree = readTree(new TextDecoder().decode(files.readFile(below(where, SHOP_FILE))), SHOP_FILE);
   const problems: Problem[] = [...tree.problems];
   const tell = (path: Path, message: string) =>
     problems.push({ file: SHOP_FILE, ...tree.place(path), path: pathText(path), message });
@@ -85,29 +88,17 @@ export function loadShop(where: string, files: Files = nodeFiles): Shop | null {
     templates: ownFolder(where, templates, files, (message) => tell(['templates'], message)),
     content: ownFolder(where, content, files, (message) => tell(['content'], message)),
   };
-  const unknown = language === undefined ? undefined : languageFault(language, shop.content);
+  const unknown = language === undefined ? undefined : languageFault(language, languagesThere(shop.content));
   if (unknown) tell(['language'], unknown);
   if (problems.length > 0) throw new UserError(problems);
   return shop;
-}
-
-/** Changes whenever a report would look or read otherwise because of the shop: its file, logo, words or templates. */
-export function shopKey(shop: Shop | null): string {
-  const hash = createHash('sha256').update(JSON.stringify(shop));
-  for (const folder of [...(shop?.templates ?? []), ...(shop?.content ?? [])]) {
-    for (const name of readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort()) {
-      const file = join(folder, name);
-      if (statSync(file).isFile()) hash.update(name).update('\0').update(readFileSync(file));
-    }
-  }
-  return hash.digest('hex');
 }
 
 type TellHere = (message: string) => void;
 
 function ownFolder(where: string, path: string | undefined, files: Files, tell: TellHere): string[] {
   if (path === undefined) return [];
-  const full = join(where, path);
+  const full = below(where, path);
   if (files.stat(full)?.kind === 'folder') return [full];
   tell(`Found ${shown(path)}, which is no folder beside ${SHOP_FILE}.`);
   return [];
@@ -119,16 +110,16 @@ function readLogo(where: string, path: string, files: Files, tell: TellHere): st
     tell(found.fault);
     return null;
   }
-  const full = join(where, found.path);
+  const full = below(where, found.path);
   const size = files.stat(full)?.bytes ?? 0;
   if (size > MAX_LOGO_BYTES) {
     tell(`The logo has ${Math.ceil(size / 1024)} KiB. Taken: up to ${MAX_LOGO_BYTES / 1024} KiB.`);
     return null;
   }
-  const bytes = Buffer.from(files.readFile(full));
+  const bytes = files.readFile(full);
   const photo = cleanPhoto(bytes);
   if (photo) return dataUri(photo);
-  const fault = svgFault(bytes.toString('utf8'));
+  const fault = svgFault(new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes));
   if (fault === null) return dataUri({ type: 'image/svg+xml', data: bytes });
   tell(`${shown(path)} is neither a sound PNG or JPEG nor an SVG that can be taken: ${fault}.`);
   return null;

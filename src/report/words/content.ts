@@ -2,12 +2,8 @@
  * Prose, labels and templates as files: `content/<language>/…` and `templates/…`. Folders are asked in order, so that a
  * shop's own file stands in for one of ours; of a YAML file each word does so alone.
  */
-import { existsSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { parse } from 'yaml';
 import { UserError } from '../../base/problem.ts';
-import { PROJECT } from '../../base/project.ts';
 import { makeWords, type Words } from '../../charts/drawing/words.ts';
 import { CHECKS } from '../../checks/registry.ts';
 import { makePhrase, type Phrase } from './phrases.ts';
@@ -22,49 +18,61 @@ export interface Content {
   label(key: string): string;
   /** Text of `templates/<path>`: pages, partials, styles and scripts, which are the same in every language. */
   template(path: string): string;
+  /** A file of the fonts, in base64. */
+  font(file: string): string;
   /** Words of the charts. */
   readonly words: Words;
   /** Says what the program formed in English. */
   readonly phrase: Phrase;
 }
 
-const ours = (name: string): string => fileURLToPath(new URL(name, PROJECT));
-
-/** Our own folder of languages, and the file that makes a folder in it one. */
-export const CONTENT = ours('content');
+/** The file that makes a folder of words a language. */
 export const LABELS = 'labels.yaml';
 
-/**
- * Throws a `UserError` that names the files where the language lacks the prose of a check.
- *
- * @param overrides folders that are asked before ours; each holds `<language>/…` as `content/` does
- * @param templates the same for what `templates/` holds
- */
-export function loadContent(
-  language: string,
-  overrides: readonly string[] = [],
-  templates: readonly string[] = [],
-): Content {
-  const folders = [...overrides, CONTENT].map((folder) => join(folder, language));
-  const allOf = (path: string) => folders.map((folder) => join(folder, path)).filter((file) => existsSync(file));
-  const read = (file: string) => readFileSync(file, 'utf8').replaceAll('\r\n', '\n');
+/** A folder of texts, wherever it lies. */
+export interface Texts {
+  /** For messages. */
+  readonly name: string;
+  /** Undefined where there is no such file. Line ends are LF. */
+  text(path: string): string | undefined;
+}
+
+/** Where words, pages and letters come from; folders that come first are asked first. */
+export interface ContentSources {
+  /** Each holds `<language>/…` as `content/` does. */
+  readonly words: readonly Texts[];
+  /** Each holds what `templates/` does. */
+  readonly templates: readonly Texts[];
+  /** A file of the fonts, in base64. */
+  font(file: string): string;
+}
+
+/** Throws a `UserError` that names the files where the language lacks the prose of a check. */
+export function makeContent(language: string, { words, templates, font }: ContentSources): Content {
+  const allOf = (path: string) =>
+    words.flatMap(({ name, text }) => {
+      const found = text(`${language}/${path}`);
+      return found === undefined ? [] : [{ file: `${name}/${language}/${path}`, text: found }];
+    });
   const text = (path: string): string => {
-    const [file] = allOf(path);
-    if (!file) throw new UserError([missing(language, path)]);
-    return read(file);
+    const [first] = allOf(path);
+    if (!first) throw new UserError([missing(language, path)]);
+    return first.text;
   };
   const lacking = CHECKS.map(({ id }) => `checks/${id}.md`).filter((path) => allOf(path).length === 0);
   if (lacking.length > 0) throw new UserError(lacking.map((path) => missing(language, path)));
   const template = (path: string): string => {
-    const file = [...templates, ours('templates')].map((folder) => join(folder, path)).find((name) => existsSync(name));
-    if (!file) throw new UserError(`templates/${path} is missing.`);
-    return read(file);
+    for (const tree of templates) {
+      const found = tree.text(path);
+      if (found !== undefined) return found;
+    }
+    throw new UserError(`templates/${path} is missing.`);
   };
   const valuesOf = (path: string) =>
     new Map(
       allOf(path)
         .reverse()
-        .flatMap((file) => [...wordsIn(file, read(file))]),
+        .flatMap(({ file, text }) => [...wordsIn(file, text)]),
     );
   const keyed = (path: string) => {
     const values = valuesOf(path);
@@ -77,9 +85,8 @@ export function loadContent(
   };
   const label = keyed(LABELS);
   const locale = localeOf(label('locale'), language);
-  const words = makeWords(locale, keyed('charts.yaml'));
   const phrase = makePhrase(valuesOf('phrases.yaml'));
-  return { language, locale, text, label, template, words, phrase };
+  return { language, locale, text, label, template, font, words: makeWords(locale, keyed('charts.yaml')), phrase };
 }
 
 const missing = (language: string, path: string) => ({

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { compareReports } from '../../../src/archive/comparison/comparison.ts';
 import { makeComparison } from '../../../src/archive/comparison/comparison-page.ts';
 import { OVERALL, REASONS } from '../../../src/archive/comparison/reasons.ts';
-import { loadContent } from '../../../src/report/words/content.ts';
+import { loadContent } from '../../../src/node/content.ts';
 import { part, readSections } from '../../../src/report/words/prose.ts';
 import { changed, stored, withFinding } from '../reports.ts';
 

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { textWidthPx } from '../../../src/charts/drawing/font-widths.ts';
+import { tableOf, textWidthPx } from '../../../src/charts/drawing/font-widths.ts';
+import { interWidths } from './woff.ts';
 
 // Measured once with Chromium 156: canvas measureText at 100 px, the same font files, kerning off.
 test.each([
@@ -19,3 +20,11 @@ test('the ohm sign comes from the Greek file and is no guess', () => {
   expect(textWidthPx('Ω', 100)).not.toBe(60);
   expect(textWidthPx('\u{1f600}', 100)).toBe(60);
 });
+
+test.each([400, 600] as const)(
+  'in weight %i each letter is as wide as the embedded files say, and no other is known',
+  (weight) => {
+    const files = [...interWidths('greek', weight), ...interWidths('latin', weight)];
+    expect(tableOf(weight)).toEqual(new Map(files));
+  },
+);

@@ -6,8 +6,8 @@ import { textWidthPx } from '../../../src/charts/drawing/font-widths.ts';
 import { CONFIG, LEFT, PLOT, RIGHT, TEXT_PX, TITLE_PX } from '../../../src/charts/drawing/theme.ts';
 import { makeWords } from '../../../src/charts/drawing/words.ts';
 import type { Session } from '../../../src/manifest/session.ts';
-import { flatten, loadContent } from '../../../src/report/words/content.ts';
-import { languagesThere } from '../../../src/report/words/languages.ts';
+import { languagesThere, loadContent } from '../../../src/node/content.ts';
+import { flatten } from '../../../src/report/words/content.ts';
 import { draftCharts } from '../drafts.ts';
 import { madeUp } from '../made-up.ts';
 

@@ -10,6 +10,7 @@ import { createRowReader } from '../../../src/log/rows/row-reader.ts';
 import type { Slot } from '../../../src/log/rows/wanted.ts';
 import { createTimeCell, readWithCare } from '../../../src/log/time/time-cell.ts';
 import { readIso, readIsoClock, readIsoDate } from '../../../src/log/time/time-text.ts';
+import { PLAIN_ROWS } from '../../../src/node/disk-io.ts';
 
 const TIME = '2026-03-03T17:40:12.345';
 
@@ -28,6 +29,7 @@ function rowsOf(layout: Layout, text: string) {
   const rows: number[][] = [];
   const notes: string[] = [];
   const reader = createRowReader({
+    plainRows: PLAIN_ROWS,
     layout,
     encoding: 'utf-8',
     values: 3,
@@ -154,7 +156,7 @@ describe('plain rows', () => {
   ])('go the quick way %s', (_, layout, row, expected) => {
     const cell = createTimeCell(readIso, true);
     readWithCare(cell, TIME);
-    const plain = createPlainRows(layout, [cell, undefined, undefined], 3, 1 << 16);
+    const plain = createPlainRows(PLAIN_ROWS, layout, [cell, undefined, undefined], 3, 1 << 16);
     const filled = layout === spaces ? ` x${row}` : `;x${row}`;
     const text = [0, 1, 59].map((s) => `${TIME.slice(0, 17)}${String(s).padStart(2, '0')}.5${filled}\r\n`).join('');
     const stops = `${TIME.replace('40', '41')}${filled}\n`;
@@ -179,7 +181,7 @@ describe('plain rows', () => {
       slot.kind === 'value' ? undefined : createTimeCell(slot.kind === 'time' ? readIsoDate : readIsoClock, false),
     );
     for (const cell of cells) if (cell) readWithCare(cell, cell.read === readIsoDate ? '2026-03-03' : '17:40:00');
-    const plain = createPlainRows({ ...layout, columns, cells: 3 }, cells, 3, 1 << 16);
+    const plain = createPlainRows(PLAIN_ROWS, { ...layout, columns, cells: 3 }, cells, 3, 1 << 16);
     const rowOf = (day: string, of: string) => `${date === 0 ? `${day},${of}` : `${of},${day}`},12.5\n`;
     const rows = ['17:40:12', '17:40:13.25', '17:40:59'].map((of) => rowOf('2026-03-03', of)).join('');
     for (const stops of [rowOf('2026-03-04', '17:40:12'), rowOf('2026-03-031', '17:40:12'), rowOf('', '17:40:12')]) {

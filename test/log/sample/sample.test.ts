@@ -1,11 +1,13 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { UserError } from '../../../src/base/problem.ts';
-import { type LogIo, sha256 } from '../../../src/log/files/io.ts';
+import type { LogIo } from '../../../src/log/files/io.ts';
 import { readSample } from '../../../src/log/sample/sample.ts';
+import { diskIo, sha256 } from '../../../src/node/disk-io.ts';
 
 function disk(bytes: Uint8Array): LogIo {
   return {
+    ...diskIo,
     open: async () => ({
       stat: async () => ({ size: bytes.length, mtimeMs: 0 }),
       read: async (buffer, length, position) => {

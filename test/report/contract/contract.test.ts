@@ -11,10 +11,10 @@ import { runChecks } from '../../../src/checks/run.ts';
 import { run } from '../../../src/cli/run.ts';
 import { writeDemo } from '../../../src/demo/scenarios.ts';
 import { readSession } from '../../../src/manifest/read-session.ts';
+import { loadContent } from '../../../src/node/content.ts';
+import { readLogs } from '../../../src/node/make-report.ts';
 import { buildReport } from '../../../src/report/build-report.ts';
 import { type Report, ReportContract } from '../../../src/report/contract/report.ts';
-import { readLogs } from '../../../src/report/make-report.ts';
-import { loadContent } from '../../../src/report/words/content.ts';
 import { recordingTerminal } from '../../cli/terminal.ts';
 import { disk } from '../../demo/disk.ts';
 import { sampleReport } from '../sample.ts';
@@ -29,7 +29,7 @@ async function reportOf(path: string): Promise<Report> {
   const session = readSession(path, nodeFiles);
   const analysis = await readLogs(session);
   const findings = runChecks(analysis, session);
-  return buildReport({ session, analysis, findings, language: 'en', version: '0.1.0' });
+  return buildReport({ session, analysis, findings, language: 'en', version: '0.1.0', content: loadContent('en') });
 }
 
 describe('the published schemas', () => {

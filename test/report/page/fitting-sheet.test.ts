@@ -2,9 +2,9 @@ import { HtmlValidate } from 'html-validate';
 import { describe, expect, it } from 'vitest';
 import { z } from 'zod';
 import { SECTIONS } from '../../../src/manifest/schema.ts';
+import { loadContent } from '../../../src/node/content.ts';
 import { renderFittingSheet } from '../../../src/report/page/fitting-sheet.ts';
 import { openPrinter } from '../../../src/report/pdf/browser.ts';
-import { loadContent } from '../../../src/report/words/content.ts';
 
 const OPTIONS = { pageSize: 'a4', content: loadContent('en') } as const;
 const FACTS = [{ key: 'vehicle', value: '<b>Van</b> & "co"' }, { key: 'registration' }];

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { loadContent } from '../../../src/node/content.ts';
 import type { ReportFinding } from '../../../src/report/contract/report.ts';
 import { figuresOf, findingView, isBrief, rank } from '../../../src/report/page/view-findings.ts';
-import { loadContent } from '../../../src/report/words/content.ts';
 import { makeFormat } from '../../../src/report/words/format.ts';
 import { plain, sampleReport } from '../sample.ts';
 

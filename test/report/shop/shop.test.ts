@@ -2,8 +2,8 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { loadShop, shopKey } from '../../../src/node/shop.ts';
 import { contrast, parseColour, withContrast } from '../../../src/report/shop/colour.ts';
-import { loadShop, shopKey } from '../../../src/report/shop/shop.ts';
 import { renderPage } from '../render-page.ts';
 import { sampleReport } from '../sample.ts';
 

@@ -1,4 +1,5 @@
 /** Every language says the same as English: file by file, heading by heading, with the same facts in the same form. */
+
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import Handlebars from 'handlebars';
@@ -7,8 +8,9 @@ import { parse } from 'yaml';
 import { chargingWindowV } from '../../../src/battery/charging.ts';
 import { CHEMISTRIES } from '../../../src/battery/chemistry.ts';
 import { CHECKS } from '../../../src/checks/registry.ts';
-import { CONTENT, flatten, loadContent } from '../../../src/report/words/content.ts';
-import { chooseLanguage, languageFault, languagesThere } from '../../../src/report/words/languages.ts';
+import { CONTENT, languagesThere, loadContent } from '../../../src/node/content.ts';
+import { flatten } from '../../../src/report/words/content.ts';
+import { chooseLanguage, languageFault, type Wishes } from '../../../src/report/words/languages.ts';
 import { readSections, readSteps, type Section } from '../../../src/report/words/prose.ts';
 
 const filesOf = (language: string) =>
@@ -167,22 +169,23 @@ describe.each(others)('%s', (language) => {
 });
 
 describe('the language of a report', () => {
-  const shop = { language: 'de', content: [] };
+  const shop = { language: 'de' };
+  const choose = (wishes: Omit<Wishes, 'there'>) => chooseLanguage({ ...wishes, there: languagesThere() });
   const session = { language: 'en', languageAt: { line: 9, column: 13 } };
 
   it('is what the call asks for, else the session, else the shop, else English', () => {
-    expect(chooseLanguage({ asked: 'de', session, shop: null })).toBe('de');
-    expect(chooseLanguage({ session, shop })).toBe('en');
-    expect(chooseLanguage({ session: {}, shop })).toBe('de');
-    expect(chooseLanguage({})).toBe('en');
+    expect(choose({ asked: 'de', session, shop: null })).toBe('de');
+    expect(choose({ session, shop })).toBe('en');
+    expect(choose({ session: {}, shop })).toBe('de');
+    expect(choose({})).toBe('en');
   });
 
   it('must be one that there are words in', () => {
-    expect(languageFault('de')).toBeUndefined();
-    expect(languageFault('dee')).toBe('Found "dee". Did you mean de? Taken: de or en.');
-    expect(() => chooseLanguage({ session: { ...session, language: 'fr' } })).toThrow(
+    expect(languageFault('de', languagesThere())).toBeUndefined();
+    expect(languageFault('dee', languagesThere())).toBe('Found "dee". Did you mean de? Taken: de or en.');
+    expect(() => choose({ session: { ...session, language: 'fr' } })).toThrow(
       'session.yaml:9:13 session.language: Found "fr". Taken: de or en.',
     );
-    expect(() => chooseLanguage({ asked: 'fr' })).toThrow('--language: Found "fr".');
+    expect(() => choose({ asked: 'fr' })).toThrow('--language: Found "fr".');
   });
 });

@@ -5,14 +5,15 @@ import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { SampleBlock } from '../../../src/log/block.ts';
-import { diskIo } from '../../../src/log/files/io.ts';
-import { type ReadLogOptions, readInPlace } from '../../../src/log/read-log.ts';
-import { csv, samples, sessionWith } from '../helpers.ts';
+import type { SampleBlock } from '../../src/log/block.ts';
+import { readOnce } from '../../src/log/read-log.ts';
+import { diskIo } from '../../src/node/disk-io.ts';
+import type { readLogFiles } from '../../src/node/read-log-files.ts';
+import { csv, samples, sessionWith } from '../log/helpers.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'standstill-thread-'));
 const session = { ...sessionWith(), folder };
-const compiled = new URL('../../../.build/log/thread/log-thread.js', import.meta.url);
+const compiled = new URL('../../.build/node/log-thread.js', import.meta.url);
 const { readInThread } = await import(compiled.href);
 
 /** More rows than the thread may be ahead, with damage along the way. */
@@ -27,8 +28,8 @@ beforeAll(() => {
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
-type Reading = (options: ReadLogOptions) => ReturnType<typeof readInPlace>;
-const inPlace: Reading = (options) => readInPlace({ ...options, io: diskIo });
+type Reading = typeof readLogFiles;
+const inPlace: Reading = (options) => readOnce({ ...options, io: diskIo });
 const inThread: Reading = (options) => readInThread(options);
 
 /** The account, a checksum over all samples, and how far it got. */

@@ -4,8 +4,7 @@
  */
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
-import { type Problem, UserError } from '../../base/problem.ts';
-import type { Session } from '../../manifest/session.ts';
+import { type Problem, UserError } from '../base/problem.ts';
 import {
   type BlockColumns,
   columnsBytes,
@@ -13,8 +12,9 @@ import {
   type LogAccount,
   type LogFile,
   type SampleBlock,
-} from '../block.ts';
-import { type Checksum, sha256 } from '../files/io.ts';
+} from '../log/block.ts';
+import type { Session } from '../manifest/session.ts';
+import { type QuickChecksum, sha256 } from './disk-io.ts';
 
 /** Blocks, and pieces of files, that the thread may be ahead. */
 const AHEAD = 8;
@@ -67,7 +67,7 @@ export async function readInThread({ session, files, onBlock, onProgress }: Thre
   const worker = new Worker(new URL('./log-thread-main.js', import.meta.url), { workerData, execArgv: [] });
   const blocks = workerData.blocks.buffers.map((buffer): BlockColumns => createColumns(channels, buffer));
   const pieces = workerData.pieces.buffers.map((buffer) => new Uint8Array(buffer));
-  const sums: Checksum[] = [];
+  const sums: QuickChecksum[] = [];
   const sumOf = (number: number) => (sums[number] ??= sha256());
 
   function take(answer: Exclude<Answer, { kind: 'refused' }>): void {
@@ -99,7 +99,7 @@ export async function readInThread({ session, files, onBlock, onProgress }: Thre
         if (answer.kind === 'read') resolve(answer.account);
       });
     });
-    const withSum = (file: LogFile) => ({ ...file, sha256: sumOf(Number(file.sha256)).digest() });
+    const withSum = (file: LogFile): LogFile => ({ ...file, sha256: sumOf(Number(file.sha256)).digest() });
     return { ...account, files: account.files.map(withSum) };
   } finally {
     await worker.terminate();

@@ -1,9 +1,10 @@
 /** What runs in the thread that `log-thread.ts` starts. */
 import { parentPort, workerData } from 'node:worker_threads';
-import { UserError } from '../../base/problem.ts';
-import { copyColumns, createColumns, type SampleBlock } from '../block.ts';
-import { type Checksum, diskIo, type LogIo } from '../files/io.ts';
-import { readInPlace } from '../read-log.ts';
+import { UserError } from '../base/problem.ts';
+import { copyColumns, createColumns, type SampleBlock } from '../log/block.ts';
+import type { Checksum, LogIo } from '../log/files/io.ts';
+import { readOnce } from '../log/read-log.ts';
+import { diskIo } from './disk-io.ts';
 import type { Answer, Slots, ThreadData } from './log-thread.ts';
 
 const { session, files, blocks, pieces } = workerData as ThreadData;
@@ -49,13 +50,13 @@ function checksum(): Checksum {
   };
 }
 
-const io: LogIo = { open: async (path) => ({ ...(await diskIo.open(path)), checksum }) };
+const io: LogIo = { ...diskIo, open: async (path) => ({ ...(await diskIo.open(path)), checksum }) };
 const onProgress = (bytesDone: number, bytesTotal: number) => {
   [done, total] = [bytesDone, bytesTotal];
 };
 
 try {
-  const account = await readInPlace({ session, files, onBlock, onProgress, io });
+  const account = await readOnce({ session, files, onBlock, onProgress, io });
   send({ kind: 'read', account, done, total });
 } catch (error) {
   // Anything else is a bug: it ends the thread, and is thrown where its answer is awaited.

@@ -1,9 +1,7 @@
 import { createGunzip } from 'node:zlib';
+import { ENDS_EARLY, IS_DAMAGED } from '../log/files/io.ts';
 
-/**
- * Unzips chunk by chunk, and keeps everything that came out before a damaged or missing end: a card pulled out of a
- * logger leaves a torn file with good rows in it. Returns what was wrong, in words, or undefined.
- */
+/** As `LogIo` asks for it. */
 export async function* gunzip(packed: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array, string | undefined> {
   // Damage loses what had not filled a piece of output: small pieces lose little.
   const unzip = createGunzip({ chunkSize: 1 << 14 });
@@ -34,7 +32,5 @@ export async function* gunzip(packed: AsyncIterable<Uint8Array>): AsyncGenerator
     unzip.destroy();
   }
   if (failure === undefined) return undefined;
-  return 'code' in failure && failure.code === 'Z_BUF_ERROR'
-    ? 'the gz file ends too early'
-    : 'the gz file is damaged: what follows could not be unpacked';
+  return 'code' in failure && failure.code === 'Z_BUF_ERROR' ? ENDS_EARLY : IS_DAMAGED;
 }

@@ -4,14 +4,9 @@
  */
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
-import type { Spec } from './draw.ts';
+import type { Drawer, Spec } from '../charts/drawing/draw.ts';
+import { type SvgText, tidySvg } from '../charts/drawing/tidy-svg.ts';
 import type { Drawn } from './drawer-main.ts';
-import { type SvgText, tidySvg } from './tidy-svg.ts';
-
-interface Drawer {
-  /** As `rawSvg` of `draw.ts`. */
-  draw(spec: Spec): Promise<string>;
-}
 
 let shared: Drawer | undefined;
 
@@ -19,7 +14,9 @@ let shared: Drawer | undefined;
 export function startDrawer(): Drawer {
   // Node starts no thread from TypeScript, and on a single core one is of no use.
   const threads = import.meta.url.endsWith('.js') && availableParallelism() > 1;
-  shared ??= threads ? threadDrawer() : { draw: async (spec) => (await import('./draw.ts')).rawSvg(spec) };
+  shared ??= threads
+    ? threadDrawer()
+    : { draw: async (spec) => (await import('../charts/drawing/draw.ts')).rawSvg(spec) };
   return shared;
 }
 

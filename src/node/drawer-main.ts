@@ -1,6 +1,6 @@
 /** What runs in the thread that `drawer.ts` starts. */
 import { parentPort } from 'node:worker_threads';
-import { rawSvg, type Spec } from './draw.ts';
+import { rawSvg, type Spec } from '../charts/drawing/draw.ts';
 
 export type Drawn = { readonly svg: string } | { readonly error: Error };
 
