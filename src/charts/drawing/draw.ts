@@ -26,6 +26,9 @@ const refuse = async (what: string): Promise<never> => {
 };
 const loader = { load: refuse, sanitize: refuse, http: refuse, file: refuse, options: {} };
 
+// The interpreter takes a lone number, ms since 1970, for a year.
+vega.expressionFunction('datetime', (ms: number) => new Date(ms));
+
 /** vega numbers clip paths through one counter for the whole process, so one drawing at a time. */
 let lastDrawing: Promise<unknown> = Promise.resolve();
 
