@@ -3,6 +3,8 @@ import { cleanPhoto, dataUri, svgFault } from '../../../src/report/pictures/pict
 
 const SECRET = 'N 53.3 W 6.2, taken by somebody';
 
+/** Without Node's own type, which equality minds. */
+const plain = (bytes: Buffer) => Uint8Array.from(bytes);
 const chunk = (kind: string, data: Buffer | string) => {
   const length = Buffer.alloc(4);
   length.writeUInt32BE(Buffer.byteLength(data));
@@ -39,13 +41,13 @@ describe('a PNG', () => {
     const dirty = png(chunk('tEXt', SECRET), chunk('eXIf', SECRET), chunk('tIME', SECRET), chunk('PLTE', 'abc'));
     expect(cleanPhoto(dirty)).toEqual({
       type: 'image/png',
-      data: png(chunk('PLTE', 'abc')),
+      data: plain(png(chunk('PLTE', 'abc'))),
       takenLocalMs: null,
       turned: 1,
     });
   });
   it('loses what stands behind its end', () => {
-    expect(cleanPhoto(Buffer.concat([png(), Buffer.from(SECRET)]))?.data).toEqual(png());
+    expect(cleanPhoto(Buffer.concat([png(), Buffer.from(SECRET)]))?.data).toEqual(plain(png()));
   });
   it.each([1, 9, 20, 40])('cut after %i bytes is not taken', (length) =>
     expect(cleanPhoto(png().subarray(0, length))).toBeNull(),
@@ -57,7 +59,7 @@ describe('a JPEG', () => {
     const dirty = jpeg(exif(1, false), segment(0xed, SECRET), segment(0xfe, SECRET));
     expect(cleanPhoto(Buffer.concat([dirty, Buffer.from(SECRET)]))).toEqual({
       type: 'image/jpeg',
-      data: jpeg(),
+      data: plain(jpeg()),
       takenLocalMs: null,
       turned: 1,
     });
