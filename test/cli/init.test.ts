@@ -279,7 +279,7 @@ describe('init', () => {
     ]);
     const terminal = recordingTerminal(['up', 'out']);
     const from = await sample('i.csv', [...PARKED, '2026-03-03T17:41:00Z,12.4,-3.1,14.5,12.1']);
-    const known = await askFields(Object.fromEntries(flags), await readSample(from, from), ENGLISH, terminal, diskIo);
+    const known = await askFields(Object.fromEntries(flags), await readSample(from, from, diskIo), ENGLISH, terminal);
     expect(terminal.said.err).toContain('"battery_a" reads -0.04 A where the voltage is highest (12.61 V), and -3.1 A');
     expect(terminal.said.err).toContain('charging or discharging');
     expect(known?.['current.positive']).toEqual({ value: 'discharging' });
