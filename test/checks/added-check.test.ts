@@ -82,7 +82,7 @@ async function loadHouse() {
     ...(await import('../../src/charts/charts.ts')),
     ...(await import('../../src/checks/run.ts')),
     ...(await import('../../src/report/build-report.ts')),
-    ...(await import('../../src/report/words/content.ts')),
+    ...(await import('../../src/node/content.ts')),
     ...(await import('../report/render-page.ts')),
   };
 }

@@ -1,5 +1,6 @@
 /** The values of a long log one by one, in the order of its file. */
 
+import { joined } from '../../base/bytes.ts';
 import type { ReadOutcome, Source } from '../files/source.ts';
 import { textOf } from '../rows/encoding.ts';
 import { POWER_OF_TEN, readNumber } from '../rows/number.ts';
@@ -80,7 +81,7 @@ export async function* eventsOf(
       if (last.length > 0) yield last;
       return { ...value, rows, ignored, unreadable };
     }
-    const bytes = Buffer.concat([rest, value]);
+    const bytes = joined([rest, value]);
     const end = bytes.lastIndexOf(LF);
     rest = bytes.subarray(end + 1);
     const events = end < 0 ? [] : take(bytes.subarray(0, end));

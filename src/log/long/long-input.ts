@@ -1,5 +1,5 @@
 /** Long logs, one or several files of them, as the inputs that the reader knows: the first gives the rows of all. */
-import { join } from 'node:path';
+import { below } from '../../base/files.ts';
 import { nearest } from '../../base/nearest.ts';
 import { UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
@@ -26,12 +26,12 @@ export async function openLong(io: LogIo, session: Session, names: readonly stri
   const files: LongFile[] = [];
   try {
     for (const name of names) {
-      const file = await io.open(join(session.folder, name)).catch((error: NodeJS.ErrnoException) => {
+      const file = await io.open(below(session.folder, name)).catch((error: Error & { readonly code?: string }) => {
         throw new UserError([
           { file: name, message: `This log file cannot be read (${plainText(String(error.code))}).` },
         ]);
       });
-      const source = await openSource(file, name);
+      const source = await openSource(io, file, name);
       files.push({ source, layout: undefined });
       files[files.length - 1] = { source, layout: longLayout(session, source) };
     }
