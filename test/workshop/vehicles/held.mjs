@@ -133,7 +133,7 @@ export default {
       vehicle: v,
       expect: () => [
         notAllClear,
-        not('parked-draw', 'clear'),
+        told,
         says(
           'names warmth or time of day',
           /temperature|warm|heat|°C|time of day|afternoon|hour of (the )?day/i,
