@@ -90,7 +90,8 @@ export class Supply {
     const r = this.r0 * (1 + 0.012 * Math.max(0, 25 - T));
     const s = this.slow;
     const E = this.rest() + this.series * s.surface + s.u1 + s.u2;
-    const acceptance = ((this.chemistry === 'lfp' ? 0.004 : 0.03) * this.series * 70) / this.capacityAh;
+    // What charging meets besides resistance, smallest where the battery is empty: lithium hardly any, AGM half of flooded.
+    const acceptance = ({ lfp: 0.004, agm: 0.015 }[this.chemistry] ?? 0.03) * this.series * (70 / this.capacityAh);
     const back = acceptance / Math.max(0.02, 1.03 - this.charge);
     let I = -loadA;
     if (source) {

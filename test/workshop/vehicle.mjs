@@ -87,10 +87,10 @@ export class Vehicle extends Supply {
           }
           const set =
             x < 1.2 ? null : regulator({ x, phase, charge: this.charge, T: this.temperature(), I: this.I, r: this.r });
-          const source =
-            set === null
-              ? outside
-              : { volts: this.series * (set + ripple * this.r.n()), amps: phase === 'idle' ? amps * 0.6 : amps };
+          const held = set?.battery === undefined ? set : 14.9;
+          // A regulator that steers the battery's current leaves that much of the consumers to it, or adds it.
+          const most = set?.battery === undefined ? (phase === 'idle' ? amps * 0.6 : amps) : load + set.battery;
+          const source = set === null ? outside : { volts: this.series * (held + ripple * this.r.n()), amps: most };
           const V = this.V / this.series;
           volts.push(V);
           return { kind: 'driving', A: load, source: source ?? undefined, on: 1 };

@@ -1,5 +1,18 @@
 // Heavy loads with the engine off, and starts that fail or last. A winch is no start: no crank voltage is judged by it.
-import { cranks, drives, driving, events, finding, is, near, noCharger, not, sound, that } from '../expect.mjs';
+import {
+  cranks,
+  drives,
+  driving,
+  events,
+  finding,
+  is,
+  near,
+  noCharger,
+  not,
+  notAllClear,
+  sound,
+  that,
+} from '../expect.mjs';
 import { every, repeat, Vehicle } from '../vehicle.mjs';
 
 const car = (seed, o = {}) =>
@@ -64,6 +77,7 @@ export default {
         driving(x.truth),
         noCharger,
         events('failed-start', 4),
+        notAllClear,
         is('parked-draw', 'clear'),
         that(
           'cranks are one (started) or five',
@@ -85,6 +99,7 @@ export default {
         drives(0),
         noCharger,
         events('failed-start', 3),
+        notAllClear,
         is('parked-draw', 'clear'),
         not('charging-low', 'clear'),
       ],

@@ -110,6 +110,7 @@ export default {
         asleep(0.02),
         is('parked-draw', 'clear'),
         not('charging-high', 'watch'),
+        not('charge-balance', 'clear'),
         totals(x),
       ],
     };

@@ -27,11 +27,12 @@ const make = (o, script, A, n, more, format) => () => {
   return { vehicle: v, manifest: { purpose: 'baseline', concern: 'None' }, format, expect: expect.drives(A, n, more) };
 };
 
-/** High for the first minutes, then almost passive while cruising, 15.0 V on the overrun, off when pulling. */
+/** High for the first minutes, then almost passive while cruising, 15.0 V on the overrun, off when pulling; below `floor` of its charge it
+ * charges as of old: a sound vehicle does not let it sink. */
 const harvest =
-  (firstS, cruiseV, overV = 15.0) =>
-  ({ x, phase, T }) => {
-    if (x < firstS) return 14.5 - 0.01 * (T - 20);
+  (firstS, cruiseV, overV = 15.0, floor = 0.81) =>
+  ({ x, phase, charge, T }) => {
+    if (x < firstS || charge < floor) return 14.5 - 0.01 * (T - 20);
     return phase === 'overrun' ? overV : phase === 'pull' ? null : cruiseV;
   };
 /** Holds a charge: gives what the battery lacks to `target`, otherwise the voltage at which hardly any current flows. */
@@ -44,6 +45,12 @@ const cycle =
   (lowS, lowV, highS, highV, firstS = 60) =>
   ({ x }) =>
     x < firstS ? 14.3 : (x - firstS) % (lowS + highS) < lowS ? lowV : highV;
+
+/** Charges first; then leaves `amps` of the consumers to the battery, and charges at 15.0 V on every overrun. */
+const sip =
+  (amps, firstS, floor = 0.81) =>
+  ({ x, phase, charge, r }) =>
+    x < firstS || charge < floor ? 14.5 : phase === 'overrun' ? 15.0 : { battery: amps + 0.6 * r.n() };
 
 export default {
   'harvest-12v5': make(
@@ -158,5 +165,62 @@ export default {
     (v) => repeat(2, () => v.trip(45, { regulator: harvest(200, 12.6), loadA: 10 }).park(7, { sleepA: 0.015 })),
     0.015,
     2,
+  ),
+  // The generator carries nearly everything: 2 to 5 A out of the battery at 12.4 to 12.7 V for minutes, then 15.0 V on the overrun.
+  'sips-overrun': make(
+    { seed: 212 },
+    (v) => repeat(3, () => v.trip(50, { regulator: sip(-3.2, 70), loadA: 14 }).park(10, { sleepA: 0.016 })),
+    0.016,
+    3,
+    [cranks(3)],
+  ),
+  // An hour of motorway at −2.4 A without one overrun, charged only before and after.
+  'sips-motorway': make(
+    { seed: 213, charge: 0.88 },
+    (v) =>
+      repeat(2, () =>
+        v
+          .trip(85, {
+            regulator: ({ x, r }) => (x < 420 || x > 4500 ? 14.4 : { battery: -2.4 + 0.5 * r.n() }),
+            loadA: 16,
+          })
+          .park(11, { sleepA: 0.014 }),
+      ),
+    0.014,
+    2,
+    [cranks(2)],
+  ),
+  // It steers the battery's current round nothing: ±1 A at 12.8 V for most of the drive.
+  'swings-round-zero': make(
+    { seed: 214, charge: 0.84 },
+    (v) =>
+      repeat(3, () =>
+        v
+          .trip(45, { regulator: ({ x, r }) => (x < 300 ? 14.5 : { battery: r.n() }), loadA: 18 })
+          .park(9, { sleepA: 0.018 }),
+      ),
+    0.018,
+    3,
+    [cranks(3)],
+  ),
+  // The same sips and overruns at a row each 10 s.
+  'sips-10s': make(
+    { seed: 215, logger: { step: 10 } },
+    (v) => repeat(4, () => v.trip(40, { regulator: sip(-4.5, 60), loadA: 15 }).park(10, { sleepA: 0.015 })),
+    0.015,
+    4,
+  ),
+  // A flooded battery at a row each second, −4 A for four minutes, then 14.9 V for one.
+  'sips-long-1hz': make(
+    { seed: 216, chemistry: 'flooded', logger: { step: 1 } },
+    (v) =>
+      repeat(2, () =>
+        v
+          .trip(55, { regulator: ({ x, r }) => (x < 90 || x % 300 > 240 ? 14.9 : { battery: -4 + r.n() }), loadA: 20 })
+          .park(8, { sleepA: 0.019 }),
+      ),
+    0.019,
+    2,
+    [cranks(2)],
   ),
 };

@@ -6,6 +6,7 @@ import {
   driving,
   kindSeconds,
   near,
+  noCharger,
   not,
   notAllClear,
   plainAnswer,
@@ -96,6 +97,8 @@ export default {
       expect: () => [
         bad('supply-lost'),
         off(4 * 3600),
+        drives(1),
+        noCharger,
         {
           ...says('it was the battery that switched off, or nearly so', /switch|cut off|cut-off|management|protect/i),
           what: 'speaks of a cut-off',
