@@ -111,13 +111,24 @@ function analyseTiles({ session, log, tiles, end: lastT, cranks: raw, resolution
     temperature: temperatureOf(tiles),
     tiles,
     periods,
-    stands: parked,
+    stands: parked.map((stand) => ({ ...stand, ...chargeIn(periods, stand) })),
     topUps: topUpsOf(tiles, labels),
     wakes,
     cranks: whole.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors)),
     drives,
     totals: totalsOf({ tiles, sensors, noiseA }, periods, parked),
     direction,
+  };
+}
+
+/** The charge of a stand is that of its periods. */
+function chargeIn(periods: readonly Period[], { start, end }: Span) {
+  const inside = periods.filter(
+    (p) => p.start >= start && p.end <= end && (p.kind === 'settling' || p.kind === 'asleep' || p.kind === 'awake'),
+  );
+  return {
+    chargeInAh: inside.reduce((sum, p) => sum + p.chargeInAh, 0),
+    chargeOutAh: inside.reduce((sum, p) => sum + p.chargeOutAh, 0),
   };
 }
 

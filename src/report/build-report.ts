@@ -5,6 +5,7 @@ import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import { expand } from '../battery/uncertainty.ts';
 import type { Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
+import { type StandAccount, standAccounts } from '../measures/account/stand-account.ts';
 import { circuitLinks } from '../measures/circuits/links.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import type { Report, ReportFinding } from './contract/report.ts';
@@ -91,6 +92,7 @@ type Events = Pick<Report, 'periods' | 'parked' | 'wakes' | 'wake_patterns' | 'c
 
 function events(analysis: Analysis, session: Session): Events {
   const { totals } = analysis;
+  const accounts = standAccounts(analysis, session);
   return {
     periods: analysis.periods.map((period) => ({
       kind: period.kind,
@@ -100,7 +102,7 @@ function events(analysis: Analysis, session: Session): Events {
       charge_in_ah: six(period.chargeInAh),
       charge_out_ah: six(period.chargeOutAh),
     })),
-    parked: analysis.stands.map((stand) => ({
+    parked: analysis.stands.map((stand, at) => ({
       start: iso(stand.start),
       end: iso(stand.end),
       key_off_in_log: stand.keyOffInLog,
@@ -112,6 +114,7 @@ function events(analysis: Analysis, session: Session): Events {
       wakes: stand.wakes,
       rest_voltage_v: sixOrNull(stand.rest?.volts.value),
       state_of_charge: sixOrNull(chargeAtRest(stand, session)),
+      ...accountOf(accounts[at]),
     })),
     wakes: analysis.wakes.map((wake) => ({
       start: iso(wake.start),
@@ -179,6 +182,25 @@ function events(analysis: Analysis, session: Session): Events {
 }
 
 /** State of charge, 0 to 1, that the stand's best rest shows; null where the battery did not rest long enough to tell. */
+function accountOf(account: StandAccount): Pick<Report['parked'][number], 'account' | 'held'> {
+  return {
+    account: {
+      settling_ah: six(account.settlingAh),
+      asleep_ah: six(account.asleepAh),
+      wakes_ah: six(account.wakesAh),
+      held_ah: six(account.heldAh),
+      fed_ah: six(account.fedAh),
+      unknown_ah: six(account.unknownAh),
+    },
+    held: account.held.map((load) => ({
+      start: iso(load.start),
+      end: iso(load.end),
+      mean_a: six(load.meanA),
+      charge_ah: six(load.chargeAh),
+    })),
+  };
+}
+
 function chargeAtRest({ rest }: Stand, { battery, vehicle }: Session): number | null {
   if (!rest || rest.sinceChargeS < restNeededS(battery.chemistry).least) return null;
   const { volts, sinceChargeS: restS, drawA, temperatureC } = rest;

@@ -44,6 +44,19 @@ function expectSums({ periods, parked, log, totals }: Report): void {
   }
   for (const stand of parked) {
     const within = periods.filter((period) => period.start >= stand.start && period.end <= stand.end);
+    if (stand.account) {
+      const { settling_ah, asleep_ah, wakes_ah, held_ah, unknown_ah, fed_ah } = stand.account;
+      const parts = [settling_ah, asleep_ah, wakes_ah, held_ah, unknown_ah];
+      near(
+        parts.reduce((sum, part) => sum + part, 0),
+        stand.charge_out_ah,
+        1e-5 * stand.charge_out_ah + 1e-9,
+      );
+      expect([...parts, fed_ah].every((part) => part >= -1e-9)).toBe(true);
+      const heldAh = stand.held.reduce((sum, load) => sum + load.charge_ah, 0);
+      near(heldAh, held_ah, 1e-5 * heldAh + 1e-9);
+      for (const { start, end } of stand.held) expect(start >= stand.start && end <= stand.end).toBe(true);
+    }
     expect(within.every(({ kind }) => !['driving', 'cranking', 'key-on'].includes(kind))).toBe(true);
   }
 }

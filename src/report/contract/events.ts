@@ -51,13 +51,13 @@ export const Period = z
 const Account = z
   .object({
     settling_ah: number('While settling, Ah'),
-    asleep_ah: number('By the sleeping level, Ah'),
+    asleep_ah: number('By the sleeping level, also below wakes and loads, Ah'),
     wakes_ah: number('By wakes, Ah'),
     held_ah: number('By loads that stay, Ah'),
     fed_ah: number('Put in from outside, Ah'),
     unknown_ah: number('What has no place among these, Ah'),
   })
-  .describe('Where charge_out_ah of the stand went: parts that add up to it');
+  .describe('Where charge_out_ah of the stand went: all but fed_ah are parts that add up to it; null in older files');
 
 const Held = z
   .object({
@@ -83,8 +83,8 @@ export const Parked = z
     wakes: count('Wakes in this stand'),
     rest_voltage_v: amountOrNull('Voltage at the end of the longest undisturbed rest, V; null where there was none'),
     state_of_charge: shareOrNull('State of charge that this rest shows, 0 to 1; null where it was too short to tell'),
-    account: toCome(Account),
-    held: toCome(z.array(Held).describe('Loads that stay')),
+    account: since('0.2.0', Account.nullable(), null),
+    held: since('0.2.0', z.array(Held).describe('Loads that stay'), []),
   })
   .describe('Everything between one key-off and the next key-on');
 
