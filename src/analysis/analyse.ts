@@ -5,7 +5,7 @@ import type { Session } from '../manifest/session.ts';
 import { createCrankFinder } from './cranks/crank-finder.ts';
 import type { RawCrank } from './cranks/crank-measure.ts';
 import { findDrives } from './drives.ts';
-import type { Analysis, Crank, Drive, PeriodKind, Span } from './model.ts';
+import type { Analysis, Crank, Drive, Period, PeriodKind, Span } from './model.ts';
 import { describeStand } from './sleep/describe-stand.ts';
 import { findSleep } from './sleep/sleep.ts';
 import { createUnseen } from './sleep/unseen.ts';
