@@ -16,6 +16,7 @@ import { diskIo } from '../node/disk-io.ts';
 import { renderFittingSheet } from '../report/page/fitting-sheet.ts';
 import type { Content } from '../report/words/content.ts';
 import { chooseLanguage, languageFault } from '../report/words/languages.ts';
+import { calledAs, shellWord } from './called.ts';
 import { askFields, type Known } from './init-questions.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
 import type { Terminal } from './terminal.ts';
@@ -218,7 +219,7 @@ function next(folder: string, manifest: string, sample: LogSample | undefined, c
     blanks.length > 0
       ? `Fill in the blanks of ${MANIFEST}, by line: ${blanks.join(', ')}.`
       : `No blanks are left in ${MANIFEST}.`,
-    `Print the fitting sheet. With the log in place: standstill check ${JSON.stringify(folder)}`,
+    `Print the fitting sheet. With the log in place: ${calledAs()} check ${shellWord(folder)}`,
   ].join('\n');
 }
 
