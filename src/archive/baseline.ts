@@ -10,8 +10,6 @@
  * (published windows by temperature), resistance (the battery's own rating), wakes a day (they are judged by what they cost,
  * which is in the mean draw).
  */
-import { existsSync } from 'node:fs';
-import { join } from 'node:path';
 import { type Problem, UserError } from '../base/problem.ts';
 import { zoneOf } from '../base/zone.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
@@ -24,7 +22,7 @@ import type { Content } from '../report/words/content.ts';
 import { makeFormat } from '../report/words/format.ts';
 import { part, readSections, render, toText } from '../report/words/prose.ts';
 import { reading } from './measures.ts';
-import { readInArchive, type StoredReport } from './stored.ts';
+import type { Read, StoredReport } from './stored-report.ts';
 
 const FILE = 'baseline.md';
 
@@ -36,6 +34,14 @@ export class BaselineError extends UserError {
     super([problem]);
     this.baselineId = baselineId;
   }
+}
+
+/** Where a baseline is looked for. */
+export interface ArchiveOf {
+  /** For messages. */
+  readonly name: string;
+  /** Null where there is no such session. */
+  read(id: string): Promise<Read | null>;
 }
 
 interface Taken {
@@ -68,10 +74,10 @@ function givenBy(checks: readonly Check[]) {
  * The session with the limits that its baseline gives, each with its source in the words of `content`. Throws a `BaselineError`
  * with the place in the manifest where the baseline is not in the archive, does not fit or is not healthy.
  */
-export async function withBaseline(session: Session, outDir: string, content: () => Content): Promise<Session> {
+export async function withBaseline(session: Session, archive: ArchiveOf, content: () => Content): Promise<Session> {
   const { limitsFrom } = session;
   if (!limitsFrom) return session;
-  const report = await soundBaseline(session, limitsFrom, outDir);
+  const report = await soundBaseline(session, limitsFrom, archive);
   return { ...session, ...limitsOf(session, limitsFrom, report, content()) };
 }
 
@@ -105,16 +111,17 @@ function limitsOf(
   return { limits, limitsFrom: { ...limitsFrom, left } };
 }
 
-async function soundBaseline(session: Session, { id, at }: LimitsFrom, outDir: string): Promise<StoredReport> {
+async function soundBaseline(
+  session: Session,
+  { id, at }: LimitsFrom,
+  { name, read: readReport }: ArchiveOf,
+): Promise<StoredReport> {
   const refuse = (message: string): never => {
     throw new BaselineError({ file: MANIFEST, ...at, path: 'limits.from', message }, id);
   };
-  const folder = join(outDir, 'sessions', id);
-  if (!existsSync(folder))
-    return refuse(
-      `There is no session "${id}" in ${outDir}. Taken: the id of a healthy session; build that one first.`,
-    );
-  const read = await readInArchive(outDir, id);
+  const read = await readReport(id);
+  if (read === null)
+    return refuse(`There is no session "${id}" in ${name}. Taken: the id of a healthy session; build that one first.`);
   if ('message' in read) return refuse(`The report of session "${id}" cannot be used: ${read.message}`);
   const { vehicle, limits_from } = read.report.session;
   if (limits_from) refuse(`"${id}" takes its own limits from another session. Taken: one that was judged by itself.`);

@@ -3,15 +3,18 @@
  * the comparisons among them. It is made from those sessions alone, so nothing of any other can be in it; what knows of all
  * sessions (`tables/`, the whole index) is not copied.
  */
-import { cp, mkdir, mkdtemp, readdir, rename, rm, rmdir } from 'node:fs/promises';
-import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
+import { cp, readdir } from 'node:fs/promises';
+import { basename, isAbsolute, join, relative, resolve } from 'node:path';
+import { withFreshFolder } from '../base/disk/replace-folder.ts';
 import { nearest } from '../base/nearest.ts';
 import { UserError } from '../base/problem.ts';
 import { shown } from '../base/shown.ts';
-import { comparisonsIn, pairName, pairsThere } from './comparison/pairs.ts';
+import { pairName } from './comparison/pairs.ts';
+import { comparisonsIn, pairsThere } from './comparison/pairs-there.ts';
 import { type IndexOptions, writeArchiveIndex } from './index-page.ts';
 import { MADE_FROM_FILE } from './made-from.ts';
-import { type Archive, readArchive, type StoredReport } from './stored.ts';
+import { readArchive } from './stored.ts';
+import type { Archive, StoredReport } from './stored-report.ts';
 import { plainName, type Vehicle, vehiclesOf } from './vehicles/vehicles.ts';
 
 export interface HandOut {
@@ -35,21 +38,12 @@ export async function writeHandOut(
   if (isWithin(into, outDir)) throw new UserError(`${into} lies in the archive itself. Taken: a folder outside of it.`);
   await refuseIfFull(into);
   const chosen = choose(await readArchive(outDir), wanted, outDir);
-  const target = resolve(into);
-  await mkdir(dirname(target), { recursive: true });
-  const workshop = await mkdtemp(join(dirname(target), `.${basename(target)}.new-`));
-  try {
-    // A folder within: the outer one is readable by its owner alone.
-    const fresh = join(workshop, 'archive');
+  await withFreshFolder(resolve(into), async (fresh) => {
     for (const id of chosen.keys()) await copyFolder(join(outDir, 'sessions', id), join(fresh, 'sessions', id));
     for (const pair of await pairsAmong(outDir, chosen))
       await copyFolder(join(comparisonsIn(outDir), pair), join(comparisonsIn(fresh), pair));
     await writeArchiveIndex(fresh, options);
-    await rmdir(target).catch(() => {});
-    await rename(fresh, target);
-  } finally {
-    await rm(workshop, { recursive: true, force: true });
-  }
+  });
   const sessions = [...chosen.values()];
   const named = sessions.flatMap(({ session: { id, limits_from } }) =>
     limits_from?.session && !chosen.has(limits_from.session) ? [{ in: id, id: limits_from.session }] : [],

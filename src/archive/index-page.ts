@@ -1,22 +1,13 @@
-/**
- * `out/index.html` and a page a vehicle, from the `report.json` files that are there. The table is whole without scripts;
- * a small one in the page adds search, filters and sorting.
- */
-
+/** `out/index.html` and a page a vehicle, from the `report.json` files that are there. */
 import { join } from 'node:path';
 import { replaceFile } from '../base/disk/write-file.ts';
-import { zoneOf } from '../base/zone.ts';
-import type { Status } from '../checks/check.ts';
 import { loadContent } from '../node/content.ts';
-import { checkList, renderCheckList } from '../report/page/check-list.ts';
-import { styleOf } from '../report/page/page.ts';
-import { pageTemplate } from '../report/page/template.ts';
-import { headlines } from '../report/summary.ts';
 import type { Content } from '../report/words/content.ts';
-import { makeFormat } from '../report/words/format.ts';
-import { type Archive, readArchive, type StoredReport } from './stored.ts';
+import { indexPages } from './index-pages.ts';
+import { readArchive } from './stored.ts';
+import type { Archive } from './stored-report.ts';
 import { writeVehiclePages } from './vehicles/vehicle-pages.ts';
-import { type Vehicle, vehiclesOf } from './vehicles/vehicles.ts';
+import { vehiclesOf } from './vehicles/vehicles.ts';
 
 export interface ArchiveIndex {
   /** Sessions in the table. */
@@ -31,77 +22,14 @@ export interface IndexOptions {
   readonly pageSize?: 'a4' | 'letter';
 }
 
-const STATUSES: readonly Status[] = ['fault', 'watch', 'undecided', 'clear'];
-const PURPOSES = ['complaint', 'after-repair', 'baseline'];
-
-/** Newest first. A report that cannot be used is named on the page and in the answer, and left out of the table. */
+/** A report that cannot be used is named on the page and in the answer. */
 export async function writeArchiveIndex(outDir: string, options: IndexOptions = {}): Promise<ArchiveIndex> {
   const { content = loadContent('en'), pageSize = 'a4' } = options;
-  const { sessions, damaged } = await readArchive(outDir);
-  const style = `${styleOf(pageSize, content.label('archive.title'), content)}\n${content.template('styles/archive.css')}`;
-  const vehicles = vehiclesOf(sessions.map(({ report }) => report));
-  // One style sheet with the fonts in it for all pages: inlined, it would be a quarter of a megabyte for each vehicle.
-  await replaceFile(join(outDir, 'archive.css'), style);
+  const archive = await readArchive(outDir);
+  const vehicles = vehiclesOf(archive.sessions.map(({ report }) => report));
+  const pages = indexPages(archive, vehicles, { content, pageSize });
+  await replaceFile(join(outDir, 'archive.css'), pages.get('archive.css') ?? '');
   await writeVehiclePages(outDir, vehicles, content);
-  const html = pageTemplate(content, 'archive.hbs', ['marks', 'status'])({
-    language: content.language,
-    script: content.template('scripts/archive.js'),
-    rows: tableRows(sessions, vehicles, content),
-    checks: checksNamed(
-      sessions.map(({ report }) => report),
-      content,
-    ),
-    statuses: STATUSES,
-    purposes: PURPOSES,
-    damaged,
-  });
-  await replaceFile(join(outDir, 'checks.html'), renderCheckList(content, pageSize));
-  await replaceFile(join(outDir, 'index.html'), html);
-  return { sessions: sessions.length, damaged };
-}
-
-function tableRows(sessions: Archive['sessions'], vehicles: readonly Vehicle[], content: Content) {
-  const vehicleOf = new Map(vehicles.flatMap((one) => one.sessions.map((report) => [report, one] as const)));
-  const newestFirst = sessions.toSorted(
-    (a, b) => compare(b.report.log.start, a.report.log.start) || compare(a.folder, b.folder),
-  );
-  return newestFirst.map(({ folder, report }) => {
-    const { session, log, findings } = report;
-    const vehicle = vehicleOf.get(report);
-    const { situation, findings: led } = headlines(findings);
-    const titles = led.map((finding) => finding.title);
-    const found = findings.filter(({ status }) => status === 'fault' || status === 'watch');
-    return {
-      link: `sessions/${encodeURIComponent(folder)}/index.html`,
-      title: session.title,
-      vehicle: session.vehicle.description,
-      vehicleName: session.vehicle.registration ?? session.vehicle.vin,
-      vehicleLink: vehicle ? `vehicles/${vehicle.folder}/index.html` : null,
-      repairOrder: session.repair_order,
-      technician: session.technician,
-      purpose: session.purpose,
-      start: log.start,
-      date: makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown')).date(
-        Date.parse(log.start) / 1000,
-      ),
-      status: situation,
-      rank: STATUSES.indexOf(situation),
-      checks: found.map(({ check }) => check).join(' '),
-      headline: titles.length > 0 ? titles : [report.summary.answer],
-    };
-  });
-}
-
-/** Checks that found something in any session, by their names in the pages' language; one that is no more keeps its own. */
-function checksNamed(reports: readonly StoredReport[], content: Content) {
-  const found = reports.flatMap(({ findings }) =>
-    findings.filter(({ status }) => status === 'fault' || status === 'watch'),
-  );
-  const ours = new Map(checkList(content).map(({ check, name }) => [check, name]));
-  const names = new Map(found.map(({ check, name }) => [check, ours.get(check) ?? name]));
-  return [...names].map(([check, name]) => ({ check, name })).sort((a, b) => compare(a.name, b.name));
-}
-
-function compare(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
+  for (const [path, text] of pages) await replaceFile(join(outDir, path), text);
+  return { sessions: archive.sessions.length, damaged: archive.damaged };
 }

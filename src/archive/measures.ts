@@ -10,7 +10,7 @@ import type { Check, Compared, Status } from '../checks/check.ts';
 import { CHECKS } from '../checks/registry.ts';
 import type { Content } from '../report/words/content.ts';
 import { part, readSections, toText } from '../report/words/prose.ts';
-import type { StoredFinding, StoredReport } from './stored.ts';
+import type { StoredFinding, StoredReport } from './stored-report.ts';
 
 export interface MeasureValue {
   /** In the measure's unit; null where the report has none. */

@@ -1,7 +1,8 @@
 /** What in an archive still shows a session as it was, when its report gives way to a redacted one. */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { comparisonsIn, isOfPair, pairsThere } from './comparison/pairs.ts';
+import { isOfPair } from './comparison/pairs.ts';
+import { comparisonsIn, pairsThere } from './comparison/pairs-there.ts';
 import { readInArchive } from './stored.ts';
 
 /**

@@ -1,32 +1,10 @@
-/**
- * Reports as they lie in an archive: read back by their contract, and named where they cannot be used. An archive lives
- * longer than a version of this tool, so every `standstill-report/1` ever written must be read; the contract says what the
- * older ones lack.
- */
+/** The reports of an archive on disk. */
+import { existsSync } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { readRegular } from '../base/disk/read-regular.ts';
-import { shown } from '../base/shown.ts';
-import { type Report, ReportContract, type ReportFinding } from '../report/contract/report.ts';
-
-/** What no archive page, comparison or table shows: most of a report, and with thousands of them most of the memory. */
-type Left = 'periods' | 'links' | 'events' | 'portrait' | 'checklist' | 'cautions' | 'method';
-type LeftOfFinding = 'question' | 'plain' | 'detail' | 'evidence' | 'cautions' | 'next_steps';
-
-export type StoredFinding = Omit<ReportFinding, LeftOfFinding>;
-/** The part of a report that archive, comparisons and tables are made from. */
-export type StoredReport = Omit<Report, Left | 'findings'> & { readonly findings: readonly StoredFinding[] };
-
-export type Read =
-  | { readonly folder: string; readonly report: StoredReport }
-  | { readonly folder: string; readonly message: string };
-
-export interface Archive {
-  /** In order of folder names. */
-  readonly sessions: readonly { readonly folder: string; readonly report: StoredReport }[];
-  /** Folders whose `report.json` could not be used, with what is wrong. */
-  readonly damaged: readonly { readonly folder: string; readonly message: string }[];
-}
+import type { ArchiveOf } from './baseline.ts';
+import { type Archive, type Read, storedOf, underItsId } from './stored-report.ts';
 
 /** Files that are read at once; more only wait for each other. */
 const AT_ONCE = 16;
@@ -46,49 +24,22 @@ export async function readArchive(outDir: string): Promise<Archive> {
   };
 }
 
-/** The report of a session of the archive. Its folder must bear its id: links, comparisons and tables go by that. */
+/** The report of a session of the archive. */
 export async function readInArchive(outDir: string, folder: string): Promise<Read> {
-  const read = await readStored(join(outDir, 'sessions', folder), folder);
-  if ('message' in read || read.report.session.id === folder) return read;
-  const { id } = read.report.session;
-  return { folder, message: `report.json, session.id: Found ${shown(id)}, which is not the name of its folder.` };
+  return underItsId(await readStored(join(outDir, 'sessions', folder), folder));
 }
 
 /** The report in `path`, a folder with a `report.json`; `folder` is how it is called in the answer. */
 export async function readStored(path: string, folder: string): Promise<Read> {
   const bytes = await readRegular(join(path, 'report.json'));
-  if (bytes === null) return { folder, message: 'report.json is missing or cannot be read.' };
-  let value: unknown;
-  try {
-    value = JSON.parse(bytes.toString('utf8'));
-  } catch {
-    return { folder, message: 'report.json is not whole: it is no JSON.' };
-  }
-  const parsed = ReportContract.safeParse(value);
-  if (parsed.success) return { folder, report: asStored(parsed.data) };
-  const [issue] = parsed.error.issues;
-  const key = issue.path.length > 0 ? `, ${issue.path.join('.')}` : '';
-  return { folder, message: `report.json${key}: ${issue.message.replace(/\.$/, '')}.` };
+  return storedOf(bytes?.toString('utf8') ?? null, folder);
 }
 
-/** Without what nobody asks of a stored report, and with accuracies in numbers also where an older version wrote none. */
-export function asStored(report: Report): StoredReport {
-  const { periods, links, events, portrait, checklist, cautions, method, ...kept } = report;
-  const columns = report.session.columns.map((column) => ({
-    ...column,
-    accuracy_stated: column.accuracy_stated ?? numbersIn(column.accuracy),
-  }));
-  const findings = report.findings.map(
-    ({ question, plain, detail, evidence, cautions, next_steps, ...finding }) => finding,
-  );
-  return { ...kept, session: { ...report.session, columns }, findings };
-}
-
-/** Version 0.1.0 wrote accuracies as text alone: `0.1 % + 0.01 V`. */
-function numbersIn(text: string | null): Report['session']['columns'][number]['accuracy_stated'] {
-  const [, percent, absolute, unit] = /^([\d.e+-]+) % \+ ([\d.e+-]+) (\S+)$/.exec(text ?? '') ?? [];
-  return unit === undefined ? null : { relative: Number(percent) / 100, absolute: Number(absolute), unit };
-}
+/** The archive in a folder, as `withBaseline` asks it. */
+export const archiveIn = (outDir: string): ArchiveOf => ({
+  name: outDir,
+  read: async (id) => (existsSync(join(outDir, 'sessions', id)) ? readInArchive(outDir, id) : null),
+});
 
 /** Folders in `sessions/`, but for those that a build is still writing. */
 async function sessionFolders(outDir: string): Promise<string[]> {

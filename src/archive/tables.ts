@@ -5,7 +5,8 @@
  */
 import { parquetWriteBuffer } from 'hyparquet-writer';
 import { replaceFolder } from '../base/disk/replace-folder.ts';
-import { type Archive, readArchive, type StoredReport } from './stored.ts';
+import { readArchive } from './stored.ts';
+import type { Archive, StoredReport } from './stored-report.ts';
 
 type Type = 'STRING' | 'DOUBLE' | 'INT32' | 'BOOLEAN' | 'TIMESTAMP';
 type Cell = string | number | boolean | Date | null;

@@ -2,7 +2,7 @@
 import { existsSync } from 'node:fs';
 import { readdir, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { comparisonsIn } from './comparison/pairs.ts';
+import { comparisonsIn } from './comparison/pairs-there.ts';
 
 /** Half-written folders and files go; a report that had stepped aside for its successor comes back. */
 export async function tidy(outDir: string): Promise<void> {

@@ -6,6 +6,7 @@ import { join, resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
 import { findMade, type Made, noteLogs, noteMadeFrom, sessionKey, stampLogs } from '../archive/made-from.ts';
 import { openTraces } from '../archive/open-traces.ts';
+import { archiveIn } from '../archive/stored.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
 import { replaceFile } from '../base/disk/write-file.ts';
 import { UserError } from '../base/problem.ts';
@@ -100,7 +101,7 @@ async function taskOf(folder: string, { options, shop, pageSize, tool, face }: S
   const content = () => loadContent(language, shop?.content, shop?.templates);
   const told = { ...manifest, language };
   const shown = redact ? await redacted(told, content().label(`purpose.${told.purpose}`), () => neutralId(told)) : told;
-  const session = await withBaseline(shown, out, content);
+  const session = await withBaseline(shown, archiveIn(out), content);
   const { limits, limitsFrom } = session;
   const how = { tool, shop: face, pageSize, redact, language, limits, limitsFrom };
   return { folder, told, session, language, how, target: join(out, 'sessions', session.id) };

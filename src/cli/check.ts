@@ -2,6 +2,7 @@
 
 import { resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
+import { archiveIn } from '../archive/stored.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
 import { UserError } from '../base/problem.ts';
 import { runChecks } from '../checks/run.ts';
@@ -35,7 +36,7 @@ export async function check(
     const progress = createProgress(terminal, folder);
     try {
       const told = readSession(resolve(folder), nodeFiles);
-      const session = await withBaseline(told, options.out, () => loadContent('en'));
+      const session = await withBaseline(told, archiveIn(options.out), () => loadContent('en'));
       const analysis = await readLogs(session, progress.bytes);
       const findings = runChecks(analysis, session);
       const report = buildReport({

@@ -1,10 +1,12 @@
 /** Limits that a healthy session gives, worked out by hand beside each. */
+
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { withBaseline } from '../../src/archive/baseline.ts';
-import type { StoredReport } from '../../src/archive/stored.ts';
+import { archiveIn } from '../../src/archive/stored.ts';
+import type { StoredReport } from '../../src/archive/stored-report.ts';
 import type { Session } from '../../src/manifest/session.ts';
 import { loadContent } from '../../src/node/content.ts';
 import { session as sampleSession } from '../report/sample.ts';
@@ -49,7 +51,7 @@ async function taken(baseline: StoredReport, more: Partial<Session> = {}): Promi
   mkdirSync(folder, { recursive: true });
   writeFileSync(join(folder, 'report.json'), JSON.stringify(baseline));
   const limitsFrom = { id: baseline.session.id, at: { line: 40, column: 9 } };
-  return withBaseline({ ...sampleSession, limits: {}, limitsFrom, ...more }, out, () => loadContent('en'));
+  return withBaseline({ ...sampleSession, limits: {}, limitsFrom, ...more }, archiveIn(out), () => loadContent('en'));
 }
 
 describe('a healthy session', () => {
@@ -158,7 +160,7 @@ describe('a session that is no baseline is refused, with its place', () => {
 
   it('that is not there, or cannot be read', async () => {
     const limitsFrom = { id: 'gone', at: { line: 40, column: 9 } };
-    const ask = () => withBaseline({ ...sampleSession, limitsFrom }, out, () => loadContent('en'));
+    const ask = () => withBaseline({ ...sampleSession, limitsFrom }, archiveIn(out), () => loadContent('en'));
     await expect(ask()).rejects.toThrow(/There is no session "gone" in .*build that one first/);
     mkdirSync(join(out, 'sessions', 'gone'), { recursive: true });
     writeFileSync(join(out, 'sessions', 'gone', 'report.json'), '{');

@@ -3,7 +3,7 @@ import { getDocument, VerbosityLevel } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { afterAll, describe, expect, it } from 'vitest';
 import { compareReports } from '../../src/archive/comparison/comparison.ts';
 import { makeComparison } from '../../src/archive/comparison/comparison-page.ts';
-import type { StoredReport } from '../../src/archive/stored.ts';
+import type { StoredReport } from '../../src/archive/stored-report.ts';
 import { createLazyPrinter } from '../../src/cli/lazy-printer.ts';
 import { loadContent } from '../../src/node/content.ts';
 import { browserPath } from '../report/browser-here.ts';

@@ -2,7 +2,7 @@
  * Reports as an archive reads them back, to be changed in the one point that a test is about. They hold what an archive
  * drops too, so that they can be written into one as they are.
  */
-import type { StoredReport } from '../../src/archive/stored.ts';
+import type { StoredReport } from '../../src/archive/stored-report.ts';
 import { ReportContract } from '../../src/report/contract/report.ts';
 import { sampleReport } from '../report/sample.ts';
 

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type DuckDBConnection, DuckDBInstance } from '@duckdb/node-api';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { StoredReport } from '../../src/archive/stored.ts';
+import type { StoredReport } from '../../src/archive/stored-report.ts';
 import { TABLES, writeTables } from '../../src/archive/tables.ts';
 import { changed, stored, withFinding } from './reports.ts';
 

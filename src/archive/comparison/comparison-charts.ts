@@ -8,7 +8,7 @@ import { numberTicks, rounded, shownAs, tickLabels } from '../../charts/drawing/
 import { BLUE, BLUE_PALE, GREY, INK, ORANGE, ORANGE_PALE, PLOT, TITLE_PX, WIDTH } from '../../charts/drawing/theme.ts';
 import { niceTicks } from '../../charts/drawing/ticks.ts';
 import type { Words } from '../../charts/drawing/words.ts';
-import type { StoredReport } from '../stored.ts';
+import type { StoredReport } from '../stored-report.ts';
 import type { ComparedMeasure, Comparison } from './comparison.ts';
 
 /** The language of the pictures: `say` gives a label of comparisons by its key, `words` writes numbers. */

@@ -12,7 +12,7 @@ import { combine } from '../../battery/uncertainty.ts';
 import type { Compared } from '../../checks/check.ts';
 import { checkOf } from '../../checks/registry.ts';
 import { MEASURES, type Measure, type MeasureValue, type Reading, reading } from '../measures.ts';
-import type { StoredReport } from '../stored.ts';
+import type { StoredReport } from '../stored-report.ts';
 import type { Overall, Reason } from './reasons.ts';
 
 export type Verdict = 'cured' | 'not-shown' | 'worse' | 'undecided';

@@ -2,7 +2,8 @@
 
 import { replaceFolder } from '../../base/disk/replace-folder.ts';
 import type { MadeComparison } from './comparison-page.ts';
-import { comparisonsIn, pairName } from './pairs.ts';
+import { pairName } from './pairs.ts';
+import { comparisonsIn } from './pairs-there.ts';
 
 /** Returns the folder that was written. */
 export async function writeComparison(

@@ -1,24 +1,12 @@
-/** `vehicles/NAME/index.html`: a vehicle's sessions in order, and how its figures moved. */
-import { createHash } from 'node:crypto';
+/** `vehicles/NAME/index.html`, a page a vehicle. */
 import { readdir, readFile, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { replaceFile } from '../../base/disk/write-file.ts';
-import { zoneOf } from '../../base/zone.ts';
-import type { Unit } from '../../measures/limit.ts';
 import { drawSvg } from '../../node/drawer.ts';
-import { pageTemplate } from '../../report/page/template.ts';
-import { headlines } from '../../report/summary.ts';
 import type { Content } from '../../report/words/content.ts';
-import { makeFormat } from '../../report/words/format.ts';
-import { pairName, pairsThere } from '../comparison/pairs.ts';
-import { MEASURES, type Measure, measureName, reading } from '../measures.ts';
-import type { StoredReport } from '../stored.ts';
-import { driftOf } from './drift.ts';
-import { trendChart } from './trend-chart.ts';
+import { pairsThere } from '../comparison/pairs-there.ts';
+import { vehiclePage } from './vehicle-page.ts';
 import type { Vehicle } from './vehicles.ts';
-
-/** What a vehicle is followed by over the years. */
-const FOLLOWED = MEASURES.filter(({ followed }) => followed);
 
 /**
  * Writes the page of every vehicle whose sessions have changed, and takes those away that no session belongs to any more:
@@ -31,99 +19,11 @@ export async function writeVehiclePages(outDir: string, vehicles: readonly Vehic
   for (const name of await readdir(folder).catch(() => [])) {
     if (!wanted.has(name)) await rm(join(folder, name), { recursive: true, force: true });
   }
-  const page = pageTemplate(content, 'vehicle.hbs', ['marks', 'status', 'figure']);
   for (const vehicle of vehicles) {
-    const view = { ...vehicleView(vehicle, compared, content), language: content.language };
-    // Of all that the figures are drawn from, and of every word around them.
-    const madeFrom = createHash('sha256')
-      .update(JSON.stringify([view, page(view)]))
-      .digest('hex');
+    const page = vehiclePage(vehicle, compared, content);
     const file = join(folder, vehicle.folder, 'index.html');
-    // Charts cost more than everything else here: a page made from the same things stays.
-    if ((await readFile(file, 'utf8').catch(() => '')).includes(`content="${madeFrom}"`)) continue;
-    const figures = await trendFigures(vehicle, content);
-    await replaceFile(file, page({ ...view, figures, madeFrom }));
+    // A page made from the same things stays.
+    if ((await readFile(file, 'utf8').catch(() => '')).includes(`content="${page.madeFrom}"`)) continue;
+    await replaceFile(file, await page.html(drawSvg));
   }
-}
-
-function vehicleView({ name, sessions }: Vehicle, compared: readonly string[], content: Content) {
-  const last = sessions[sessions.length - 1].session;
-  const facts: [string, string | null][] = [
-    ['vehicle', last.vehicle.description],
-    ['registration', last.vehicle.registration],
-    ['vin', last.vehicle.vin],
-  ];
-  return {
-    title: name,
-    facts: facts.flatMap(([key, value]) => (value ? [{ key, value }] : [])),
-    measures: FOLLOWED.map(({ name }) => measureName(name, content)),
-    rows: sessions.map((report) => sessionRow(report, content)),
-    drifts: FOLLOWED.flatMap((measure) => driftRow(measure, sessions, content)),
-    comparisons: sessions.flatMap((before, k) =>
-      sessions.slice(k + 1).flatMap((after) => {
-        const pair = pairName(before.session.id, after.session.id);
-        if (!compared.includes(pair)) return [];
-        const link = `../../comparisons/${encodeURIComponent(pair)}/index.html`;
-        return [{ link, before: before.session.title, after: after.session.title }];
-      }),
-    ),
-  };
-}
-
-function sessionRow(report: StoredReport, content: Content) {
-  const { session, log, findings } = report;
-  const format = formatOf(report, content);
-  const odometerKm = session.vehicle.odometer_km;
-  return {
-    link: `../../sessions/${encodeURIComponent(session.id)}/index.html`,
-    title: session.title,
-    date: format.date(Date.parse(log.start) / 1000),
-    purpose: session.purpose,
-    repairOrder: session.repair_order,
-    status: headlines(findings).situation,
-    odometer: odometerKm === null ? '–' : `${format.number(odometerKm, 0)}\u00a0km`,
-    values: FOLLOWED.map(({ name, unit }) => {
-      const { value, uncertainty } = reading(name, report);
-      return value === null ? '–' : format.quantity(value, unit as Unit, uncertainty);
-    }),
-  };
-}
-
-/** How a figure stands to the vehicle's first sessions; none where there are too few. */
-function driftRow({ name, unit }: Measure, sessions: readonly StoredReport[], content: Content) {
-  const format = formatOf(sessions[sessions.length - 1], content);
-  const drift = driftOf(pointsOf(name, sessions));
-  if (!drift) return [];
-  const { usual, last, sinceMs, perYear } = drift;
-  const write = (value: number, U?: number) => format.quantity(value, unit as Unit, U);
-  return [
-    {
-      name: measureName(name, content),
-      usual: write(usual),
-      last: write(last),
-      since: sinceMs === null ? '–' : format.date(sinceMs / 1000),
-      perYear: perYear === null ? '–' : write(perYear.value, perYear.U),
-    },
-  ];
-}
-
-const pointsOf = (name: string, sessions: readonly StoredReport[]) =>
-  sessions.map((report) => ({ atMs: Date.parse(report.log.start), reading: reading(name, report) }));
-
-async function trendFigures({ folder, sessions }: Vehicle, content: Content) {
-  const format = formatOf(sessions[sessions.length - 1], content);
-  const trends = FOLLOWED.map(({ name, unit }) => ({
-    title: measureName(name, content),
-    unit: unit as Unit,
-    points: pointsOf(name, sessions),
-  }));
-  const title = content.label('vehicle.trend');
-  const spec = trendChart(title, trends, (ms) => format.date(ms / 1000), content.words);
-  if (!spec) return [];
-  const svg = await drawSvg(spec, { title, desc: title, idPrefix: `trend-${folder}` });
-  return [{ id: 'figure-trend', number: 1, conclusion: title, title, svg }];
-}
-
-function formatOf({ session }: StoredReport, content: Content) {
-  return makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
 }

@@ -1,6 +1,6 @@
 /** Which sessions are of one vehicle: told by VIN and registration, never by a description that many vehicles share. */
-import { createHash } from 'node:crypto';
-import type { StoredReport } from '../stored.ts';
+import { hexHashOf } from '../../base/bytes.ts';
+import type { StoredReport } from '../stored-report.ts';
 
 export interface Vehicle {
   /** Name of its folder below `vehicles/`: the same in every build, legal on every system. */
@@ -48,6 +48,6 @@ function vehicleOf(key: string, reports: readonly StoredReport[]): Vehicle {
     .replaceAll(/[^A-Za-z0-9]/g, '')
     .toLowerCase()
     .slice(0, 24);
-  const hash = createHash('sha256').update(key).digest('hex').slice(0, 8);
+  const hash = hexHashOf(key).slice(0, 8);
   return { folder: [readable, hash].filter(Boolean).join('-'), name, sessions };
 }

@@ -3,6 +3,7 @@ import * as vega from 'vega';
 import { expressionInterpreter } from 'vega-interpreter';
 import { compile, type TopLevelSpec } from 'vega-lite';
 import { textWidthPx } from './font-widths.ts';
+import type { SvgText } from './tidy-svg.ts';
 
 /** A Vega-Lite 6 top-level spec with its data inside; plain JSON. Tests hold it against Vega-Lite's published schema. */
 export type Spec = Readonly<Record<string, unknown>>;
@@ -12,6 +13,9 @@ export interface Drawer {
   /** As `rawSvg`. */
   draw(spec: Spec): Promise<string>;
 }
+
+/** A spec as an `<svg>` element, made fit for a page. */
+export type DrawSvg = (spec: Spec, text: SvgText) => Promise<string>;
 
 interface TextItem {
   readonly fontSize?: number;

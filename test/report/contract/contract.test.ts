@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { compareReports } from '../../../src/archive/comparison/comparison.ts';
 import { makeComparison } from '../../../src/archive/comparison/comparison-page.ts';
-import { asStored } from '../../../src/archive/stored.ts';
+import { asStored } from '../../../src/archive/stored-report.ts';
 import { nodeFiles } from '../../../src/base/disk/node-files.ts';
 import { runChecks } from '../../../src/checks/run.ts';
 import { run } from '../../../src/cli/run.ts';

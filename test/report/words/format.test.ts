@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { decimalsFor, makeFormat } from '../../../src/report/words/format.ts';
+import { makeFormat } from '../../../src/report/words/format.ts';
+import { decimalsFor } from '../../../src/report/words/numbers.ts';
 
 const utc = { offsetMs: () => 0 };
 const format = makeFormat('en-GB', utc);

@@ -1,0 +1,62 @@
+/** How long something took, in the units that people count it in. */
+import { decimalsFor, type Fixed, isKnown, type MakeMeasure, type Maybe, NBSP, roundTo } from './numbers.ts';
+
+/** Both take seconds. */
+export interface Durations {
+  duration(seconds: Maybe, uncertaintyS?: Maybe): string;
+  days(seconds: Maybe, uncertaintyS?: Maybe): string;
+}
+
+const DAY_S = 86_400;
+
+export function makeDurations(locale: string, fixed: Fixed, measure: MakeMeasure, unknown: string): Durations {
+  const inUnit = {
+    s: measure('s', 1, (value) => (Math.abs(value) < 10 ? 1 : 0)),
+    min: measure('min', 1 / 60, () => 0),
+    h: measure('h', 1 / 3600, (value) => (Math.abs(value) < 10 ? 1 : 0)),
+  };
+
+  function dayCount(value: number, decimals: number): string {
+    const rounded = roundTo(value, decimals);
+    const words = new Intl.NumberFormat(locale, { style: 'unit', unit: 'day', unitDisplay: 'long' }).formatToParts(
+      rounded,
+    );
+    return `${fixed(rounded, decimals)}${NBSP}${words.find((part) => part.type === 'unit')?.value ?? 'd'}`;
+  }
+
+  function days(seconds: Maybe, uncertaintyS?: Maybe): string {
+    if (!isKnown(seconds)) return unknown;
+    const value = seconds / DAY_S;
+    if (!isKnown(uncertaintyS) || uncertaintyS <= 0) return dayCount(value, value < 10 && value % 1 !== 0 ? 1 : 0);
+    const spread = uncertaintyS / DAY_S;
+    return `${dayCount(value, decimalsFor(spread))}${NBSP}±${NBSP}${dayCount(spread, decimalsFor(spread))}`;
+  }
+
+  function withUncertainty(seconds: number, uncertaintyS: number): string {
+    if (seconds < 120) return inUnit.s(seconds, uncertaintyS);
+    if (seconds < 7200) return inUnit.min(seconds, uncertaintyS);
+    return seconds < 2 * DAY_S ? inUnit.h(seconds, uncertaintyS) : days(seconds, uncertaintyS);
+  }
+
+  function duration(seconds: Maybe, uncertaintyS?: Maybe): string {
+    if (!isKnown(seconds)) return unknown;
+    if (isKnown(uncertaintyS) && uncertaintyS > 0) return withUncertainty(seconds, uncertaintyS);
+    if (seconds < 59.5) return `${fixed(seconds, seconds < 9.95 ? 1 : 0, true)}${NBSP}s`;
+    if (seconds < 600) return pair(seconds, 60, 'min', 1, 's');
+    if (seconds < 3570) return inUnit.min(seconds);
+    if (seconds < 2 * DAY_S) return pair(seconds, 3600, 'h', 60, 'min');
+    const hours = Math.round(seconds / 3600);
+    const rest = hours % 24 ? `${NBSP}${hours % 24}${NBSP}h` : '';
+    return `${dayCount(Math.floor(hours / 24), 0)}${rest}`;
+  }
+
+  return { duration, days };
+}
+
+/** `3 h 20 min`: whole numbers of two units, the lower left out where it is nought. */
+function pair(seconds: number, upperS: number, upper: string, lowerS: number, lower: string): string {
+  const total = Math.round(seconds / lowerS);
+  const ratio = upperS / lowerS;
+  const rest = total % ratio;
+  return `${Math.floor(total / ratio)}${NBSP}${upper}${rest ? `${NBSP}${rest}${NBSP}${lower}` : ''}`;
+}
