@@ -29,7 +29,7 @@ const GROUND: DefaultLimit = {
   value: 0.2,
   unit: 'V',
   source: NO_SOURCE,
-  applies: '12 V, a ground path; 0.1 V a connection, 0.5 V a whole cable',
+  applies: '12 V, an earth path; 0.1 V a connection, 0.5 V a whole cable',
 };
 
 type Facts = {
