@@ -122,6 +122,7 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
   // Of the logs as they were read: one that grows meanwhile has another key next time, and is analysed again.
   const key = await sessionKey(told, how, made.logHashes);
   const logs = await noteLogs(told, stamps, made.logHashes);
+  for (const remark of made.remarks) tell(`${folder}: ${remark}`);
   if (printer) progress.say('printing the PDF');
   const pdf = await printer?.print(folder, made.html, pageSize, made.endS * 1000);
   await write(async () => {

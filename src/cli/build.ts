@@ -16,6 +16,7 @@ import { type BuildOptions, buildSession, type Shared } from './build-session.ts
 import { failureText } from './failure.ts';
 import { createLazyPrinter } from './lazy-printer.ts';
 import { createProgress } from './progress.ts';
+import { sessionFolder } from './session-folder.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
 
@@ -23,7 +24,8 @@ import { VERSION } from './version.ts';
  * 0: every session has its report; 1: at least one has not, each named. A session whose report was made from the same
  * things is left as it is.
  */
-export async function build(folders: readonly string[], options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
+export async function build(paths: readonly string[], options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
+  const folders = paths.map(sessionFolder);
   const wait = (holder: string) => terminal.err(`Waiting for ${holder}, which is writing into ${options.out}.\n`);
   const write = inTurn((work) =>
     withLock(options.out, work, wait).catch((error: unknown) => {

@@ -11,18 +11,21 @@ import { wrap } from './wrap.ts';
 export interface Account {
   readonly report: Report;
   readonly fitting: readonly FittingAnswer[];
+  /** What stays out of the report, or lies beside the log. */
+  readonly remarks: readonly string[];
 }
 
 const LABEL = 15;
 /** Faults beyond these are counted; the report lists them all. */
 const MOST_FAULTS = 12;
 
-export function checkWords({ report, fitting }: Account, columns: number): string[] {
+export function checkWords({ report, fitting, remarks }: Account, columns: number): string[] {
   const format = makeFormat('en-GB', zoneOf(report.session.timezone));
   const rows: [label: string, text: string][] = [
     ...manifestRows(report, format),
     ...logRows(report, format),
     ...faultRows(report, format),
+    ...remarks.map((remark, k): [string, string] => [k === 0 ? 'look at' : '', remark]),
     ...fittingRows(fitting, format),
     ...logFindings(report),
     ...decisionRows(report),

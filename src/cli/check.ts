@@ -13,11 +13,14 @@ import { languagesThere, loadContent } from '../node/content.ts';
 import { readLogs } from '../node/make-report.ts';
 import { loadShop } from '../node/shop.ts';
 import { buildReport } from '../report/build-report.ts';
+import { readPhotos } from '../report/pictures/photos.ts';
+import { remarksOf } from '../report/remarks.ts';
 import type { Shop } from '../report/shop/shop.ts';
 import { languageFault } from '../report/words/languages.ts';
 import { type Account, checkWords } from './check-words.ts';
 import { failureText } from './failure.ts';
 import { createProgress } from './progress.ts';
+import { sessionFolder } from './session-folder.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
 
@@ -32,7 +35,7 @@ export async function check(
 ): Promise<0 | 1> {
   const shop = loadShop(options.out);
   let failed = 0;
-  for (const folder of folders) {
+  for (const folder of folders.map(sessionFolder)) {
     const progress = createProgress(terminal, folder);
     try {
       const told = readSession(resolve(folder), nodeFiles);
@@ -47,7 +50,9 @@ export async function check(
         version: VERSION,
         content: loadContent('en'),
       });
-      const account = { report, fitting: compareFitting(analysis, session) };
+      const { photos, shown } = readPhotos(session, nodeFiles);
+      const remarks = remarksOf({ ...session, photos }, shown, analysis);
+      const account = { report, fitting: compareFitting(analysis, session), remarks };
       progress.clear();
       terminal.out(
         options.json ? `${JSON.stringify(asJson(account))}\n` : `${checkWords(account, terminal.columns).join('\n')}\n`,
@@ -71,11 +76,11 @@ function refuseLanguage({ language, languageAt }: Session, shop: Shop | null, ou
   throw new UserError([{ file: MANIFEST, ...languageAt, path: 'session.language', message: fault + none }]);
 }
 
-function asJson({ report, fitting }: Account) {
+function asJson({ report, fitting, remarks }: Account) {
   const { session, log, findings } = report;
   const decided = findings.filter(({ status }) => status !== 'undecided').map((finding) => finding.check);
   const undecided = findings
     .filter(({ status }) => status === 'undecided')
     .map(({ check, reason }) => ({ check, reason }));
-  return { session, log, decided, undecided, fitting };
+  return { session, log, decided, undecided, fitting, remarks };
 }

@@ -51,9 +51,14 @@ export function list<Item extends z.ZodType>(item: Item, max: number, descriptio
 }
 
 /** Text of one or more characters. What YAML takes for a number or a boolean is text here too. */
-export function text(description: string, max = 200, fault: (value: string) => string | undefined = () => undefined) {
+export function text(
+  description: string,
+  max = 200,
+  fault: (value: string) => string | undefined = () => undefined,
+  taken = 'text',
+) {
   return z
-    .union([z.string(), z.number(), z.boolean()], { error: refused('text') })
+    .union([z.string(), z.number(), z.boolean()], { error: refused(taken) })
     .transform((value, context) => {
       const trimmed = String(value).trim();
       return settle(trimmed, textFault(trimmed, max) ?? fault(trimmed), context);

@@ -108,7 +108,7 @@ export function findLogs(folder: string, pattern: string, files: Files): { paths
     if ('fault' in found) return { paths: [], faults: [found.fault] };
     return LOG_NAME.test(found.path)
       ? { paths: [found.path], faults: [] }
-      : { paths: [], faults: [`${shown(found.path)} is not a log. Taken: ${LOG_KINDS}.`] };
+      : { paths: [], faults: [`${shown(found.path)} is not a log.${instead(found.path)} Taken: ${LOG_KINDS}.`] };
   }
   const walk = walkFiles(folder, parts, files);
   const matches = walk.paths.filter((path) => matchesParts(parts, path.split('/'))).sort(byCodePoint);
@@ -117,7 +117,7 @@ export function findLogs(folder: string, pattern: string, files: Files): { paths
   if (others.length > 0) {
     const some = orList(others.slice(0, 3).map(shown));
     faults.push(
-      `${shown(pattern)} also matches what is not a log: ${some}. Write a narrower pattern. Taken: ${LOG_KINDS}.`,
+      `${shown(pattern)} also matches what is not a log: ${some}.${instead(others[0])} Write a narrower pattern. Taken: ${LOG_KINDS}.`,
     );
   }
   for (const path of matches) {
@@ -130,6 +130,13 @@ export function findLogs(folder: string, pattern: string, files: Files): { paths
     faults.push(`${shown(pattern)} matches no file in the session folder.${hint}`);
   }
   return { paths: faults.length > 0 ? [] : matches, faults };
+}
+
+/** What to do with what people have instead of a log. */
+function instead(path: string): string {
+  if (/\.(xlsx?|xlsm|ods|numbers)$/i.test(path)) return ' It is a spreadsheet: export it as CSV.';
+  if (/\.(zip|7z|rar|tar|tgz|bz2|xz)$/i.test(path)) return ' It is packed: unpack it.';
+  return '';
 }
 
 const isWild = (part: string) => /[*?]/.test(part);

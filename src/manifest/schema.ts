@@ -65,6 +65,8 @@ function limit<Side extends 'min' | 'max'>(
 function photoFault(path: string): string | undefined {
   const fault = pathFault(path, false);
   if (fault !== undefined || /\.(png|jpe?g|webp)$/i.test(path)) return fault;
+  if (/\.(heic|heif|avif|dng|tiff?)$/i.test(path))
+    return `Found ${shown(path)}, which no page can show. Save it as JPEG, and name that.`;
   return `Found ${shown(path)}. Taken: a photo as .png, .jpg, .jpeg or .webp.`;
 }
 
@@ -106,7 +108,12 @@ export const SECTIONS = {
       concern: text('What the customer says', 1000).optional(),
       repair_order: text('Number of the repair order', 60).optional(),
       technician: text('Who fitted the logger', 100).optional(),
-      timezone: text('IANA name such as Europe/Dublin: times without an offset are local to it', 60),
+      timezone: text(
+        'IANA name such as Europe/Dublin: times without an offset are local to it',
+        60,
+        undefined,
+        'the IANA name of the zone that the logger’s clock is set to, such as Europe/Dublin',
+      ),
       language: text("Language of the report, such as en or de; without it the shop's", 20, languageFault).optional(),
     },
     'The session',

@@ -42,8 +42,10 @@ export function readTree(text: string, file: string): Tree {
   const fatal: Problem[] = [];
   const problems: Problem[] = [];
 
-  for (const error of document.errors) {
-    const problem = { file, ...placeAt(error.pos[0]), message: yamlMessage(error.code, error.message) };
+  for (const error of tellingErrors(document.errors, placeAt)) {
+    const place = placeAt(error.pos[0]);
+    const written = text.split('\n')[place.line - 1] ?? '';
+    const problem = { file, ...place, message: yamlMessage(error.code, error.message, written) };
     (error.code === 'DUPLICATE_KEY' ? problems : fatal).push(problem);
   }
 
@@ -145,7 +147,30 @@ function scalarValue(value: unknown, source: string | undefined): unknown {
   return (typeof value === 'number' || typeof value === 'boolean') && String(value) === written ? value : written;
 }
 
-function yamlMessage(code: string, message: string): string {
+type YamlError = Document['errors'][number];
+
+/** What a tab makes of the lines after it, and what the parser says twice of one line, is no other problem. */
+function tellingErrors(errors: readonly YamlError[], placeAt: (offset: number) => Place): readonly YamlError[] {
+  const tabs = errors.filter(({ code }) => code === 'TAB_AS_INDENT');
+  const lineOf = (error: YamlError) => placeAt(error.pos[0]).line;
+  return (tabs.length > 0 ? tabs : errors).filter(
+    (error, k, all) => all.findIndex((one) => one.code === error.code && lineOf(one) === lineOf(error)) === k,
+  );
+}
+
+/** A colon and a space within text begin a value of their own. */
+function colonMessage(written: string): string {
+  const [, key, value] = /^[\s-]*([\w]+):\s+(.*\S)\s*$/.exec(written) ?? [];
+  const example =
+    key === undefined || /^[{["'|>]/.test(value)
+      ? 'title: "Flat: again"'
+      : `${key}: "${value.replace(/["\\]/g, '\\$&')}"`;
+  return `Text that holds a colon and a space stands in quotes, such as ${plainText(example)}`;
+}
+
+function yamlMessage(code: string, message: string, written: string): string {
+  if (code === 'TAB_AS_INDENT') return 'A tab stands at the beginning of this line. Indent with spaces.';
+  if (code === 'BLOCK_AS_IMPLICIT_KEY' || code === 'BLOCK_IN_FLOW') return colonMessage(written);
   if (code === 'DUPLICATE_KEY') return 'This key stands twice in the same group. Keep one of them.';
   if (code === 'MULTIPLE_DOCS') return 'A second document begins here ("---"). Taken: one document.';
   return `Not readable as YAML: ${plainText(message)}`;

@@ -20,6 +20,7 @@ import { layPage } from './page/page.ts';
 import { isShown } from './page/view-findings.ts';
 import { readPhotos } from './pictures/photos.ts';
 import { redactedLog } from './redact.ts';
+import { remarksOf } from './remarks.ts';
 import type { Shop } from './shop/shop.ts';
 import type { Content } from './words/content.ts';
 
@@ -49,6 +50,8 @@ export interface MadeReport {
   readonly endS: number;
   /** Hash of each log as it was read, by its name in the session's folder. */
   readonly logHashes: ReadonlyMap<string, string>;
+  /** What stays out of the report, for whoever builds it; English. */
+  readonly remarks: readonly string[];
 }
 
 /**
@@ -95,6 +98,7 @@ export async function makeReport(asWritten: Session, host: Host, options: Report
     charts,
     html: fill(charts),
     endS: analysis.end,
+    remarks: remarksOf(session, shown, analysis),
     logHashes: new Map(read.log.files.map(({ name, sha256 }) => [name, sha256])),
   };
 }

@@ -426,7 +426,7 @@ describe('one mistake gives one problem with its place', () => {
     ['D. Okafor', '*anchor', 8, 15, 'session.technician', 'Aliases (*name) are not taken'],
     ['D. Okafor', '!!binary aGk=', 8, 24, 'session.technician', 'Tags (!name) are not taken'],
     ['D. Okafor', '"un\\u0000dead"', 8, 15, 'session.technician', 'control character'],
-    ['  technician: D. Okafor', '\ttechnician: x', 8, 1, '', 'Tabs are not allowed as indentation'],
+    ['  technician: D. Okafor', '\ttechnician: x', 8, 1, '', 'A tab stands at the beginning of this line'],
     ['D. Okafor', '"open', 8, 20, '', 'Not readable as YAML'],
   ];
 

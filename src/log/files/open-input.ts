@@ -9,6 +9,10 @@ import { type LogIo, type OpenFile, readFully } from './io.ts';
 import { type LogInput, PARQUET_MAGIC } from './log-input.ts';
 import { openText } from './text-file.ts';
 
+/** A packed folder, and a workbook of today's spreadsheets, begin with it (PKWARE APPNOTE 4.3.7; ISO/IEC 29500-2). */
+const ZIP_MAGIC = 'PK\u0003\u0004';
+const ZIP = 'This is a zip file or a spreadsheet under another name. Unpack it, or export the spreadsheet as CSV.';
+
 /**
  * Throws UserError where the file cannot be read, or the manifest and the file do not fit.
  *
@@ -21,6 +25,7 @@ export async function openInput(io: LogIo, session: Session, name: string, like?
     const magic = new Uint8Array(PARQUET_MAGIC.length);
     await readFully(file, magic, 0);
     const isParquet = latin1(magic) === PARQUET_MAGIC;
+    if (latin1(magic) === ZIP_MAGIC) throw new UserError([{ file: name, message: ZIP }]);
     if (!isParquet) return await openText(io, file, session, name, like);
     // Few logs are Parquet, and its reader takes longer to load than all of ours.
     const { openParquet } = await import('../parquet/parquet-file.ts');

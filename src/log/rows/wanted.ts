@@ -124,9 +124,21 @@ export function wrongUnit({ slot }: WantedColumn, stated: string, where: string,
   return `The manifest says ${said}, and the log says ${stated}: ${where}. Correct the unit, or, where the log is wrong, name the column by its number, ${index + 1}.`;
 }
 
+/** Control characters, other than those that part lines and cells. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
+const NO_TEXT = /[\u0000-\u0008\u000e-\u001a\u001c-\u001f\u007f-\u0084\u0086-\u009f]/;
+
 /** One problem in place of the same one for every column. */
 function nothingThere(wanted: readonly WantedColumn[], header: { cells: readonly string[]; file: string }): Problem {
   const names = wanted.map(({ ref }) => (typeof ref.name === 'number' ? `number ${ref.name}` : plainText(ref.name)));
+  if (header.cells.some((cell) => NO_TEXT.test(cell))) {
+    const what = 'This file is no text: it holds what no line of text does. Is it a log, or the logger’s own format?';
+    return {
+      file: header.file,
+      path: 'log.files',
+      message: `${what} Taken: text, gz of it, and Parquet, as the logger’s software exports them.`,
+    };
+  }
   const message = `None of the columns of the manifest is in this log (${names.join(', ')}). It has ${columnList(header.cells)}. Taken: text with a row of names, text without one where the manifest numbers the columns, gz of either, and Parquet.`;
   return { file: header.file, path: 'log.columns', message };
 }
