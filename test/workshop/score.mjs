@@ -40,6 +40,7 @@ for (const v of vehicles) {
   const { vehicle, manifest, format, expect } = v.make();
   v.folder = join(work, 'sessions', v.id);
   rmSync(v.folder, { recursive: true, force: true });
+  if (!words.includes('--built')) rmSync(join(out, 'sessions', v.id), { recursive: true, force: true });
   writeSession(v.folder, v.id, vehicle, manifest, format);
   for (const f of readdirSync(join(v.folder, 'log'))) bytes += readFileSync(join(v.folder, 'log', f)).length;
   v.expect = [...expect(vehicle).flat(), ...invariants.map((e) => ({ ...e, always: true }))];
