@@ -3,6 +3,7 @@ import type { Analysis } from '../analysis/model.ts';
 import { formatIso } from '../base/time.ts';
 import { type Accuracy, LIMIT_KEYS, type LimitKey, type Session } from '../manifest/session.ts';
 import type { Iso, ReportLog, ReportSession } from './contract/report.ts';
+import { LEFT_OUT } from './redact.ts';
 import type { Phrase } from './words/phrases.ts';
 
 /** @param atS s since the epoch. */
@@ -104,7 +105,7 @@ function reportColumns(session: Session): ReportSession['columns'] {
   const { voltage, current, temperature, time } = session.log.columns;
   const one = (role: string, name: string | number, unit: string, accuracy?: Accuracy, accuracyUnit = '') => ({
     role,
-    name: String(name),
+    name: session.redacted && typeof name === 'string' ? LEFT_OUT : String(name),
     unit,
     accuracy: accuracy ? stated(accuracy, accuracyUnit) : null,
     accuracy_stated: accuracy

@@ -7,6 +7,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { inflateSync } from 'node:zlib';
+import { parquetReadObjects } from 'hyparquet';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { run } from '../../src/cli/run.ts';
 import { browserPath } from '../report/browser-here.ts';
@@ -28,6 +29,8 @@ const LEFT_OUT = {
   caption: 'qxcaption',
   file: 'qxfile',
   cell: 'qxcell',
+  column: 'qxcolumn',
+  pattern: 'qxpattern',
 };
 const STAYS = ['HL-qzorder', 'qztechnician', 'qzdescription', 'qzlabel', 'qzsource'];
 
@@ -45,9 +48,9 @@ battery: {chemistry: flooded, capacity: 60 Ah}
 log:
   files: ["*.csv"]
   columns:
-    time: {name: time, format: iso}
+    time: {name: time, format: "YYYY-MM-DD[T]HH:mm:ss[.000Z ${LEFT_OUT.pattern}]"}
     voltage: {name: v, unit: V}
-    current: {name: a, unit: A, positive: charging}
+    current: {name: ${LEFT_OUT.column} amps, unit: A, positive: charging}
   channels: [{name: c, label: qzlabel of qx/17/reg, active_above: 6 V}]
 limits: {parked_draw: {max: 50 mA, source: qzsource for ${LEFT_OUT.vin.toLowerCase()}}}
 install: {current_sensor: {place: ${LEFT_OUT.place} cable}}
@@ -61,17 +64,17 @@ function lay(id: string, day: number): string {
   mkdirSync(folder, { recursive: true });
   const rows = Array.from({ length: 4320 }, (_, k) => {
     const awake = k > 1000 && k % 360 < 12;
-    const at = new Date(Date.UTC(2026, 2, day) + k * 10_000).toISOString();
+    const at = `${new Date(Date.UTC(2026, 2, day) + k * 10_000).toISOString()} ${LEFT_OUT.pattern}`;
     return k === 2000
       ? `${at},${LEFT_OUT.cell},-0.02,0`
       : `${at},12.6,${awake ? -3 : -0.02 - (k % 2) * 0.001},${awake ? 12 : 0}`;
   });
-  // Two files that are written differently, so that the report tells of each by its name.
-  const text = `time,v,a,c\n${rows.slice(0, 2160).join('\n')}\n`;
-  writeFileSync(join(folder, `${LEFT_OUT.file}-1.csv`), text);
+  // Two files that are written differently, so that the report tells of each by its name; one name holds the other.
+  const text = `time,v,${LEFT_OUT.column} amps,c\n${rows.slice(0, 2160).join('\n')}\n`;
+  writeFileSync(join(folder, '1.csv'), text);
   writeFileSync(
-    join(folder, `${LEFT_OUT.file}-2.csv`),
-    `time;v;a;c\n${rows.slice(2160).join('\n').replaceAll(',', ';')}\n`,
+    join(folder, `${LEFT_OUT.file} 1.csv`),
+    `time;v;${LEFT_OUT.column} amps;c\n${rows.slice(2160).join('\n').replaceAll(',', ';')}\n`,
   );
   writeFileSync(join(folder, `${LEFT_OUT.photo}.png`), '');
   writeFileSync(join(folder, 'session.yaml'), manifest(id, day));
@@ -84,14 +87,23 @@ async function call(...words: string[]) {
   return { code, ...terminal.said };
 }
 
-/** Everything that was written, by path; of a PDF also what its streams and its pages hold. */
-function everything(folder = out): [path: string, text: string][] {
+/** Everything that was written, by path; of a PDF also what its streams and its pages hold, of Parquet the values. */
+async function everything(folder = out): Promise<[path: string, text: string][]> {
   const files = readdirSync(folder, { recursive: true, withFileTypes: true }).filter((one) => one.isFile());
-  return files.map((one) => {
-    const path = join(one.parentPath, one.name);
-    const bytes = readFileSync(path);
-    return [path.slice(folder.length), path.endsWith('.pdf') ? pdfText(path, bytes) : bytes.toString('utf8')];
-  });
+  return Promise.all(
+    files.map(async (one): Promise<[string, string]> => {
+      const path = join(one.parentPath, one.name);
+      const bytes = readFileSync(path);
+      return [path.slice(folder.length), await textOf(path, bytes)];
+    }),
+  );
+}
+
+async function textOf(path: string, bytes: Buffer): Promise<string> {
+  if (path.endsWith('.pdf')) return pdfText(path, bytes);
+  if (!path.endsWith('.parquet')) return bytes.toString('utf8');
+  const rows = await parquetReadObjects({ file: new Uint8Array(bytes).buffer });
+  return rows.map((row) => Object.values(row).join('\n')).join('\n');
 }
 
 function pdfText(path: string, bytes: Buffer): string {
@@ -109,7 +121,13 @@ function pdfText(path: string, bytes: Buffer): string {
   } catch {
     // Not on every machine; the page that was printed is looked at in any case.
   }
-  return [raw, ...streams, pages].join('\n');
+  // Texts of the document itself are written in hex, as UTF-16.
+  const texts = [raw, ...streams].flatMap((text) =>
+    [...text.matchAll(/<(?:FEFF)?((?:[0-9A-F]{4})+)>/gi)].map(([, hex]) =>
+      Buffer.from(hex, 'hex').swap16().toString('utf16le'),
+    ),
+  );
+  return [raw, ...streams, ...texts, pages].join('\n');
 }
 
 /** Registration and VIN are found however they are parted. */
@@ -133,8 +151,8 @@ describe('a redacted archive', () => {
     expect((await call('index', out)).code).toBe(0);
   }, 120_000);
 
-  it.each(FORMS)('holds no %s', (_, form) => {
-    const files = everything();
+  it.each(FORMS)('holds no %s', async (_, form) => {
+    const files = await everything();
     expect(files.map(([path]) => path).filter((path) => path.endsWith('index.html')).length).toBe(4);
     expect(files.filter(([path, text]) => form.test(text) || form.test(path)).map(([path]) => path)).toEqual([]);
   });
@@ -165,9 +183,10 @@ describe('an archive whose sessions are redacted later', () => {
     expect(code).toBe(0);
     expect(err).toContain(`${join(later, 'comparisons', 'first-visit--second-visit')} was taken away`);
     expect(err).toContain(`${join(later, 'tables')} was taken away`);
+    const files = await everything(later);
     for (const [name, form] of FORMS)
       expect(
-        everything(later).filter(([path, text]) => form.test(text) || form.test(path)),
+        files.filter(([path, text]) => form.test(text) || form.test(path)),
         name,
       ).toEqual([]);
     // What is made from redacted reports stays.

@@ -19,8 +19,11 @@ export interface Source {
   readonly head: Uint8Array;
   /** True when `head` is the whole file. */
   readonly headIsAll: boolean;
-  /** The whole file from its start. A chunk is only good until the next is asked for. */
-  chunks(onRaw: (bytes: number) => void): AsyncGenerator<Uint8Array, ReadOutcome>;
+  /**
+   * The whole file from its start. A chunk is only good until the next is asked for. Once `enough`, no more come, and what
+   * is left is read for the checksum alone.
+   */
+  chunks(onRaw: (bytes: number) => void, enough?: () => boolean): AsyncGenerator<Uint8Array, ReadOutcome>;
   close(): Promise<void>;
 }
 
@@ -34,7 +37,10 @@ export async function openSource({ gunzip }: Pick<LogIo, 'gunzip'>, file: OpenFi
   const { size, mtimeMs } = await file.stat();
   const magic = new Uint8Array(2);
   const gz = (await readFully(file, magic, 0)) === 2 && magic[0] === 0x1f && magic[1] === 0x8b;
-  const { bytes: raw, all } = await readHead(plainChunks(file, size, gz ? gunzip : undefined, () => {}));
+  const nothing = () => {};
+  const { bytes: raw, all } = await readHead(
+    plainChunks(file, size, gz ? gunzip : undefined, nothing, () => false),
+  );
   const { encoding, bomBytes } = sniffEncoding(raw);
   const recode = recoder(encoding);
   const head = joined([recode.next(raw.subarray(bomBytes)), all ? recode.end() : new Uint8Array(0)]);
@@ -49,8 +55,8 @@ export async function openSource({ gunzip }: Pick<LogIo, 'gunzip'>, file: OpenFi
     encoding,
     head,
     headIsAll: all,
-    chunks: (onRaw) =>
-      textChunks(file, { size, mtimeMs, gunzip: gz ? gunzip : undefined, encoding, bomBytes, crOnly }, onRaw),
+    chunks: (onRaw, enough = () => false) =>
+      textChunks(file, { size, mtimeMs, gunzip: gz ? gunzip : undefined, encoding, bomBytes, crOnly }, onRaw, enough),
     close: file.close,
   };
 }
@@ -69,12 +75,14 @@ async function* textChunks(
   file: OpenFile,
   form: TextForm,
   onRaw: (bytes: number) => void,
+  enough: () => boolean,
 ): AsyncGenerator<Uint8Array, ReadOutcome> {
   const checksum = file.checksum();
-  const plain = plainChunks(file, form.size, form.gunzip, (raw) => {
+  const onChunk = (raw: Uint8Array) => {
     checksum.update(raw);
     onRaw(raw.length);
-  });
+  };
+  const plain = plainChunks(file, form.size, form.gunzip, onChunk, enough);
   const recode = recoder(form.encoding);
   let bom = form.bomBytes;
   let damage: string | undefined;
@@ -84,6 +92,7 @@ async function* textChunks(
       damage = value;
       break;
     }
+    if (enough()) continue;
     const skipped = Math.min(bom, value.length);
     bom -= skipped;
     const text = recode.next(value.subarray(skipped));
@@ -91,7 +100,7 @@ async function* textChunks(
     if (text.length > 0) yield text;
   }
   const rest = recode.end();
-  if (rest.length > 0) yield rest;
+  if (rest.length > 0 && !enough()) yield rest;
   const after = await file.stat();
   if (after.size !== form.size || after.mtimeMs !== form.mtimeMs) {
     damage = `the file changed while it was read (${form.size} bytes, then ${after.size})`;
@@ -105,9 +114,10 @@ async function* plainChunks(
   size: number,
   gunzip: LogIo['gunzip'] | undefined,
   onRaw: (raw: Uint8Array) => void,
+  enough: () => boolean,
 ): AsyncGenerator<Uint8Array, string | undefined> {
   const raw = rawChunks(file, size, onRaw);
-  if (gunzip) return yield* gunzip(raw);
+  if (gunzip) return yield* gunzip(raw, enough);
   yield* raw;
   return undefined;
 }

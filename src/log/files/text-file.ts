@@ -12,6 +12,10 @@ import type { LogInput, Understood } from './log-input.ts';
 import { reversed, runsBackwards } from './newest-first.ts';
 import { openSource, type Source } from './source.ts';
 
+const LF = 10;
+/** No row, and no header, is as long as this. */
+const LONG_LINE = 1 << 14;
+
 const DELIMITER_NAMES: Readonly<Record<string, string>> = {
   ',': 'comma',
   ';': 'semicolon',
@@ -30,7 +34,7 @@ export async function openText(
 ): Promise<LogInput> {
   const source = await openSource(io, file, name);
   const layout = sniffLayout(session, source, like);
-  return layout === undefined ? emptyInput(source) : textInput(io, session, source, layout);
+  return layout === undefined ? inputWithoutRows(source) : textInput(io, session, source, layout);
 }
 
 function textInput({ plainRows }: LogIo, session: Session, source: Source, layout: Layout): LogInput {
@@ -55,14 +59,15 @@ function textInput({ plainRows }: LogIo, session: Session, source: Source, layou
     async read(onRows, onProgress) {
       const turned = backwards ? reversed(onRows) : undefined;
       const reader = createRowReader({ plainRows, layout, encoding, values, onRows: turned?.onRows ?? onRows });
-      const chunks = source.chunks(onProgress);
+      const chunks = source.chunks(onProgress, () => reader.gaveUp() !== undefined);
       for (;;) {
         const { done, value } = await chunks.next();
         if (!done) reader.push(value);
         else {
-          reader.end(value.damage !== undefined);
+          const damage = reader.gaveUp() ?? value.damage;
+          reader.end(damage !== undefined);
           turned?.finish();
-          return { ...value, ignored: reader.ignored() };
+          return { ...value, damage, ignored: reader.ignored() };
         }
       }
     },
@@ -70,22 +75,24 @@ function textInput({ plainRows }: LogIo, session: Session, source: Source, layou
   };
 }
 
-/** An empty file, or a header alone: still read through, for its checksum. */
-function emptyInput(source: Source): LogInput {
+/** An empty file, a header alone, or nothing where rows should be: still read through, for its checksum. */
+function inputWithoutRows(source: Source): LogInput {
+  const { name, bytes, head } = source;
+  const longLine = !source.headIsAll && head.length - head.lastIndexOf(LF) > LONG_LINE;
+  const damage = longLine ? `more than ${LONG_LINE} bytes without an end of line` : undefined;
   return {
-    name: source.name,
-    bytes: source.bytes,
+    name,
+    bytes,
     firstT: null,
     zoned: true,
     coarse: false,
     columns: [],
     understood: [],
     async read(_onRows, onProgress) {
-      const ignored = countLines(source.head);
-      const chunks = source.chunks(onProgress);
+      const chunks = source.chunks(onProgress, () => true);
       for (;;) {
         const { done, value } = await chunks.next();
-        if (done) return { ...value, ignored };
+        if (done) return { ...value, damage: damage ?? value.damage, ignored: countLines(head) };
       }
     },
     close: source.close,

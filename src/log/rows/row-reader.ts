@@ -14,6 +14,11 @@ const LF = 10;
 const LONGEST_LINE = 1 << 20;
 /** Bytes taken in at once. */
 const PIECE = 1 << 18;
+/** So many lines, or bytes, without a row are no log any more: a packed file of nothing has billions of them. */
+const MOST_BARREN_LINES = 4_000_000;
+const MOST_BARREN_BYTES = 1 << 28;
+/** Notes of one batch; lines that are no rows fill none. */
+const MOST_NOTES = 4096;
 
 /** Something wrong with a line, told with the rows among which it stood. */
 export interface RowNote {
@@ -30,6 +35,8 @@ export interface RowReader {
   push(chunk: Uint8Array): void;
   /** `torn`: the file is known to break off, so a last line without an end is not trusted. */
   end(torn: boolean): void;
+  /** Why no more should be pushed, in words; undefined as a rule. */
+  gaveUp(): string | undefined;
   /** Lines that are no rows: before the data, blank, comments, a header written again. */
   ignored(): number;
   /** Whether the times name their offset from UTC. */
@@ -62,8 +69,13 @@ export function createRowReader({ plainRows, layout, encoding, values, onRows }:
   let ignored = 0;
   /** Within a line that is too long to be one, and has been told. */
   let tooLong = false;
+  /** Since the last row. */
+  let barrenLines = 0;
+  let barrenBytes = 0;
+  let taken = 0;
 
   function flush(): void {
+    taken += rows.n;
     onRows(rows, notes);
     rows.n = 0;
     notes = [];
@@ -71,7 +83,7 @@ export function createRowReader({ plainRows, layout, encoding, values, onRows }:
 
   function readLines(end: number): void {
     while (place.next < end) {
-      if (rows.n === BLOCK_ROWS) flush();
+      if (rows.n === BLOCK_ROWS || notes.length >= MOST_NOTES) flush();
       if (!tooLong && place.line + 1 >= layout.firstLine) plain.read(place, end);
       if (place.next < end && rows.n < BLOCK_ROWS)
         withCare(work.indexOf(LF, place.next), { unfinished: false, torn: false });
@@ -107,7 +119,19 @@ export function createRowReader({ plainRows, layout, encoding, values, onRows }:
   }
 
   function push(chunk: Uint8Array): void {
-    for (let at = 0; at < chunk.length; at += PIECE) pushPiece(chunk.subarray(at, at + PIECE));
+    for (let at = 0; at < chunk.length; at += PIECE) {
+      const [rowsBefore, linesBefore] = [taken + rows.n, place.line];
+      const piece = chunk.subarray(at, at + PIECE);
+      pushPiece(piece);
+      const barren = taken + rows.n === rowsBefore;
+      barrenLines = barren ? barrenLines + place.line - linesBefore : 0;
+      barrenBytes = barren ? barrenBytes + piece.length : 0;
+    }
+  }
+
+  function gaveUp(): string | undefined {
+    if (barrenLines > MOST_BARREN_LINES) return notRead(`${MOST_BARREN_LINES} lines`);
+    return barrenBytes > MOST_BARREN_BYTES ? notRead(`${MOST_BARREN_BYTES} bytes`) : undefined;
   }
 
   function pushPiece(piece: Uint8Array): void {
@@ -139,10 +163,13 @@ export function createRowReader({ plainRows, layout, encoding, values, onRows }:
   return {
     push,
     end,
+    gaveUp,
     ignored: () => ignored,
     zoned: () => layout.time.kind === 'number' || timeCells.some((cell) => cell?.zoned === true),
   };
 }
+
+const notRead = (much: string) => `more than ${much} without a row: what follows was not read`;
 
 /** Whether the line that begins at `before` and ends before `start` is that from `start` to the LF at `stop`. */
 function sameLine(bytes: Uint8Array, before: number, start: number, stop: number): boolean {
