@@ -3,8 +3,9 @@
  * the comparisons among them. It is made from those sessions alone, so nothing of any other can be in it; what knows of all
  * sessions (`tables/`, the whole index) is not copied.
  */
+import { existsSync, lstatSync, realpathSync } from 'node:fs';
 import { cp, readdir } from 'node:fs/promises';
-import { basename, isAbsolute, join, relative, resolve } from 'node:path';
+import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
 import { withFreshFolder } from '../base/disk/replace-folder.ts';
 import { nearest } from '../base/nearest.ts';
 import { UserError } from '../base/problem.ts';
@@ -13,6 +14,7 @@ import { pairName } from './comparison/pairs.ts';
 import { comparisonsIn, pairsThere } from './comparison/pairs-there.ts';
 import { type IndexOptions, writeArchiveIndex } from './index-page.ts';
 import { MADE_FROM_FILE } from './made-from.ts';
+import { refuseLinks } from './no-links.ts';
 import { readArchive } from './stored.ts';
 import type { Archive, StoredReport } from './stored-report.ts';
 import { plainName, type Vehicle, vehiclesOf } from './vehicles/vehicles.ts';
@@ -35,7 +37,9 @@ export async function writeHandOut(
   into: string,
   options: IndexOptions,
 ): Promise<HandOut> {
-  if (isWithin(into, outDir)) throw new UserError(`${into} lies in the archive itself. Taken: a folder outside of it.`);
+  refuseLinks(outDir);
+  if (isWithin(truePath(into), truePath(outDir)))
+    throw new UserError(`${into} lies in the archive itself. Taken: a folder outside of it.`);
   await refuseIfFull(into);
   const chosen = choose(await readArchive(outDir), wanted, outDir);
   await withFreshFolder(resolve(into), async (fresh) => {
@@ -51,8 +55,16 @@ export async function writeHandOut(
   return { sessions, named };
 }
 
+/** With every link on the way resolved, also to what is not there yet. */
+function truePath(path: string): string {
+  const full = resolve(path);
+  if (existsSync(full)) return realpathSync(full);
+  const above = dirname(full);
+  return above === full ? full : join(truePath(above), basename(full));
+}
+
 function isWithin(path: string, folder: string): boolean {
-  const way = relative(resolve(folder), resolve(path));
+  const way = relative(folder, path);
   return way === '' || !(way.startsWith('..') || isAbsolute(way));
 }
 
@@ -101,7 +113,14 @@ async function pairsAmong(outDir: string, chosen: ReadonlyMap<string, unknown>):
   return (await pairsThere(outDir)).filter((pair) => among.has(pair));
 }
 
-/** Without our note of what it was made from, which is of use only where it was made. */
+/**
+ * Files and folders alone: a link would show whoever gets it where it leads to. Without our note of what it was made from,
+ * which is of use only where it was made.
+ */
 function copyFolder(from: string, to: string): Promise<void> {
-  return cp(from, to, { recursive: true, filter: (path) => basename(path) !== MADE_FROM_FILE });
+  const filter = (path: string) => {
+    const found = lstatSync(path);
+    return (found.isFile() || found.isDirectory()) && basename(path) !== MADE_FROM_FILE;
+  };
+  return cp(from, to, { recursive: true, filter });
 }

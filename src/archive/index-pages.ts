@@ -5,6 +5,7 @@
 import { zoneOf } from '../base/zone.ts';
 import type { Status } from '../checks/check.ts';
 import { checkList, renderCheckList } from '../report/page/check-list.ts';
+import { contentPolicy } from '../report/page/explore.ts';
 import { styleOf } from '../report/page/page.ts';
 import { pageTemplate } from '../report/page/template.ts';
 import { headlines } from '../report/summary.ts';
@@ -23,9 +24,11 @@ export function indexPages(
   { content, pageSize }: { readonly content: Content; readonly pageSize: 'a4' | 'letter' },
 ): Map<string, string> {
   const style = `${styleOf(pageSize, content.label('archive.title'), content)}\n${content.template('styles/archive.css')}`;
+  const script = content.template('scripts/archive.js');
   const html = pageTemplate(content, 'archive.hbs', ['marks', 'status'])({
     language: content.language,
-    script: content.template('scripts/archive.js'),
+    script,
+    policy: contentPolicy(script, true),
     rows: tableRows(sessions, vehicles, content),
     checks: checksNamed(
       sessions.map(({ report }) => report),

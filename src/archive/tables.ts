@@ -5,6 +5,7 @@
  */
 import { parquetWriteBuffer } from 'hyparquet-writer';
 import { replaceFolder } from '../base/disk/replace-folder.ts';
+import { refuseLinks } from './no-links.ts';
 import { readArchive } from './stored.ts';
 import type { Archive, StoredReport } from './stored-report.ts';
 
@@ -159,6 +160,7 @@ export const TABLES: Readonly<Record<string, Table>> = {
 
 /** Replaces `OUT/tables` by the tables of the archive's sessions; a table without rows has its columns all the same. */
 export async function writeTables(outDir: string): Promise<{ readonly folder: string; readonly archive: Archive }> {
+  refuseLinks(outDir);
   const archive = await readArchive(outDir);
   const years = new Map<string, StoredReport[]>();
   for (const { report } of archive.sessions) {

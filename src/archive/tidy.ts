@@ -3,9 +3,11 @@ import { existsSync } from 'node:fs';
 import { readdir, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { comparisonsIn } from './comparison/pairs-there.ts';
+import { refuseLinks } from './no-links.ts';
 
-/** Half-written folders and files go; a report that had stepped aside for its successor comes back. */
+/** Throws a `UserError` where a folder of the archive is a link. Half-written folders and files go; a report that had stepped aside for its successor comes back. */
 export async function tidy(outDir: string): Promise<void> {
+  refuseLinks(outDir);
   for (const folder of [outDir, join(outDir, 'sessions'), comparisonsIn(outDir)]) {
     for (const name of await readdir(folder).catch(() => [])) {
       const path = join(folder, name);

@@ -83,7 +83,8 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
     );
   }
   shared.seen.set(session.id, folder);
-  const there = await findMade(target, told, (logs) => sessionKey(told, how, logs));
+  // A link is no report of ours; it gives way to one.
+  const there = nodeFiles.isLink(target) ? null : await findMade(target, told, (logs) => sessionKey(told, how, logs));
   if (!there) await makeAnew(task, shared, progress);
   else if (there.lacksPdf && shared.printer) await printAgain(task, there, shared, progress);
   return join(target, 'index.html');
@@ -127,7 +128,8 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
   const pdf = await printer?.print(folder, made.html, pageSize, made.endS * 1000);
   await write(async () => {
     const traces = options.redact ? await openTraces(options.out, id) : [];
-    await writeReport(options.out, { ...made, pdf: pdf ?? undefined });
+    const onBarePdf = () => printer?.lacks.add('data');
+    await writeReport(options.out, { ...made, pdf: pdf ?? undefined, onBarePdf });
     await noteMadeFrom(target, key, logs);
     for (const path of traces) {
       await rm(path, { recursive: true });
@@ -156,7 +158,10 @@ async function printAgain(
   await write(async () => {
     // Another build may have replaced the report meanwhile.
     if (!(await findMade(target, told, async () => key))) return;
-    await replaceFile(join(target, 'report.pdf'), withData(pdf, data, dateMs));
+    await replaceFile(
+      join(target, 'report.pdf'),
+      withData(pdf, data, dateMs, () => printer?.lacks.add('data')),
+    );
     await noteMadeFrom(target, key, logs);
   });
 }

@@ -14,9 +14,10 @@ import { loadShop, shopKey } from '../node/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { type BuildOptions, buildSession, type Shared } from './build-session.ts';
 import { failureText } from './failure.ts';
-import { createLazyPrinter } from './lazy-printer.ts';
+import { createLazyPrinter, printerTrouble } from './lazy-printer.ts';
 import { createProgress } from './progress.ts';
 import { sessionFolder } from './session-folder.ts';
+import { tellWait } from './tell-wait.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
 
@@ -26,7 +27,7 @@ import { VERSION } from './version.ts';
  */
 export async function build(paths: readonly string[], options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
   const folders = paths.map(sessionFolder);
-  const wait = (holder: string) => terminal.err(`Waiting for ${holder}, which is writing into ${options.out}.\n`);
+  const wait = tellWait(options.out, terminal);
   const write = inTurn((work) =>
     withLock(options.out, work, wait).catch((error: unknown) => {
       throw asWriteFault(error, options.out);
@@ -43,7 +44,7 @@ export async function build(paths: readonly string[], options: BuildOptions, ter
   const shared: Shared = { options, write, tell, shop, pageSize, printer, ...keys, seen: new Map() };
   const failed = await buildAll(folders, shared, terminal);
   await printer?.close();
-  if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
+  if (printer) terminal.err(printerTrouble(printer));
   // A report in another language than the shop's changes nothing about its archive.
   const content = loadContent(shop?.language ?? language, shop?.content, shop?.templates);
   const archive = await write(() => writeArchiveIndex(options.out, { content, pageSize }));

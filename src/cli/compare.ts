@@ -16,7 +16,8 @@ import { readSession } from '../manifest/read-session.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { loadShop } from '../node/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
-import { createLazyPrinter } from './lazy-printer.ts';
+import { createLazyPrinter, printerTrouble } from './lazy-printer.ts';
+import { tellWait } from './tell-wait.ts';
 import type { Terminal } from './terminal.ts';
 import { VERSION } from './version.ts';
 
@@ -55,12 +56,14 @@ export async function compare(
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
   try {
     const pdf = (await printer?.print(pairName(ids.before, ids.after), made.html, pageSize, made.dateMs)) ?? null;
-    const folder = await withLock(options.out, () => writeComparison(options.out, ids, made, pdf)).catch(
-      (error: unknown) => {
-        throw asWriteFault(error, options.out);
-      },
-    );
-    if (printer?.refused) terminal.err(`No PDF was written: ${printer.refused.message}\n`);
+    const folder = await withLock(
+      options.out,
+      () => writeComparison(options.out, ids, made, pdf),
+      tellWait(options.out, terminal),
+    ).catch((error: unknown) => {
+      throw asWriteFault(error, options.out);
+    });
+    if (printer) terminal.err(printerTrouble(printer));
     terminal.out(options.json ? `${JSON.stringify(made.json)}\n` : `${join(folder, 'index.html')}\n`);
   } finally {
     await printer?.close();

@@ -13,6 +13,7 @@ import { CallError, UserError } from '../base/problem.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { loadShop } from '../node/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
+import { tellWait } from './tell-wait.ts';
 import type { Terminal } from './terminal.ts';
 
 export interface IndexCommandOptions {
@@ -38,7 +39,7 @@ export async function index(out: string, options: IndexCommandOptions, terminal:
     await tidy(out);
     return writeArchiveIndex(out, pages);
   };
-  const { damaged } = await withLock(out, work).catch((error: unknown) => {
+  const { damaged } = await withLock(out, work, tellWait(out, terminal)).catch((error: unknown) => {
     throw asWriteFault(error, out);
   });
   for (const { folder, message } of damaged) terminal.err(`${folder}: ${message}\n`);
@@ -54,11 +55,13 @@ async function handOut(
   if (!wanted || !into) throw new CallError('--for and --into go together: which sessions, and the folder for them.');
   if (!existsSync(join(out, 'sessions'))) throw new UserError(`${out} is no archive: it has no folder "sessions".`);
   // No build may replace a report while it is copied.
-  const { sessions, named } = await withLock(out, () => writeHandOut(out, wanted, into, pages)).catch(
-    (error: unknown) => {
-      throw asWriteFault(error, into);
-    },
-  );
+  const { sessions, named } = await withLock(
+    out,
+    () => writeHandOut(out, wanted, into, pages),
+    tellWait(out, terminal),
+  ).catch((error: unknown) => {
+    throw asWriteFault(error, into);
+  });
   for (const { session } of sessions) {
     const { description, registration, vin } = session.vehicle;
     terminal.err(`${session.id}: ${[description, registration ?? vin].filter(Boolean).join(', ')}\n`);

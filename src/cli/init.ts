@@ -18,7 +18,7 @@ import type { Content } from '../report/words/content.ts';
 import { chooseLanguage, languageFault } from '../report/words/languages.ts';
 import { calledAs, shellWord } from './called.ts';
 import { askFields, type Known } from './init-questions.ts';
-import type { LazyPrinter } from './lazy-printer.ts';
+import { type LazyPrinter, printerTrouble } from './lazy-printer.ts';
 import type { Terminal } from './terminal.ts';
 
 export interface InitOptions {
@@ -97,7 +97,7 @@ export async function init(
   for (const name of [MANIFEST, ...sheets, ...(place?.copyTo ? [place.copyTo] : [])])
     terminal.out(`${join(folder, name)}\n`);
   terminal.err(`${next(folder, manifest, sample, place?.copyTo)}\n`);
-  if (world.printer?.refused) terminal.err(`No PDF was written: ${world.printer.refused.message}\n`);
+  if (world.printer) terminal.err(printerTrouble(world.printer));
   return 0;
 }
 

@@ -9,18 +9,21 @@ import { type MadeFiles, reportFiles } from './report-files.ts';
 export interface WrittenFiles extends MadeFiles {
   /** Left out where there is no browser to print with. */
   readonly pdf?: Uint8Array;
+  /** Hears where the PDF cannot take `report.json` as an attachment. */
+  readonly onBarePdf?: () => void;
 }
 
 /**
  * Writes `OUT/sessions/ID/…` as `replaceFolder` does, and returns that folder. Throws a `UserError` where the name cannot be
  * a folder's, or the folder cannot be replaced.
  */
-export async function writeReport(outDir: string, { pdf, ...made }: WrittenFiles): Promise<string> {
+export async function writeReport(outDir: string, { pdf, onBarePdf, ...made }: WrittenFiles): Promise<string> {
   const { report } = made;
   const fault = idFault(report.session.id);
   if (fault) throw new UserError(`The session's id cannot be a folder's name. ${fault}`);
   const files = new Map<string, string | Uint8Array>(reportFiles(made));
-  if (pdf) files.set('report.pdf', withData(pdf, String(files.get('report.json')), Date.parse(report.log.end)));
+  const dateMs = Date.parse(report.log.end);
+  if (pdf) files.set('report.pdf', withData(pdf, String(files.get('report.json')), dateMs, onBarePdf));
   return replaceFolder(join(outDir, 'sessions'), report.session.id, files, ['charts', 'tables']);
 }
 
@@ -28,8 +31,9 @@ export async function writeReport(outDir: string, { pdf, ...made }: WrittenFiles
  * The PDF with `report.json` in it, so that the file alone holds what it was made from.
  *
  * @param dateMs ms since the epoch; the document's date
+ * @param onBare hears where the PDF is laid down in a way that takes no attachment; it is then as it was
  */
-export function withData(pdf: Uint8Array, data: string, dateMs: number): Uint8Array {
+export function withData(pdf: Uint8Array, data: string, dateMs: number, onBare?: () => void): Uint8Array {
   const file = {
     name: 'report.json',
     description: 'standstill-report/1',
@@ -37,5 +41,7 @@ export function withData(pdf: Uint8Array, data: string, dateMs: number): Uint8Ar
     data: Buffer.from(data),
     dateMs,
   } as const;
-  return attachFile(pdf, file) ?? pdf;
+  const whole = attachFile(pdf, file);
+  if (whole === null) onBare?.();
+  return whole ?? pdf;
 }

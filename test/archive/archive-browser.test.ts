@@ -56,6 +56,15 @@ describe.skipIf(!browserPath)('its page in a browser', () => {
   });
   afterAll(() => browser?.close());
 
+  it('is styled, and its policy lets nothing in from elsewhere', async () => {
+    expect(await page.evaluate('getComputedStyle(document.body).fontFamily')).toContain('Inter');
+    const policy = await page.$eval('meta[http-equiv="Content-Security-Policy"]', (meta) =>
+      meta.getAttribute('content'),
+    );
+    expect(policy).toContain("default-src 'none'");
+    expect(policy).not.toContain("script-src 'unsafe-inline'");
+  });
+
   const shown = () =>
     page.$$eval('#sessions tbody tr:not([hidden]) th', (cells) => cells.map((cell) => cell.textContent));
   const told = () => page.$eval('#told', (line) => line.textContent);

@@ -62,6 +62,7 @@ it('the sheet is dated by the clock that was handed in', async () => {
   const dates: number[] = [];
   const printer: LazyPrinter = {
     refused: null,
+    lacks: new Set(),
     print: async (_name, _html, _page, dateMs) => {
       dates.push(dateMs);
       return Buffer.from('%PDF');

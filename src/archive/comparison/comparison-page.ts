@@ -3,6 +3,7 @@
 import { zoneOf } from '../../base/zone.ts';
 import type { Compared } from '../../checks/check.ts';
 import { drawSvg } from '../../node/drawer.ts';
+import { contentPolicy } from '../../report/page/explore.ts';
 import { styleOf } from '../../report/page/page.ts';
 import { pageTemplate } from '../../report/page/template.ts';
 import type { Content } from '../../report/words/content.ts';
@@ -59,6 +60,7 @@ export async function makeComparison(comparison: Comparison, options: Comparison
   const title = `${content.label('comparison.title')}: ${before.session.title} – ${after.session.title}`;
   const html = pageTemplate(content, 'comparison.hbs', ['marks', 'status', 'figure'])({
     language: content.language,
+    policy: contentPolicy(null),
     title,
     style: styleOf(pageSize, title, content),
     verdict: comparison.verdict,

@@ -3,6 +3,7 @@ import { hexHashOf } from '../../base/bytes.ts';
 import { zoneOf } from '../../base/zone.ts';
 import type { DrawSvg } from '../../charts/drawing/draw.ts';
 import type { Unit } from '../../measures/limit.ts';
+import { contentPolicy } from '../../report/page/explore.ts';
 import { pageTemplate } from '../../report/page/template.ts';
 import { headlines } from '../../report/summary.ts';
 import type { Content } from '../../report/words/content.ts';
@@ -27,7 +28,8 @@ export interface VehiclePage {
 /** @param compared names of the comparisons that there are */
 export function vehiclePage(vehicle: Vehicle, compared: readonly string[], content: Content): VehiclePage {
   const page = pageTemplate(content, 'vehicle.hbs', ['marks', 'status', 'figure']);
-  const view = { ...vehicleView(vehicle, compared, content), language: content.language };
+  const policy = contentPolicy(null, true);
+  const view = { ...vehicleView(vehicle, compared, content), policy, language: content.language };
   // Of all that the figures are drawn from, and of every word around them.
   const madeFrom = hexHashOf(JSON.stringify([view, page(view)]));
   return {

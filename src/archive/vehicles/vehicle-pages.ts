@@ -16,8 +16,9 @@ export async function writeVehiclePages(outDir: string, vehicles: readonly Vehic
   const folder = join(outDir, 'vehicles');
   const compared = await pairsThere(outDir);
   const wanted = new Set(vehicles.map((vehicle) => vehicle.folder));
-  for (const name of await readdir(folder).catch(() => [])) {
-    if (!wanted.has(name)) await rm(join(folder, name), { recursive: true, force: true });
+  for (const one of await readdir(folder, { withFileTypes: true }).catch(() => [])) {
+    // A link would be written through.
+    if (!wanted.has(one.name) || !one.isDirectory()) await rm(join(folder, one.name), { recursive: true, force: true });
   }
   for (const vehicle of vehicles) {
     const page = vehiclePage(vehicle, compared, content);

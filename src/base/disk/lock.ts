@@ -3,33 +3,38 @@
  * builds analyse side by side, write in turn, and both end up in the archive.
  */
 import { randomUUID } from 'node:crypto';
-import { mkdir, open, readFile, rename, rm, stat, utimes } from 'node:fs/promises';
+import { lstat, mkdir, open, readFile, rename, rm, stat, utimes } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
+import { UserError } from '../problem.ts';
 
 /** How long locks live, ms. A lock that nobody has refreshed for `staleMs` of our own watch belongs to a dead writer. */
 export interface LockTimes {
   readonly staleMs: number;
-  /** Waiting for less than this is no news. */
+  /** Waiting for less than this is no news: writing takes a moment. */
   readonly tellMs: number;
   readonly retryMs: number;
 }
-const TIMES: LockTimes = { staleMs: 30_000, tellMs: 2000, retryMs: 25 };
+type OnWait = (holder: string, staleS: number) => void;
+const TIMES: LockTimes = { staleMs: 30_000, tellMs: 250, retryMs: 25 };
 
 /**
  * Does `work` while nobody else writes into the archive; waits as long as somebody does.
  *
- * @param onWait hears once who is being waited for
+ * @param onWait hears once who is being waited for, and after how many s without a sign of life that one counts as dead
  */
 export async function withLock<T>(
   outDir: string,
   work: () => Promise<T>,
-  onWait: (holder: string) => void = () => {},
+  onWait: OnWait = () => {},
   times: LockTimes = TIMES,
 ): Promise<T> {
   await mkdir(outDir, { recursive: true });
   const path = join(outDir, '.lock');
+  const found = await lstat(path).catch(() => null);
+  if (found && !found.isFile())
+    throw new UserError([{ file: path, message: 'This must be a file of ours, and is something else. Take it away.' }]);
   const own = JSON.stringify({ pid: process.pid, host: hostname(), id: randomUUID() });
   await take(path, own, onWait, times);
   const refresh = setInterval(() => void utimes(path, new Date(), new Date()).catch(() => {}), times.staleMs / 4);
@@ -42,7 +47,7 @@ export async function withLock<T>(
   }
 }
 
-async function take(path: string, own: string, onWait: (holder: string) => void, times: LockTimes): Promise<void> {
+async function take(path: string, own: string, onWait: OnWait, times: LockTimes): Promise<void> {
   let seen: { readonly text: string | null; readonly stamp: number } | null = null;
   const began = performance.now();
   let since = began;
@@ -59,7 +64,7 @@ async function take(path: string, own: string, onWait: (holder: string) => void,
       continue;
     }
     if (!told && performance.now() - began > times.tellMs) {
-      onWait(holderOf(now.text));
+      onWait(holderOf(now.text), times.staleMs / 1000);
       told = true;
     }
     await sleep(times.retryMs);

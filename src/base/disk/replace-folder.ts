@@ -1,5 +1,5 @@
 /** A folder of files that takes the place of an earlier one, whole or not at all. */
-import { existsSync } from 'node:fs';
+import { existsSync, lstatSync } from 'node:fs';
 import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { UserError } from '../problem.ts';
@@ -49,7 +49,8 @@ export async function withFreshFolder(target: string, fill: (fresh: string) => P
 async function swap(fresh: string, target: string, earlier: string): Promise<void> {
   await rm(earlier, { recursive: true, force: true });
   try {
-    if (existsSync(target)) await rename(target, earlier);
+    // Also a link that leads nowhere.
+    if (lstatSync(target, { throwIfNoEntry: false })) await rename(target, earlier);
     await rename(fresh, target);
   } catch (error) {
     if (existsSync(earlier) && !existsSync(target)) await rename(earlier, target);

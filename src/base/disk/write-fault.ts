@@ -10,6 +10,11 @@ const WHY: Readonly<Record<string, string>> = {
   EACCES: 'you may not write there',
   EPERM: 'you may not write there',
   ENOTDIR: 'a file is in the way where a folder must be',
+  EEXIST: 'a file is in the way where a folder must be',
+  EISDIR: 'a folder is in the way where a file must be',
+  ENAMETOOLONG: 'its path is too long',
+  ELOOP: 'its links lead in a circle',
+  EMFILE: 'too many files are open',
   EBUSY: 'a file there is open in another program',
 };
 

@@ -7,7 +7,9 @@ export async function replaceFile(path: string, content: string | Uint8Array): P
   await mkdir(dirname(path), { recursive: true });
   const fresh = join(dirname(path), `.${basename(path)}.new-${process.pid}`);
   try {
-    await writeFile(fresh, content);
+    // Left by a process of the same number, or laid there by somebody: never written through.
+    await rm(fresh, { recursive: true, force: true });
+    await writeFile(fresh, content, { flag: 'wx' });
     await rename(fresh, path);
   } catch (error) {
     await rm(fresh, { force: true });

@@ -2,6 +2,7 @@
  * The quick way through plain rows: `assembly/plain-rows.ts`, with its memory laid out here. A row that holds anything
  * else (quotes, exponents, words, a new minute, damage) stops it, and is to be read with care instead.
  */
+import { UserError } from '../../base/problem.ts';
 import type { TimeCell } from '../time/time-cell.ts';
 import { type Layout, leastCells } from './layout.ts';
 import { POWER_OF_TEN } from './number.ts';
@@ -11,6 +12,8 @@ const PAGE = 1 << 16;
 const DOUBLE = Float64Array.BYTES_PER_ELEMENT;
 /** A byte that stands in no cell: with it, none has decimals. */
 const NO_POINT = '\n';
+/** No column's record is larger. */
+const MOST_RECORD = 256;
 /** Bytes that may be looked at behind the last one. */
 const BEYOND = 128;
 
@@ -50,6 +53,21 @@ export interface PlainRows {
 /** Of files read one after another, so that each need not ask the system for memory; of several read at once, some more. */
 const idle: Exports[] = [];
 
+/** Throws a `UserError` where the system has no memory for so many bytes. */
+function instanceOf(module: WebAssembly.Module, bytes: number): Exports {
+  try {
+    const wasm = idle.pop() ?? (new WebAssembly.Instance(module).exports as unknown as Exports);
+    const missing = bytes - wasm.memory.buffer.byteLength;
+    if (missing > 0) wasm.memory.grow(Math.ceil(missing / PAGE));
+    return wasm;
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new UserError(
+      'There is no memory to read a log with: the system refuses what WebAssembly asks for. Close other programs, or raise the limit on a process (ulimit -v).',
+    );
+  }
+}
+
 /**
  * @param module the compiled `assembly/plain-rows.ts`; one and the same for a process
  * @param timeCells for each of the layout's columns, its times if they are text; what is read with care is known to them
@@ -63,13 +81,11 @@ export function createPlainRows(
   values: number,
   room: number,
 ): PlainRows {
-  const wasm = idle.pop() ?? (new WebAssembly.Instance(module).exports as unknown as Exports);
   const { columns, time } = layout;
   const columnsAt = POWER_OF_TEN.length * DOUBLE;
+  const wasm = instanceOf(module, columnsAt + columns.length * MOST_RECORD + rawRowsBytes(values) + room + BEYOND);
   const rowsAt = columnsAt + columns.length * wasm.RECORD.value;
   const bytesAt = rowsAt + rawRowsBytes(values);
-  const missing = bytesAt + room + BEYOND - wasm.memory.buffer.byteLength;
-  if (missing > 0) wasm.memory.grow(Math.ceil(missing / PAGE));
   const { buffer } = wasm.memory;
   const view = new DataView(buffer);
   const bytes = new Uint8Array(buffer, bytesAt, room);

@@ -95,7 +95,8 @@ function offsetsOf(timezone: string, startS: number, seconds: number): [number, 
 }
 
 /** What the page may do: its own styles, fonts and pictures, and the one script whose text has this hash. Nothing from outside. */
-export function contentPolicy(script: string | null): string {
+export function contentPolicy(script: string | null, styleFile = false): string {
   const hash = script === null ? "'none'" : `'sha256-${base64(hashOf(script))}'`;
-  return `default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:; script-src ${hash}`;
+  const style = `'unsafe-inline'${styleFile ? " 'self' file:" : ''}`;
+  return `default-src 'none'; style-src ${style}; font-src data:; img-src data:; script-src ${hash}`;
 }

@@ -1,5 +1,7 @@
 /** Pages from templates. Each is compiled once, since an archive has many pages of one kind. */
 import Handlebars from 'handlebars';
+import { UserError } from '../../base/problem.ts';
+import { plainText } from '../../base/shown.ts';
 import { filled } from '../../charts/drawing/words.ts';
 import type { Content } from '../words/content.ts';
 
@@ -19,7 +21,32 @@ export function pageTemplate(
   const key = JSON.stringify([source, texts]);
   const known = compiled.get(key) ?? engineWith(texts).compile(source);
   compiled.set(key, known);
-  return (view) => known(view, { data: { label: content.label } });
+  return (view) => {
+    try {
+      return known(view, { data: { label: content.label } });
+    } catch (error) {
+      throw faultOf(error, [[name, source], ...texts.map(([one, text]) => [`partials/${one}.hbs`, text] as const)]);
+    }
+  };
+}
+
+/** What is wrong with a template is told by the file's name; it is parsed when it is first filled. */
+function faultOf(error: unknown, files: readonly (readonly [file: string, text: string])[]): unknown {
+  if (error instanceof UserError || !(error instanceof Error)) return error;
+  for (const [file, text] of files) {
+    try {
+      Handlebars.parse(text);
+    } catch (fault) {
+      const [, line] = /on line (\d+)/.exec(String(fault)) ?? [];
+      const message = `This template cannot be read: ${plainText(error.message.split('\n').slice(1, 2).join('').trim() || error.message)}`;
+      return new UserError([{ file: `templates/${file}`, line: line ? Number(line) : undefined, message }]);
+    }
+  }
+  // Helpers and partials that are not there.
+  if (!(error instanceof Handlebars.Exception) && !/^The partial /.test(error.message)) return error;
+  return new UserError([
+    { file: `templates/${files[0][0]}`, message: `This template cannot be filled: ${error.message}` },
+  ]);
 }
 
 function engineWith(partials: readonly (readonly [name: string, text: string])[]): typeof Handlebars {

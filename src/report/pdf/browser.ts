@@ -33,6 +33,8 @@ export interface PrinterOptions {
   /** Longest start of a browser, and longest print of a page. Default 60 s. */
   readonly timeoutMs?: number;
   readonly host?: Host;
+  /** Hears where this browser lays its files down in another way: the PDF is whole, and not marked up as PDF/UA-1 asks. */
+  readonly onUnmarked?: () => void;
 }
 
 /** No browser could be found or started. Reports are still written as HTML; `command` is what mends it here. */
@@ -81,7 +83,9 @@ export async function openPrinter(options: PrinterOptions = {}): Promise<Printer
         running = await current;
         const pdf = await Promise.race([printPage(running.browser, html, job.pageSize, timeoutMs), running.gone]);
         const pinned = pinPdf(pdf, job.dateMs);
-        return accessiblePdf(pinned, job.html, job.dateMs) ?? pinned;
+        const accessible = accessiblePdf(pinned, job.html, job.dateMs);
+        if (accessible === null) options.onUnmarked?.();
+        return accessible ?? pinned;
       } catch (error) {
         // When another page's failure took this browser away, that is no failure of this page.
         if (running && givenUp.has(running)) continue;

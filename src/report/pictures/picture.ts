@@ -118,12 +118,20 @@ function endOfPixels(file: Uint8Array, from: number): number {
 }
 
 /** Why an SVG is not taken as a logo, or null. In an `<img>` none of this would work; a picture that tries is not a logo. */
-export function svgFault(text: string): string | null {
+export function svgFault(written: string): string | null {
+  const text = written.replaceAll(/&#(?:x([0-9a-f]{1,6})|(\d{1,7}));/gi, (whole, hex?: string, decimal?: string) => {
+    const point = hex ? Number.parseInt(hex, 16) : Number(decimal);
+    return point <= 0x10ffff ? String.fromCodePoint(point) : whole;
+  });
+  // Styles may write any letter as one.
+  if (text.includes('\\')) return 'it hides letters behind backslashes';
   if (!/^\s*(?:<\?xml[^>]*\?>\s*)?(?:<!--[\s\S]*?-->\s*)*<svg[\s>]/.test(text)) return 'it does not begin with <svg>';
   if (/<!DOCTYPE|<!ENTITY/i.test(text)) return 'it declares entities';
   if (/<\s*(?:\w+:)?(script|foreignObject|iframe|audio|video|use\s[^>]*href\s*=\s*["'](?!#))/i.test(text))
     return 'it holds scripts or foreign content';
   if (/\son\w+\s*=/i.test(text)) return 'it holds event handlers';
+  if (/@import|xml:base|<\?(?!xml\s)|\b(?:image|image-set|src)\(/i.test(text)) return 'it refers to something outside';
+  if (/attributeName\s*=\s*["']?\s*(?:\w+:)?(?:href|on\w+|style)/i.test(text)) return 'it changes where it refers to';
   if (/(?:href\s*=\s*["']|url\(\s*["']?)(?!\s*(?:#|data:image\/(?:png|jpeg)))/i.test(text))
     return 'it refers to something outside';
   return null;

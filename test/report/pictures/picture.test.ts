@@ -92,6 +92,15 @@ describe('an SVG', () => {
     ['<svg><image href="https://example.org/a.png"/></svg>', 'outside'],
     ['<svg><style>a{fill:url(//example.org/x)}</style></svg>', 'outside'],
     ['<svg><a xlink:href="javascript:alert(1)"/></svg>', 'outside'],
+    ['<svg><style>@import "https://example.org/a.css";</style></svg>', 'outside'],
+    ['<svg><style>a{fill:u\\72l(//example.org/x)}</style></svg>', 'backslashes'],
+    ['<svg><style>a{fill:&#x75;rl(//example.org/x)}</style></svg>', 'outside'],
+    ['<svg><style>&#64;import "x"</style></svg>', 'outside'],
+    ['<svg><a><set attributeName="href" to="https://example.org"/></a></svg>', 'changes'],
+    ["<svg><a><animate attributeName = 'xlink:href' values='https://example.org'/></a></svg>", 'changes'],
+    ['<svg xml:base="https://example.org/"><image href="#a"/></svg>', 'outside'],
+    ['<?xml version="1.0"?><svg><?xml-stylesheet type="text/css"?></svg>', 'outside'],
+    ['<svg><desc>/*</desc><script/><desc>*/</desc></svg>', 'scripts'],
   ])('%s is not', (text, why) => expect(svgFault(text)).toContain(why));
 });
 
