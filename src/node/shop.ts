@@ -34,7 +34,9 @@ function strangersIn(path: string, folder: string, known: readonly string[]): Pr
   // Folders have no ending.
   const endings = new Set(known.map((name) => extname(name)).filter((ending) => ending !== ''));
   const isNote = (name: string) => basename(name).startsWith('.') || /^readme\b/i.test(basename(name));
-  const strangers = namesIn(folder).filter((name) => endings.has(extname(name)) && !isNote(name) && !known.includes(name));
+  const strangers = namesIn(folder).filter(
+    (name) => endings.has(extname(name)) && !isNote(name) && !known.includes(name),
+  );
   return strangers.sort().map((name) => {
     const near = nearest(name, known);
     const message = `${shown(name)} in this folder stands in for no file of ours.${near ? ` Did you mean ${near}?` : ''}`;

@@ -9,10 +9,7 @@ export interface LogIo {
    * logger leaves a torn file with good rows in it. Returns what was wrong, in words, or undefined. No more is unpacked
    * than is asked for, and nothing once there is `enough`; what is packed is still read then, for its checksum.
    */
-  gunzip(
-    packed: AsyncIterable<Uint8Array>,
-    enough?: () => boolean,
-  ): AsyncGenerator<Uint8Array, string | undefined>;
+  gunzip(packed: AsyncIterable<Uint8Array>, enough?: () => boolean): AsyncGenerator<Uint8Array, string | undefined>;
   /** `assembly/plain-rows.ts`, compiled. */
   readonly plainRows: WebAssembly.Module;
   /** Packings of Parquet that this place unpacks faster than JavaScript does. */

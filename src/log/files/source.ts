@@ -38,9 +38,7 @@ export async function openSource({ gunzip }: Pick<LogIo, 'gunzip'>, file: OpenFi
   const magic = new Uint8Array(2);
   const gz = (await readFully(file, magic, 0)) === 2 && magic[0] === 0x1f && magic[1] === 0x8b;
   const nothing = () => {};
-  const { bytes: raw, all } = await readHead(
-    plainChunks(file, size, gz ? gunzip : undefined, nothing, () => false),
-  );
+  const { bytes: raw, all } = await readHead(plainChunks(file, size, gz ? gunzip : undefined, nothing, () => false));
   const { encoding, bomBytes } = sniffEncoding(raw);
   const recode = recoder(encoding);
   const head = joined([recode.next(raw.subarray(bomBytes)), all ? recode.end() : new Uint8Array(0)]);

@@ -32,6 +32,10 @@ export type Seen = Map<string, number>;
 const MOST_SEEN = 500;
 
 const LF = 10;
+/** Bytes, and bytes without a row: as in logs of other forms. */
+const LONGEST_LINE = 1 << 20;
+const MOST_BARREN_BYTES = 1 << 26;
+const withoutRows = (bytes: number) => `more than ${bytes} bytes without a row: what follows was not read`;
 
 export async function* eventsOf(
   source: Source,
@@ -72,19 +76,26 @@ export async function* eventsOf(
     return events;
   };
 
-  const chunks = source.chunks(onBytes);
+  // Since the last row with a time.
+  let [barren, rowsBefore] = [0, 0];
+  const gaveUp = () => barren > MOST_BARREN_BYTES;
+  const chunks = source.chunks(onBytes, gaveUp);
   for (;;) {
     const { done, value } = await chunks.next();
     if (done) {
       // Behind the last end of line there is nothing, or a row that nothing closes.
       const last = rest.length > 0 ? take(rest) : [];
       if (last.length > 0) yield last;
-      return { ...value, rows, ignored, unreadable };
+      const damage = gaveUp() ? withoutRows(MOST_BARREN_BYTES) : value.damage;
+      return { ...value, damage, rows, ignored, unreadable };
     }
     const bytes = joined([rest, value]);
     const end = bytes.lastIndexOf(LF);
-    rest = bytes.subarray(end + 1);
+    // What has no end of line for so long is no row, and is let go.
+    rest = bytes.length - end > LONGEST_LINE ? new Uint8Array(0) : bytes.subarray(end + 1);
     const events = end < 0 ? [] : take(bytes.subarray(0, end));
+    barren = rows > rowsBefore ? 0 : barren + value.length;
+    rowsBefore = rows;
     if (events.length > 0) yield events;
   }
 }

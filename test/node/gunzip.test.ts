@@ -1,8 +1,8 @@
 /** Packed logs that are larger than they look. */
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
-import { gunzip } from '../../../src/log/files/gunzip.ts';
-import { csv, fault, read, samples } from '../helpers.ts';
+import { gunzip } from '../../src/node/gunzip.ts';
+import { csv, fault, read, samples } from '../log/helpers.ts';
 
 const MB = 1 << 20;
 /** Members one after another are one file (RFC 1952, 2.2). */
