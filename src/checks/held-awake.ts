@@ -1,12 +1,16 @@
 /**
- * Stretches awake that went on for longer than a vehicle may need to fall asleep: after a wake, or after a key-off that
+ * Loads that stay on in some stands of a vehicle that sleeps in others are told first, stand against stand. Else: stretches awake that went on for longer than a vehicle may need to fall asleep: after a wake, or after a key-off that
  * usually is followed by sleep in time. One stretch a little over the limit is worth watching, since somebody may have been
  * in the vehicle; several, or one of more than twice the limit, are a fault.
  */
+import type { Analysis } from '../analysis/model.ts';
 import { decide } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import { type StandsCompared, standsCompared } from '../measures/account/stands-compared.ts';
 import { awakeStretches, type Stretch } from '../measures/awake-stretches.ts';
 import { circuitOnDuring } from '../measures/circuits-on.ts';
 import { limitOf } from '../measures/limit.ts';
+import { movement, movementFacts } from '../measures/movement.ts';
 import { median, mostBy, total } from '../measures/spans.ts';
 import { SLEEP_WITHIN, sleepTimeU } from '../measures/stands.ts';
 import type { Check } from './check.ts';
@@ -30,7 +34,38 @@ type Seen = {
 /** Only of the variant `none`. */
 type NoneSeen = { readonly stretches: 0 };
 
-type Facts = Seen | NoneSeen;
+/** Only of the variant `load`: it stayed on in some stands, from key-off or from within them. */
+type LoadSeen = {
+  readonly creepT: number | null;
+  readonly creepFromA: number | null;
+  readonly creepToA: number | null;
+  readonly creepS: number | null;
+  readonly coldC: number | null;
+  readonly warmC: number | null;
+  readonly coldA: number | null;
+  readonly warmA: number | null;
+  readonly standsSeen: number;
+  readonly standsWith: number;
+  readonly severalTimes: boolean;
+  readonly sleepA: number;
+  readonly loadA: number;
+  readonly togetherA: number;
+  readonly loadAh: number;
+  readonly dayAh: number;
+  readonly dayShare: number | null;
+  readonly longestT: number;
+  readonly endT: number;
+  readonly fromKeyOff: boolean;
+  readonly toKeyOn: boolean;
+  readonly channel: string | null;
+  readonly driveWithS: number | null;
+  readonly driveOthersS: number | null;
+  readonly tempWithC: number | null;
+  readonly tempOthersC: number | null;
+  readonly note: string | null;
+};
+
+type Facts = Seen | NoneSeen | LoadSeen;
 
 export const check: Check<Facts> = {
   id: 'held-awake',
@@ -46,6 +81,18 @@ export const check: Check<Facts> = {
     const U = sleepTimeU(analysis);
     const judge = (stretch: Pick<Stretch, 'seconds'>) =>
       decide({ value: stretch.seconds, U, limit: limit.value, side: 'max' });
+    const compared = standsCompared(analysis, session);
+    if (compared) {
+      const { longest } = compared;
+      return {
+        status: 'fault',
+        variant: 'load',
+        measured: { value: longest.end - longest.start, unit: 's', uncertainty: U },
+        limit,
+        facts: loadFacts(compared, analysis, session),
+        evidence: [{ chart: 'held-awake', from: longest.start, to: longest.end }],
+      };
+    }
     const all = awakeStretches(analysis, session);
     const settling = all.filter((stretch) => stretch.after === 'key-off').map((stretch) => stretch.seconds);
     // Where it is the rule that sleep comes late after key-off, nothing held it: that is `sleep-time`.
@@ -83,3 +130,30 @@ export const check: Check<Facts> = {
     return { ...base, status: isFault ? 'fault' : 'watch', ...(afterWakes === 0 && { follows: 'sleep-time' }) };
   },
 };
+
+function loadFacts(compared: StandsCompared, analysis: Analysis, session: Session): LoadSeen {
+  const { loads, longest, sleepA, loadA, driveS, temperatureC } = compared;
+  const { capacityAh } = session.battery;
+  return {
+    standsSeen: compared.stands,
+    standsWith: compared.withLoad,
+    severalTimes: loads.length > 1,
+    sleepA,
+    loadA,
+    togetherA: sleepA + loadA,
+    loadAh: compared.chargeAh,
+    dayAh: 24 * loadA,
+    dayShare: capacityAh === undefined ? null : (24 * loadA) / capacityAh,
+    longestT: longest.start,
+    endT: longest.end,
+    fromKeyOff: loads.every(({ from }) => from === 'key-off'),
+    toKeyOn: loads.every(({ until }) => until !== 'within'),
+    channel: compared.channel,
+    driveWithS: driveS?.withLoad ?? null,
+    driveOthersS: driveS?.others ?? null,
+    tempWithC: temperatureC?.withLoad ?? null,
+    tempOthersC: temperatureC?.others ?? null,
+    note: compared.note,
+    ...movementFacts(movement(analysis, session)),
+  };
+}

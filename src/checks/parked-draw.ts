@@ -9,6 +9,7 @@ import { decide, expand, rectangular } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
+import { movement, movementFacts } from '../measures/movement.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy, total } from '../measures/spans.ts';
 import { leastAwakeDrawA, PARKED_DRAW, sleepers, stayedAwake } from '../measures/stands.ts';
@@ -25,6 +26,14 @@ const LEAST_CHANGE = 0.2;
 const MAIN_PART = Math.SQRT1_2;
 
 type Asleep = {
+  readonly creepT: number | null;
+  readonly creepFromA: number | null;
+  readonly creepToA: number | null;
+  readonly creepS: number | null;
+  readonly coldC: number | null;
+  readonly warmC: number | null;
+  readonly coldA: number | null;
+  readonly warmA: number | null;
   readonly stands: number;
   readonly asleepS: number;
   readonly worstA: number;
@@ -108,6 +117,7 @@ export const check: Check<Facts> = {
         pulsesA: total(stands, ({ pulses }) => pulses.chargeAs) / asleepS,
         keptAwake: stayedAwake(analysis, session).length > 0,
         ...change(stands, limit),
+        ...movementFacts(movement(analysis, session)),
         ...comparisons(value, limit, session),
       },
       evidence: [{ chart: 'parked-draw', from: worst.start, to: worst.end }],

@@ -6,6 +6,7 @@
 import type { Analysis, Stand } from '../analysis/model.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { standsCompared } from '../measures/account/stands-compared.ts';
 import { limitOf } from '../measures/limit.ts';
 import { median, mostBy, secondsOf } from '../measures/spans.ts';
 import { SLEEP_WITHIN, sleepTimeU, stayedAwake } from '../measures/stands.ts';
@@ -49,6 +50,7 @@ export const check: Check<Facts> = {
         ) === 0,
     );
     const awake = stayedAwake(analysis, session);
+    const byLoad = isByLoad(analysis, session, [...awake, ...slept]);
     const slowest = mostBy(slept, (stand) => stand.timeToSleepS);
     const longestAwake = mostBy(awake, (stand) => stand.countedS);
     const facts = {
@@ -70,6 +72,7 @@ export const check: Check<Facts> = {
         limit,
         facts,
         evidence: [{ chart: 'sleep-time', from: longestAwake.start, to: longestAwake.end }],
+        ...(byLoad && { follows: 'held-awake' }),
       };
     }
     if (!slowest) {
@@ -93,9 +96,18 @@ export const check: Check<Facts> = {
     if (decision === 'within') return { ...base, status: 'clear' };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     const late = slept.filter((stand) => judge(stand.timeToSleepS) === 'beyond');
-    return { ...base, status: late.length > 1 || slept.length === 1 || value > 2 * limit.value ? 'fault' : 'watch' };
+    const isFault = late.length > 1 || slept.length === 1 || value > 2 * limit.value;
+    return { ...base, status: isFault ? 'fault' : 'watch', ...(byLoad && { follows: 'held-awake' }) };
   },
 };
+
+/** True where every stand that did not sleep in time had a load that stayed on. */
+function isByLoad(analysis: Analysis, session: Session, stands: readonly Stand[]): boolean {
+  const loads = standsCompared(analysis, session)?.loads ?? [];
+  const withinS = limitOf(SLEEP_WITHIN, session).value;
+  const late = stands.filter(({ timeToSleepS }) => timeToSleepS === null || timeToSleepS > withinS);
+  return late.every((stand) => loads.some((load) => load.start < stand.end && load.end > stand.start));
+}
 
 /** Whether it slept too late, or never, at least once: also for checks that ask no further where it did not. */
 export function sleepsLate(analysis: Analysis, session: Session): boolean {

@@ -8,6 +8,7 @@ import { chargeToNoStartAh, standDays } from '../battery/capacity.ts';
 import { selfDischargePerDay } from '../battery/self-discharge.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { standsCompared } from '../measures/account/stands-compared.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { longRunDraw } from '../measures/long-run-draw.ts';
@@ -91,7 +92,11 @@ export const check: Check<Facts> = {
       low: chargeToNoStartAh(capacityAh, rested ? charge.value : 0).low,
       high: chargeToNoStartAh(capacityAh, Math.min(1, charge.value + charge.U)).high,
     };
-    const awakeA = Math.max(0, ...stayedAwake(analysis, session).map((stand) => stand.meanDrawA?.value ?? 0));
+    const compared = standsCompared(analysis, session);
+    const awakeA = Math.max(
+      compared ? compared.sleepA + compared.longest.meanA : 0,
+      ...stayedAwake(analysis, session).map((stand) => stand.meanDrawA?.value ?? 0),
+    );
     // A sensor whose zero is known to be off has shown two draws: as read, and less what it reads of nothing.
     const zeroA = shiftedZeroA(analysis, session);
     const drawA = {

@@ -71,7 +71,7 @@ export const check: Check<Facts> = {
     const limit = limitOf(PARKED_DRAW, session);
     const draw = wakeDraw(analysis, session);
     if (!draw || draw.seenS < ENOUGH_SEEN_S) {
-      const awake = stayedAwake(analysis, session).length > 0;
+      const awake = stayedAwake(analysis, session).length > 0 && !draw;
       const reason = analysis.stands.length === 0 ? 'no-stand' : awake ? 'never-asleep' : 'too-little-sleep';
       return { status: 'undecided', limit, reason };
     }

@@ -8,6 +8,8 @@ import { PARKED_DRAW } from './stands.ts';
 
 /** A stand that begins this soon is the one in which the logger was fitted, s; one behind a hole is not. */
 const BEGIN_S = 60;
+/** Nobody takes longer to fit it, s. Common practice, no source. */
+const FITTING_S = 4 * 3600;
 /** More charge than this into the battery means that it was being charged meanwhile, Ah. */
 const CHARGED_AH = 0.05;
 
@@ -37,7 +39,7 @@ export const awakeStretches = measure((analysis, session): readonly Stretch[] =>
         }),
       )
       .filter((stretch) => {
-        const isFitting = !stand.keyOffInLog && stand.start - analysis.start < BEGIN_S;
+        const isFitting = !stand.keyOffInLog && stand.start - analysis.start < BEGIN_S && stretch.seconds < FITTING_S;
         if (stretch.after === 'key-off' && isFitting) return false;
         const value = (stretch.chargeAh * 3600) / stretch.seconds;
         const U = expandedU({ value, u: stand.meanDrawA?.u ?? 0 }, 'current', session);

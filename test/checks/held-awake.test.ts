@@ -93,9 +93,13 @@ test('a long stretch awake behind a hole counts; while the logger was fitted it 
   });
   expect(check.answer(behindHole(3), session()).status).toBe('fault');
   const first = week({ settleS: 900 });
-  const fitting = {
-    ...first,
-    periods: first.periods.map((one, k) => (k === 0 ? { ...one, kind: 'settling' as const, chargeOutAh: 40 } : one)),
+  const fittedFor = (hours: number) => {
+    const [night, ...others] = first.periods;
+    const until = night.start + hours * 3600;
+    const settling = { ...night, kind: 'settling' as const, end: until, chargeOutAh: 3 * hours };
+    return { ...first, periods: [settling, { ...night, start: until }, ...others] };
   };
-  expect(check.answer(fitting, session()).status).not.toBe('fault');
+  expect(check.answer(fittedFor(3), session()).status).not.toBe('fault');
+  // Nobody takes all night to fit a logger.
+  expect(check.answer(fittedFor(9), session()).status).toBe('fault');
 });

@@ -1,0 +1,110 @@
+/**
+ * Stands compared with each other: in which ones a load stayed on that takes the vehicle over the limit, what it draws, and
+ * what was different before those.
+ */
+import type { Analysis, Stand } from '../../analysis/model.ts';
+import { tileAt } from '../../analysis/tiles/tiles.ts';
+import { median } from '../../battery/statistics.ts';
+import { decide } from '../../battery/uncertainty.ts';
+import { circuitOnDuring } from '../circuits-on.ts';
+import { limitOf } from '../limit.ts';
+import { measure } from '../measure.ts';
+import { expandedU } from '../sensor.ts';
+import { mostBy, total } from '../spans.ts';
+import { PARKED_DRAW, SLEEP_WITHIN } from '../stands.ts';
+import { type HeldLoad, heldLoads } from './held-loads.ts';
+import { levelOf, sleepingLevel } from './sleeping-level.ts';
+
+/** A late shutdown, or somebody in the vehicle, takes no longer than this many times the time within which it must sleep. Common practice, no source. */
+const TIMES_WITHIN = 4;
+/** A note so near to the begin of a stand may tell of it, s. */
+const NOTE_BEFORE_S = 1800;
+const NOTE_AFTER_S = 3600;
+
+/** Middle of the stands with the load, and of the others; the ranges of both do not meet. */
+export interface Difference {
+  readonly withLoad: number;
+  readonly others: number;
+}
+
+export interface StandsCompared {
+  /** In order of time, at least one. */
+  readonly loads: readonly HeldLoad[];
+  readonly longest: HeldLoad;
+  /** Stands long enough to show one, and those of them with one. */
+  readonly stands: number;
+  readonly withLoad: number;
+  /** What it draws asleep; and the load, above that, on the mean over its time, A. */
+  readonly sleepA: number;
+  readonly loadA: number;
+  readonly chargeAh: number;
+  /** That was on with the load and hardly ever in sleep. */
+  readonly channel: string | null;
+  /** Length of the drive before, s, and temperature at the begin of the load, °C, where they differ. */
+  readonly driveS: Difference | null;
+  readonly temperatureC: Difference | null;
+  /** What the technician noted when the longest began. */
+  readonly note: string | null;
+}
+
+/** Null without such a load, or where the vehicle never slept: then nothing says what would be right. */
+export const standsCompared = measure((analysis, session): StandsCompared | null => {
+  const level = sleepingLevel(analysis, session);
+  const limitA = limitOf(PARKED_DRAW, session).value;
+  const leastS = TIMES_WITHIN * limitOf(SLEEP_WITHIN, session).value;
+  const loads = heldLoads(analysis, session).filter((load) => {
+    const stand = analysis.stands[load.stand];
+    if (!stand || (load.until === 'within' && load.seconds < leastS)) return false;
+    const value = levelOf(stand, level) + load.meanA;
+    const U = expandedU({ value, u: stand.meanDrawA?.u ?? 0 }, 'current', session);
+    return decide({ value, U, limit: limitA, side: 'max' }) === 'beyond';
+  });
+  const longest = mostBy(loads, (load) => load.seconds);
+  if (!longest || level.usualA === null) return null;
+  const withOne = new Set(loads.map((load) => load.stand));
+  const shown = analysis.stands
+    .map((stand, at) => ({ stand, isWith: withOne.has(at), load: loads.find((load) => load.stand === at) }))
+    .filter(({ stand, isWith }) => isWith || stand.countedS >= level.settleS + 3600);
+  const seconds = total(loads, (load) => load.seconds);
+  const asleep = analysis.periods.filter(({ kind }) => kind === 'asleep');
+  return {
+    loads,
+    longest,
+    stands: shown.length,
+    withLoad: withOne.size,
+    sleepA: level.usualA,
+    loadA: total(loads, (load) => load.meanA * load.seconds) / seconds,
+    chargeAh: total(loads, (load) => load.chargeAh),
+    channel: circuitOnDuring(analysis, session, loads, asleep),
+    driveS: difference(shown, ({ stand }) => driveBefore(analysis, stand)),
+    temperatureC: difference(shown, ({ stand, load }) => temperatureAt(analysis, load?.start ?? stand.start)),
+    note: noteAt(session.notes, longest.start),
+  };
+});
+
+function difference<T extends { readonly isWith: boolean }>(
+  shown: readonly T[],
+  of: (one: T) => number | null,
+): Difference | null {
+  const values = (isWith: boolean) => shown.filter((one) => one.isWith === isWith).flatMap((one) => of(one) ?? []);
+  const [own, others] = [values(true), values(false)];
+  // Of two and two that part by luck one in three do, of two and five one in ten.
+  if (own.length < 2 || others.length < 3) return null;
+  const apart = Math.min(...own) > Math.max(...others) || Math.max(...own) < Math.min(...others);
+  return apart ? { withLoad: median(own), others: median(others) } : null;
+}
+
+function driveBefore({ drives }: Analysis, { start, keyOffInLog }: Stand): number | null {
+  const drive = keyOffInLog ? drives.findLast(({ end }) => end <= start + 60) : undefined;
+  return drive ? drive.end - drive.start : null;
+}
+
+function temperatureAt({ tiles }: Analysis, t: number): number | null {
+  const found = tiles.temp[tileAt(tiles, t)];
+  return found === undefined || Number.isNaN(found) ? null : found;
+}
+
+function noteAt(notes: readonly { readonly atMs: number; readonly text: string }[], t: number): string | null {
+  const near = notes.find(({ atMs }) => atMs / 1000 > t - NOTE_BEFORE_S && atMs / 1000 < t + NOTE_AFTER_S);
+  return near?.text ?? null;
+}
