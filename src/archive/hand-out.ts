@@ -39,7 +39,7 @@ export async function writeHandOut(
 ): Promise<HandOut> {
   refuseLinks(outDir);
   if (isWithin(truePath(into), truePath(outDir)))
-    throw new UserError(`${into} lies in the archive itself. Taken: a folder outside of it.`);
+    throw new UserError(`${into} lies in the archive itself. Expected: a folder outside of it.`);
   await refuseIfFull(into);
   const chosen = choose(await readArchive(outDir), wanted, outDir);
   await withFreshFolder(resolve(into), async (fresh) => {
@@ -71,12 +71,12 @@ function isWithin(path: string, folder: string): boolean {
 async function refuseIfFull(into: string): Promise<void> {
   const found = await readdir(into).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return [];
-    if (error.code === 'ENOTDIR') throw new UserError(`${into} is a file. Taken: a folder that is new or empty.`);
+    if (error.code === 'ENOTDIR') throw new UserError(`${into} is a file. Expected: a folder that is new or empty.`);
     throw error;
   });
   if (found.length > 0)
     throw new UserError(
-      `${into} is not empty, and what is in it might be of somebody else. Taken: a folder that is new or empty.`,
+      `${into} is not empty, and what is in it might be of somebody else. Expected: a folder that is new or empty.`,
     );
 }
 
@@ -93,7 +93,7 @@ function choose({ sessions, damaged }: Archive, wanted: readonly string[], outDi
     if (!found) {
       const near = nearest(word, [...byFolder.keys()]);
       throw new UserError(
-        `There is no session or vehicle ${shown(word)} in ${outDir}.${near ? ` Did you mean ${near}?` : ''} Taken: ids of sessions, or a vehicle's registration or VIN.`,
+        `There is no session or vehicle ${shown(word)} in ${outDir}.${near ? ` Did you mean ${near}?` : ''} Expected: ids of sessions, or a vehicle's registration or VIN.`,
       );
     }
     for (const report of found) chosen.add(report);

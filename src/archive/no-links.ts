@@ -9,6 +9,6 @@ const FOLDERS = ['sessions', 'vehicles', 'comparisons', 'tables'];
 export function refuseLinks(outDir: string): void {
   const links = FOLDERS.map((name) => join(outDir, name)).filter(nodeFiles.isLink);
   if (links.length === 0) return;
-  const message = 'This is a link, and links inside an archive are not followed. Taken: a folder.';
+  const message = 'This is a link, and links inside an archive are not followed. Expected: a folder.';
   throw new UserError(links.map((file) => ({ file, message })));
 }

@@ -159,7 +159,7 @@ function formatIn(iana: string): Intl.DateTimeFormat {
     const near = nearest(iana, Intl.supportedValuesOf('timeZone'));
     const hint = near ? ` Did you mean ${near}?` : '';
     throw new UserError(
-      `${shown(iana)} is not a time zone. Taken: a name from the IANA list, such as Europe/Dublin, America/New_York or UTC.${hint}`,
+      `${shown(iana)} is not a time zone. Expected: a name from the IANA list, such as Europe/Dublin, America/New_York or UTC.${hint}`,
     );
   }
 }

@@ -85,7 +85,7 @@ async function find(name: string, out: string): Promise<StoredReport> {
   throw new UserError(
     isSession
       ? `${name}: its session "${id}" has no report in ${out}. Build it first: standstill build ${name} --out ${out}`
-      : `${name}: there is no such session in ${out}. Taken: a session's id in the archive, the folder of a report, or a session folder that has been built.`,
+      : `${name}: there is no such session in ${out}. Expected: a session's id in the archive, the folder of a report, or a session folder that has been built.`,
   );
 }
 

@@ -125,7 +125,7 @@ function flagFaults({ given, id }: InitOptions): string[] {
   const unknown = language !== undefined && faults.length === 0 ? languageFault(language, languagesThere()) : undefined;
   if (unknown) faults.push(`--language: ${unknown}`);
   return id !== undefined && idFrom(id) !== id
-    ? [...faults, `--id: Found "${plainText(id)}". Taken: letters, digits, hyphen.`]
+    ? [...faults, `--id: Found "${plainText(id)}". Expected: letters, digits, hyphen.`]
     : faults;
 }
 

@@ -46,7 +46,7 @@ export function withPlanOptions(command: Command): Command {
         '95 %',
       ),
     )
-    .addOption(quantityOption('--uncertainty <current>', 'current', 'to know the mean draw to this (k = 2)'))
+    .addOption(quantityOption('--uncertainty <current>', 'current', 'to know the mean draw to this (about 95 %)'))
     .addOption(
       quantityOption('--noise <current>', 'current', 'scatter of single readings (standard deviation)', { from: 0 }),
     )

@@ -81,7 +81,7 @@ function words(answer: PlanAnswer, asked: PlanAsked, columns: number): string[] 
         : `${format.number(answer.stand_days.low, 1)} to ${format.number(answer.stand_days.high, 1)} days until it may not start${standWords(answer)}`,
     ],
     ['limit', limitWords(answer, format)],
-    ...answer.taken.map((text, k): [string, string] => [k === 0 ? 'taken' : '', text]),
+    ...answer.taken.map((text, k): [string, string] => [k === 0 ? 'assumed' : '', text]),
   ];
   return rows.flatMap(([label, text]) => wrap(text, columns, label, LABEL));
 }
@@ -111,7 +111,7 @@ function limitWords(answer: PlanAnswer, format: Format): string {
   if (limit === null) return open(answer, 'limit', 'can the sensor decide it? ');
   const value = `${format.limit(limit.value_a, 'A')} (${limit.source})`;
   if (limit.uncertainty_a >= limit.value_a)
-    return `${value}: this sensor cannot tell it from nought (±${format.mA(limit.uncertainty_a)}). No draw below ${format.mA(limit.open_to_a)} can be judged`;
+    return `${value}: this sensor cannot tell it from zero (±${format.mA(limit.uncertainty_a)}). No draw below ${format.mA(limit.open_to_a)} can be judged`;
   const given = {
     within: 'The draw given is within it.',
     beyond: 'The draw given is beyond it.',

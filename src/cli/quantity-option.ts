@@ -15,7 +15,7 @@ export function quantityOption(flags: string, dimension: Dimension, description:
     const value = taken(() => parseQuantity(text, dimension));
     const fits = bounds.from === undefined ? value > 0 : value >= bounds.from;
     if (!fits || value > (bounds.to ?? Number.POSITIVE_INFINITY))
-      throw new InvalidArgumentError(`That is not plausible here. Taken: ${unitsTaken(dimension)}.`);
+      throw new InvalidArgumentError(`That is not plausible here. Expected: ${unitsTaken(dimension)}.`);
     return value;
   });
 }
@@ -29,7 +29,7 @@ export function countOption(flags: string, description: string, to: number): Opt
   return new Option(flags, description).argParser((text: string) => {
     const n = Number(text);
     if (!Number.isInteger(n) || n < 1 || n > to)
-      throw new InvalidArgumentError(`Taken: a whole number from 1 to ${to}.`);
+      throw new InvalidArgumentError(`Expected: a whole number from 1 to ${to}.`);
     return n;
   });
 }

@@ -14,7 +14,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   const program = new Command('standstill')
     .description('Turns a vehicle battery log into a diagnostic report.')
     .version(VERSION)
-    .showHelpAfterError('Call with --help for what is taken.')
+    .showHelpAfterError('Call with --help for what is expected.')
     .configureOutput({ writeOut: terminal.out, writeErr: terminal.err })
     .exitOverride();
 
@@ -90,7 +90,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .description("rebuild an archive's pages from the reports that are in it")
     .argument('<out>', "the archive's folder")
     .option(...LANGUAGE)
-    .option('--for <ids>', 'with --into: only these sessions, by id, registration or VIN, parted by commas', parted)
+    .option('--for <ids>', 'with --into: only these sessions, by id, registration or VIN, separated by commas', parted)
     .option('--into <folder>', 'a new folder to hand out, with nothing of other sessions in it')
     .action(async (out: string, options: { language?: string; for?: string[]; into?: string }) => {
       const { index } = await import('./index-command.ts');
@@ -177,12 +177,12 @@ function withPrintOptions(command: Command): Command {
 
 function parted(text: string): string[] {
   const words = text.split(',').map((word) => word.trim());
-  if (words.includes('')) throw new InvalidArgumentError('ids, parted by commas, are taken.');
+  if (words.includes('')) throw new InvalidArgumentError('expected: ids, separated by commas.');
   return words;
 }
 
 function whole(text: string): number {
   const n = Number(text);
-  if (!Number.isInteger(n) || n < 1 || n > 64) throw new InvalidArgumentError('a whole number from 1 to 64 is taken.');
+  if (!Number.isInteger(n) || n < 1 || n > 64) throw new InvalidArgumentError('expected: a whole number from 1 to 64.');
   return n;
 }

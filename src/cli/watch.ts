@@ -32,10 +32,10 @@ export interface WatchWorld {
 export async function watch(folder: string, options: BuildOptions, terminal: Terminal, world: WatchWorld): Promise<0> {
   const own = await stat(join(folder, MANIFEST)).catch(() => null);
   if (own)
-    throw new UserError(`${folder} is a session itself. Taken: the folder that session folders are dropped into.`);
+    throw new UserError(`${folder} is a session itself. Expected: the folder that session folders are dropped into.`);
   const there = await stat(folder).catch(() => null);
   if (!there?.isDirectory())
-    throw new UserError(`${folder} is no folder. Taken: the folder that session folders are dropped into.`);
+    throw new UserError(`${folder} is no folder. Expected: the folder that session folders are dropped into.`);
   const arrivals = createArrivals(SETTLE_MS);
   const awaited = createAwaitedReports(options.out);
   const onRefused = (session: string, error: unknown) => {

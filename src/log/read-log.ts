@@ -22,7 +22,7 @@ import { type CountTimes, createCountTimes } from './time/counted.ts';
 import { createLocalClock, type LocalClock } from './time/local-clock.ts';
 import { inOtherOrder, refuseOrder } from './time/other-order.ts';
 
-const NO_TIME = 'No time passes from the first row that can be used to the last. Taken: a log of two rows or more.';
+const NO_TIME = 'No time passes from the first row that can be used to the last. Expected: a log of two rows or more.';
 
 export interface ReadLogOptions {
   readonly session: Session;
@@ -286,7 +286,7 @@ function noRows(files: readonly LogFile[], ledger: Ledger): UserError {
     files.map(({ name, bytes, rows }) => {
       const what = bytes === 0 ? 'is empty' : rows === 0 ? 'has no rows' : `has no row that can be used`;
       const example = unreadable?.file === name && unreadable.found ? ` The first: ${unreadable.found}.` : '';
-      const message = `The log ${what}.${example} Taken: rows of text with a time and a voltage, or Parquet.`;
+      const message = `The log ${what}.${example} Expected: rows of text with a time and a voltage, or Parquet.`;
       return { file: name, line: example === '' ? undefined : unreadable?.line, message };
     }),
   );

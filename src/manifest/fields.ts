@@ -21,7 +21,7 @@ type Refusal = { readonly input?: unknown };
 type Context = { addIssue(issue: { code: 'custom'; message: string }): void };
 
 const refused = (taken: string) => (issue: Refusal) =>
-  issue.input === undefined ? `Missing. Taken: ${taken}.` : `Found ${shown(issue.input)}. Taken: ${taken}.`;
+  issue.input === undefined ? `Missing. Expected: ${taken}.` : `Found ${shown(issue.input)}. Expected: ${taken}.`;
 
 /** A group of keys; any other key is refused with the nearest known one. */
 export function group<Shape extends z.ZodRawShape>(shape: Shape, description: string) {
@@ -40,7 +40,7 @@ export function group<Shape extends z.ZodRawShape>(shape: Shape, description: st
 
 export function unknownKey(key: string, known: readonly string[]): string {
   const near = nearest(key, known);
-  return `Unknown key ${shown(key)}.${near ? ` Did you mean ${near}?` : ''} Taken: ${known.join(', ')}.`;
+  return `Unknown key ${shown(key)}.${near ? ` Did you mean ${near}?` : ''} Expected: ${known.join(', ')}.`;
 }
 
 export function list<Item extends z.ZodType>(item: Item, max: number, description: string) {
@@ -70,7 +70,7 @@ function textFault(value: string, max: number): string | undefined {
   if (value === '') return 'Found empty text.';
   if (value.length > max) return `Found ${value.length} characters. At most ${max} are taken.`;
   return /[^\P{Cc}\n\t]|\p{Cs}/u.test(value)
-    ? `Found a control character in ${shown(value)}. Taken: plain text.`
+    ? `Found a control character in ${shown(value)}. Expected: plain text.`
     : undefined;
 }
 
@@ -79,7 +79,7 @@ export function choice<const Words extends readonly string[]>(words: Words, desc
     const near = typeof input === 'string' ? nearest(input, words) : undefined;
     return near === undefined
       ? refused(orList(words))({ input })
-      : `Found ${shown(input)}. Did you mean ${near}? Taken: ${orList(words)}.`;
+      : `Found ${shown(input)}. Did you mean ${near}? Expected: ${orList(words)}.`;
   };
   return z.enum(words, { error }).describe(description);
 }
@@ -97,7 +97,7 @@ export function whole(from: number, to: number, description: string) {
 export function quantity(dimension: Dimension, from: string, to: string, description: string) {
   const [least, most] = [parseQuantity(from, dimension), parseQuantity(to, dimension)];
   const error = ({ input }: Refusal) =>
-    input === undefined ? `Missing. Taken: ${unitsTaken(dimension)}.` : quantityFault(input, dimension);
+    input === undefined ? `Missing. Expected: ${unitsTaken(dimension)}.` : quantityFault(input, dimension);
   return z
     .string({ error })
     .meta({ description, pattern: unitPattern(dimension), examples: [...new Set([from, to])] })
@@ -105,7 +105,7 @@ export function quantity(dimension: Dimension, from: string, to: string, descrip
       attempt(context, () => {
         const number = parseQuantity(value, dimension);
         if (number >= least && number <= most) return number;
-        throw new UserError(`Found ${shown(value)}, which is not plausible here. Taken: ${from} to ${to}.`);
+        throw new UserError(`Found ${shown(value)}, which is not plausible here. Expected: ${from} to ${to}.`);
       }),
     );
 }

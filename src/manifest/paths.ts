@@ -19,14 +19,14 @@ const MAX_ENTRIES = 10_000;
  */
 export function pathFault(path: string, wildcards: boolean): string | undefined {
   if (path.trim() === '')
-    return 'Found an empty path. Taken: a path within the session folder, such as "log/day1.csv".';
+    return 'Found an empty path. Expected: a path within the session folder, such as "log/day1.csv".';
   const fault =
     textFault(path) ??
     segments(path)
       .map((name) => nameFault(name, wildcards))
       .find(Boolean);
   if (fault === undefined && segments(path).length > 0) return undefined;
-  return `Found ${shown(path)}: ${fault ?? 'it names no file'}. Taken: a path within the session folder, with "/" between its parts.`;
+  return `Found ${shown(path)}: ${fault ?? 'it names no file'}. Expected: a path within the session folder, with "/" between its parts.`;
 }
 
 function textFault(path: string): string | undefined {
@@ -108,7 +108,7 @@ export function findLogs(folder: string, pattern: string, files: Files): { paths
     if ('fault' in found) return { paths: [], faults: [found.fault] };
     return LOG_NAME.test(found.path)
       ? { paths: [found.path], faults: [] }
-      : { paths: [], faults: [`${shown(found.path)} is not a log.${instead(found.path)} Taken: ${LOG_KINDS}.`] };
+      : { paths: [], faults: [`${shown(found.path)} is not a log.${instead(found.path)} Expected: ${LOG_KINDS}.`] };
   }
   const walk = walkFiles(folder, parts, files);
   const matches = walk.paths.filter((path) => matchesParts(parts, path.split('/'))).sort(byCodePoint);
@@ -117,7 +117,7 @@ export function findLogs(folder: string, pattern: string, files: Files): { paths
   if (others.length > 0) {
     const some = orList(others.slice(0, 3).map(shown));
     faults.push(
-      `${shown(pattern)} also matches what is not a log: ${some}.${instead(others[0])} Write a narrower pattern. Taken: ${LOG_KINDS}.`,
+      `${shown(pattern)} also matches what is not a log: ${some}.${instead(others[0])} Write a narrower pattern. Expected: ${LOG_KINDS}.`,
     );
   }
   for (const path of matches) {

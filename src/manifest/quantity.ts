@@ -73,8 +73,8 @@ export function unitPattern(dimension: Dimension): string {
 
 /** The message for a value where a quantity was wanted and something other than text was found. */
 export function quantityFault(found: unknown, dimension: Dimension): string {
-  if (typeof found === 'number') return `Found ${found} without a unit. Taken: ${unitsTaken(dimension)}.`;
-  return `Found ${shown(found)}. Taken: ${unitsTaken(dimension)}.`;
+  if (typeof found === 'number') return `Found ${found} without a unit. Expected: ${unitsTaken(dimension)}.`;
+  return `Found ${shown(found)}. Expected: ${unitsTaken(dimension)}.`;
 }
 
 /**
@@ -87,12 +87,12 @@ export function parseAccuracy(text: string, dimension: 'voltage' | 'current' | '
   for (const term of tidy(text).replace(/^± ?/, '').split('+')) {
     const { number, unit } = splitPair(term.trim(), dimension, accuracyTaken(dimension));
     const part = unit === '%' ? 'relative' : 'absolute';
-    if (seen.has(part) || number < 0) throw new UserError(`Found ${shown(text)}. Taken: ${accuracyTaken(dimension)}.`);
+    if (seen.has(part) || number < 0) throw new UserError(`Found ${shown(text)}. Expected: ${accuracyTaken(dimension)}.`);
     seen.add(part);
     accuracy[part] = part === 'relative' ? number / 100 : scaled(number, unit, dimension, accuracyTaken(dimension));
   }
   if (accuracy.relative === 0 && accuracy.absolute === 0) {
-    throw new UserError(`Found ${shown(text)}, but no instrument is exact. Taken: ${accuracyTaken(dimension)}.`);
+    throw new UserError(`Found ${shown(text)}, but no instrument is exact. Expected: ${accuracyTaken(dimension)}.`);
   }
   return accuracy;
 }
@@ -117,9 +117,9 @@ function splitPair(
   taken: string,
 ): { number: number; unit: string; digits: string } {
   const match = /^([+-]?)(\d{1,3}(?: \d{3})+(?:[.,]\d+)?|\d*[.,]?\d+) ?([^\d\s.,+-]\D{0,15})?$/u.exec(pair);
-  if (match === null) throw new UserError(`Found ${shown(pair)}. Taken: ${taken}.`);
+  if (match === null) throw new UserError(`Found ${shown(pair)}. Expected: ${taken}.`);
   const [, sign, digits, unit] = match;
-  if (unit === undefined) throw new UserError(`Found ${shown(pair)} without a unit. Taken: ${taken}.`);
+  if (unit === undefined) throw new UserError(`Found ${shown(pair)} without a unit. Expected: ${taken}.`);
   if (/^[1-9]\d{0,2},\d{3}$/.test(digits)) throw ambiguous(digits, unit);
   const number = Number(digits.replaceAll(' ', '').replace(',', '.'));
   return { number: sign === '-' ? 0 - number : number, unit: spelled(unit, dimension), digits };
@@ -133,9 +133,9 @@ function scaled(number: number, unit: string, dimension: Dimension, taken: strin
     return Number.isInteger(inverse) ? number / inverse : number * units[unit];
   }
   const other = (Object.keys(DIMENSIONS) as Dimension[]).find((name) => Object.hasOwn(row(name).units, unit));
-  if (other !== undefined) throw new UserError(`Found ${row(other).noun} (${unit}). Taken: ${taken}.`);
+  if (other !== undefined) throw new UserError(`Found ${row(other).noun} (${unit}). Expected: ${taken}.`);
   const near = nearest(unit, Object.keys(units));
-  throw new UserError(`Unknown unit ${shown(unit)}.${near ? ` Did you mean ${near}?` : ''} Taken: ${taken}.`);
+  throw new UserError(`Unknown unit ${shown(unit)}.${near ? ` Did you mean ${near}?` : ''} Expected: ${taken}.`);
 }
 
 function spelled(unit: string, dimension: Dimension): string {

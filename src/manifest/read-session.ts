@@ -86,7 +86,7 @@ function manifestText(root: string, files: Files): string {
     () => {
       const size = files.stat(path)?.bytes ?? 0;
       if (size > MAX_BYTES)
-        return refuse(`The file has ${Math.ceil(size / 1024)} KiB. Taken: up to ${MAX_BYTES / 1024} KiB.`);
+        return refuse(`The file has ${Math.ceil(size / 1024)} KiB. Expected: up to ${MAX_BYTES / 1024} KiB.`);
       return decode(files.readFile(path));
     },
     (reason) => refuse(`The file cannot be read: ${reason}.`),
@@ -116,7 +116,7 @@ function readSections(tree: Tree, problems: Problem[]): Partial<Sections> {
       file: MANIFEST,
       line: 1,
       column: 1,
-      message: `Found ${shown(tree.data)}. Taken: the keys ${known.join(', ')}.`,
+      message: `Found ${shown(tree.data)}. Expected: the keys ${known.join(', ')}.`,
     });
     return {};
   }

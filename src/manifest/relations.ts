@@ -84,7 +84,7 @@ export function checkRelations({ session, log, limits }: Partial<Sections>, tell
     });
   }
   if (limits?.from !== undefined && limits.from === session?.id) {
-    tell(['limits', 'from'], `${shown(limits.from)} is this session itself. Taken: the id of another, healthy one.`);
+    tell(['limits', 'from'], `${shown(limits.from)} is this session itself. Expected: the id of another, healthy one.`);
   }
   const charging = limits?.charging_voltage;
   if (charging !== undefined && charging.min === undefined && charging.max === undefined) {
@@ -100,7 +100,7 @@ function checkTime({ columns, step, start }: Sections['log'], tell: Tell): void 
   if (columns.time === undefined && step === undefined) {
     tell(
       ['log', 'columns', 'time'],
-      'Missing. Taken: a group with name and format. Where the log has no column of times: log.step, such as 1 s, and log.start.',
+      'Missing. Expected: a group with name and format. Where the log has no column of times: log.step, such as 1 s, and log.start.',
     );
   }
   if (columns.time !== undefined && step !== undefined) {
@@ -149,18 +149,18 @@ function checkRef(path: Path, { name, where, value }: NonNullable<Raw>, isLong: 
   if (name === undefined && where === undefined) {
     tell(
       [...path, 'name'],
-      'Missing. Taken: the name in the header row, or a column number. In a log with a row for each value: where and value.',
+      'Missing. Expected: the name in the header row, or a column number. In a log with a row for each value: where and value.',
     );
   } else if (name !== undefined && where !== undefined) {
     tell([...path, 'where'], 'A column has a name, or where and value. Keep one of the two.');
   } else if (where !== undefined && value === undefined) {
-    tell([...path, 'value'], 'Missing. Taken: the column of the value.');
+    tell([...path, 'value'], 'Missing. Expected: the column of the value.');
   } else if (where === undefined && value !== undefined) {
     tell([...path, 'value'], 'Only where the log has a row for each value, beside where. A column is named with name.');
   } else if (where !== undefined && Object.keys(groupOf(where) ?? {}).length === 0) {
     tell(
       [...path, 'where'],
-      `Found ${shown(where)}. Taken: columns and what they hold, such as {PID: Control module voltage}.`,
+      `Found ${shown(where)}. Expected: columns and what they hold, such as {PID: Control module voltage}.`,
     );
   } else if (isLong !== (where !== undefined)) {
     tell(path, 'Either all columns are found by name, or all by where and value.');

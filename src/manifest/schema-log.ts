@@ -10,9 +10,9 @@ const DELIMITERS: Readonly<Record<string, string>> = { comma: ',', semicolon: ';
 
 /** Untrimmed, since a delimiter may be a tab or a space. */
 const delimiter = z
-  .string({ error: (issue) => `Found ${shown(issue.input)}. Taken: ${delimiterTaken()}.` })
+  .string({ error: (issue) => `Found ${shown(issue.input)}. Expected: ${delimiterTaken()}.` })
   .meta({
-    description: 'What parts the columns. Found from the file if left out',
+    description: 'What separates the columns. Found from the file if left out',
     examples: [',', ...Object.keys(DELIMITERS)],
   })
   .transform((found, context) => {
@@ -20,7 +20,7 @@ const delimiter = z
     if (/^[^\w"'.+\-\\\r\n\p{L}\p{N}]$/u.test(found)) return found;
     const near = nearest(found, Object.keys(DELIMITERS));
     const hint = near === undefined ? '' : ` Did you mean ${near}?`;
-    context.addIssue({ code: 'custom', message: `Found ${shown(found)}.${hint} Taken: ${delimiterTaken()}.` });
+    context.addIssue({ code: 'custom', message: `Found ${shown(found)}.${hint} Expected: ${delimiterTaken()}.` });
     return z.NEVER;
   });
 
@@ -34,7 +34,7 @@ const TOKENS = /\[[^\]]*\]|YYYY|YY|MMM?|M|DD?|HH?|hh?|mm?|ss?|S+|[AaZ]/g;
 
 function formatFault(format: string): string | undefined {
   if ((NAMED_FORMATS as readonly string[]).includes(format)) return undefined;
-  const taken = `Taken: ${orList([...NAMED_FORMATS, 'a pattern such as "DD.MM.YYYY HH:mm:ss"'])}.`;
+  const taken = `Expected: ${orList([...NAMED_FORMATS, 'a pattern such as "DD.MM.YYYY HH:mm:ss"'])}.`;
   const tokens = new Set((format.match(TOKENS) ?? []).map((token) => token[0]));
   const unknown = format
     .replace(TOKENS, '')
@@ -69,7 +69,7 @@ const long = {
   where: z
     .record(z.string(), text('What the column holds in the rows of this quantity', 200), {
       error: (issue) =>
-        `Found ${shown(issue.input)}. Taken: columns and what they hold, such as {PID: Control module voltage}.`,
+        `Found ${shown(issue.input)}. Expected: columns and what they hold, such as {PID: Control module voltage}.`,
     })
     .optional()
     .describe('Of a log with a row for each value: what other columns hold in the rows of this quantity'),
@@ -100,7 +100,7 @@ export const logSection = group(
       ),
       100,
       'Log files, relative to the session folder',
-    ).min(1, { error: 'Found an empty list. Taken: at least one name or pattern, such as "log/*.csv".' }),
+    ).min(1, { error: 'Found an empty list. Expected: at least one name or pattern, such as "log/*.csv".' }),
     delimiter: delimiter.optional(),
     decimal: choice(['.', ','], 'Decimal sign. Found from the file if left out').optional(),
     skip_rows: whole(0, 10_000, 'Lines before the header row').optional(),

@@ -18,7 +18,7 @@ export const DEFAULT_LIMIT_SOURCE = 'set in session.yaml';
 function languageFault(language: string): string | undefined {
   return /^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$/.test(language)
     ? undefined
-    : `Found ${shown(language)}. Taken: the short name of a language, such as en or de.`;
+    : `Found ${shown(language)}. Expected: the short name of a language, such as en or de.`;
 }
 
 function fittedFault(fitted: string): string | undefined {
@@ -26,7 +26,7 @@ function fittedFault(fitted: string): string | undefined {
   const date = new Date(Date.UTC(Number(year), Number(month) - 1, Number(day)));
   const real = date.getUTCMonth() === Number(month) - 1 && date.getUTCDate() === Number(day);
   if (real && Number(year) >= 1980 && Number(year) <= 2100) return undefined;
-  return `Found ${shown(fitted)}. Taken: a month or a day, such as 2022-05 or 2022-05-17.`;
+  return `Found ${shown(fitted)}. Expected: a month or a day, such as 2022-05 or 2022-05-17.`;
 }
 
 const systemVoltage = quantity(
@@ -35,7 +35,7 @@ const systemVoltage = quantity(
   '24 V',
   'Nominal voltage of the low-voltage system: 6 V, 12 V or 24 V',
 ).refine((volts) => [6, 12, 24].includes(volts), {
-  error: ({ input }) => `Found ${input} V. Taken: the nominal voltage, 6 V, 12 V or 24 V.`,
+  error: ({ input }) => `Found ${input} V. Expected: the nominal voltage, 6 V, 12 V or 24 V.`,
 });
 
 const limitSource = text('Where the figure is from').optional();
@@ -67,7 +67,7 @@ function photoFault(path: string): string | undefined {
   if (fault !== undefined || /\.(png|jpe?g|webp)$/i.test(path)) return fault;
   if (/\.(heic|heif|avif|dng|tiff?)$/i.test(path))
     return `Found ${shown(path)}, which no page can show. Save it as JPEG, and name that.`;
-  return `Found ${shown(path)}. Taken: a photo as .png, .jpg, .jpeg or .webp.`;
+  return `Found ${shown(path)}. Expected: a photo as .png, .jpg, .jpeg or .webp.`;
 }
 
 const photoPath = text('Path of a photo: png, jpg, jpeg or webp', 500, photoFault);
@@ -85,7 +85,7 @@ const photo = z
         'A photo',
       ),
     ],
-    { error: ({ input }) => `Found ${shown(input)}. Taken: the path of a photo, or a group with file, at and text.` },
+    { error: ({ input }) => `Found ${shown(input)}. Expected: the path of a photo, or a group with file, at and text.` },
   )
   .describe('A photo');
 
@@ -96,8 +96,8 @@ export const SECTIONS = {
     .literal(1, {
       error: ({ input }) =>
         input === undefined
-          ? 'Missing. Taken: 1, the version of this file.'
-          : `Found ${shown(input)}. Taken: 1, the only version of this file so far.`,
+          ? 'Missing. Expected: 1, the version of this file.'
+          : `Found ${shown(input)}. Expected: 1, the only version of this file so far.`,
     })
     .describe('Version of this file: 1'),
   session: group(

@@ -56,8 +56,8 @@ export function readTree(text: string, file: string): Tree {
   function walk(node: Node | null, path: Path): unknown {
     if (node === null || (isScalar(node) && node.value === null)) return undefined;
     places.set(pathKey(path), placeAt(node.range?.[0] ?? 0));
-    if (isAlias(node)) return refuse(node, path, 'Aliases (*name) are not taken here: write the value out.');
-    if (node.tag !== undefined) return refuse(node, path, 'Tags (!name) are not taken here: write the plain value.');
+    if (isAlias(node)) return refuse(node, path, 'Aliases (*name) are not supported here: write the value out.');
+    if (node.tag !== undefined) return refuse(node, path, 'Tags (!name) are not supported here: write the plain value.');
     if (path.length > MAX_DEPTH) return refuse(node, path, 'Nested too deep for a manifest.');
     if (isSeq(node)) return node.items.map((item, index) => walk(item as Node | null, [...path, index]));
     if (isMap(node)) return walkMap(node.items as readonly MapItem[], path);
@@ -172,7 +172,7 @@ function yamlMessage(code: string, message: string, written: string): string {
   if (code === 'TAB_AS_INDENT') return 'A tab stands at the beginning of this line. Indent with spaces.';
   if (code === 'BLOCK_AS_IMPLICIT_KEY' || code === 'BLOCK_IN_FLOW') return colonMessage(written);
   if (code === 'DUPLICATE_KEY') return 'This key stands twice in the same group. Keep one of them.';
-  if (code === 'MULTIPLE_DOCS') return 'A second document begins here ("---"). Taken: one document.';
+  if (code === 'MULTIPLE_DOCS') return 'A second document begins here ("---"). Expected: one document.';
   return `Not readable as YAML: ${plainText(message)}`;
 }
 

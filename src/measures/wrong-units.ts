@@ -48,7 +48,7 @@ function voltageFault({ tiles }: Analysis, { vehicle, log }: Session): Problem |
   if (highest > NEVER_ABOVE_V * perTwelveVolt(vehicle.systemV) || highest === Number.NEGATIVE_INFINITY)
     return undefined;
   const wouldBe = (unit: string, times: number) =>
-    `Taken as ${unit}, the highest would be ${short(highest * times)} V.`;
+    `Read as ${unit}, the highest would be ${short(highest * times)} V.`;
   const hint = voltage.unit === 'mV' ? wouldBe('V', 1000) : 'Is it the battery’s column?';
   const message = `the voltage is never above ${short(highest)} V, which no ${vehicle.systemV} V battery has. ${hint}`;
   return problem(voltage, 'voltage', message);
@@ -70,7 +70,7 @@ function drainFault({ tiles }: Analysis, { vehicle, battery, log }: Session): Pr
     seconds += tiles.iCov[k];
     const meanA = (outAh * 3600) / seconds;
     if (outAh < mostAh || meanA < LEAST_A || volts < STILL_CHARGED_V) continue;
-    const hint = current.unit === 'A' ? ` Taken as mA, it would be ${short(meanA)} mA.` : '';
+    const hint = current.unit === 'A' ? ` Read as mA, it would be ${short(meanA)} mA.` : '';
     const held =
       battery.capacityAh === undefined
         ? 'any starter battery holds'
@@ -97,7 +97,7 @@ function tinyFault({ tiles }: Analysis, { vehicle, log }: Session): Problem | un
   }
   const [low, high] = PEAK_MA;
   if (engineS < ENGINE_S || smallS < 0.5 * knownS || peakMa < low || peakMa > high) return undefined;
-  const message = `an engine ran, and the largest current of the log is ${short(peakMa)} mA. Taken as A, it would be ${short(peakMa)} A.`;
+  const message = `an engine ran, and the largest current of the log is ${short(peakMa)} mA. Read as A, it would be ${short(peakMa)} A.`;
   return problem(current, 'current', message);
 }
 
@@ -116,7 +116,7 @@ function heatFault({ tiles }: Analysis, { log }: Session): Problem | undefined {
   }
   if (knownS === 0 || hotS < 0.5 * knownS) return undefined;
   const asF = short(((lowest - 32) * 5) / 9);
-  const message = `the battery would have been above ${HOTTEST_MEDIAN_C} °C for most of the log. Taken as °F, the lowest would be ${asF} °C instead of ${short(lowest)} °C.`;
+  const message = `the battery would have been above ${HOTTEST_MEDIAN_C} °C for most of the log. Read as °F, the lowest would be ${asF} °C instead of ${short(lowest)} °C.`;
   return problem(temperature, 'temperature', message);
 }
 

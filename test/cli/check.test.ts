@@ -136,7 +136,7 @@ describe('check of a session in a language of the shop', () => {
     const { code, err } = await checked(await french('frisian', 'fy'), '--out', out);
     expect(code).toBe(1);
     expect(err).toContain('frisian: session.yaml:2:87 session.language: Found "fy".');
-    expect(err).toContain('Taken: de, en or fr.');
+    expect(err).toContain('Expected: de, en or fr.');
     expect(err).not.toContain('--out');
   });
 
@@ -145,7 +145,7 @@ describe('check of a session in a language of the shop', () => {
     const { code, out: told, err } = await checked(await french('alone'), '--out', out);
     expect(code).toBe(1);
     expect(told).toContain('1620 rows, 0 not readable');
-    expect(err).toContain('session.language: Found "fr". Taken: de or en.');
+    expect(err).toContain('session.language: Found "fr". Expected: de or en.');
     expect(err).toContain(`${out} has none; --out names another archive.`);
   });
 

@@ -72,7 +72,7 @@ describe('standstill compare', () => {
   });
 
   it.each([
-    ['no-such', /no-such: there is no such session in .*Taken: /],
+    ['no-such', /no-such: there is no such session in .*Expected: /],
     ['../van', /there is no such session/],
   ])('names what it cannot find: %s', async (name, message) => {
     const { code, err } = await call(name, 'van-repaired');

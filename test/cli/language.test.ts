@@ -192,7 +192,7 @@ describe('which language', () => {
     expect(page(out)).toBe('de');
     writeFileSync(file, manifest.replace('session:\n', 'session:\n  language: fr\n'));
     expect(await build()).toMatchObject({ code: 1 });
-    expect((await build()).err).toContain('session.language: Found "fr". Taken: de or en.');
+    expect((await build()).err).toContain('session.language: Found "fr". Expected: de or en.');
     expect((await call('check', folders[1])).err).toContain('session.language: Found "fr".');
     writeFileSync(file, manifest);
   });

@@ -39,7 +39,7 @@ describe('session.yaml', () => {
 
   it('no time zone', async () => {
     expect(await said(VAN_MANIFEST.replace(', timezone: Europe/Dublin', ''))).toContain(
-      'session.timezone: Missing. Taken: the IANA name of the zone that the logger’s clock is set to, such as Europe/Dublin.',
+      'session.timezone: Missing. Expected: the IANA name of the zone that the logger’s clock is set to, such as Europe/Dublin.',
     );
   });
 });

@@ -55,7 +55,7 @@ describe('day and month', () => {
   it('the wrong way round: says that the rows join in the other order', async () => {
     const { code, err } = await checked({ write: 'dayFirst', format: 'MM/DD/YYYY HH:mm:ss' });
     expect(err).toMatch(
-      /time\.format: As "MM\/DD\/YYYY HH:mm:ss" the log lacks 59 days; .* join without a hole\. Say "DD\/MM\/YYYY HH:mm:ss"/,
+      /time\.format: As "MM\/DD\/YYYY HH:mm:ss" the log lacks 59 days; .* join without a gap\. Say "DD\/MM\/YYYY HH:mm:ss"/,
     );
     expect(code).toBe(1);
   });

@@ -66,18 +66,18 @@ describe('readings that the system cannot have', () => {
     [
       '12.6 V read as mV',
       { manifest: voltsAsMilli },
-      /voltage\.unit: "U": the voltage is never above 0\.0143 V.* Taken as V, the highest would be 14\.3 V/,
+      /voltage\.unit: "U": the voltage is never above 0\.0143 V.* Read as V, the highest would be 14\.3 V/,
     ],
     [
       '12600 mV read as V',
       { timesV: 1000 },
-      /voltage\.unit: All readings of "U" are out of .* near 12620 V.* Taken as mV/,
+      /voltage\.unit: All readings of "U" are out of .* near 12620 V.* Read as mV/,
     ],
-    ['22 mA read as A', { timesA: 1000 }, /current\.unit: "I": the vehicle would have drawn .* Taken as mA/],
+    ['22 mA read as A', { timesA: 1000 }, /current\.unit: "I": the vehicle would have drawn .* Read as mA/],
     [
       '210 A read as mA',
       { manifest: inMilli },
-      /current\.unit: "I": an engine ran, .* 210 mA\. Taken as A, it would be 210 A/,
+      /current\.unit: "I": an engine ran, .* 210 mA\. Read as A, it would be 210 A/,
     ],
   ])('%s', async (_, slip, message) => {
     const { code, err } = await checked(slip);

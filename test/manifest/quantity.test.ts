@@ -48,9 +48,9 @@ describe('parseQuantity', () => {
   });
 
   const bad: [string, Dimension, string | RegExp][] = [
-    ['50', 'current', 'Found "50" without a unit. Taken: a current in A, mA or µA, such as "50 mA".'],
-    ['50 V', 'current', 'Found a voltage (V). Taken: a current in A, mA or µA, such as "50 mA".'],
-    ['70 A', 'charge', 'Found a current (A). Taken: a charge in Ah or mAh, such as "70 Ah".'],
+    ['50', 'current', 'Found "50" without a unit. Expected: a current in A, mA or µA, such as "50 mA".'],
+    ['50 V', 'current', 'Found a voltage (V). Expected: a current in A, mA or µA, such as "50 mA".'],
+    ['70 A', 'charge', 'Found a current (A). Expected: a charge in Ah or mAh, such as "70 Ah".'],
     ['50 ma', 'current', 'Unknown unit "ma". Did you mean mA?'],
     ['45 mim', 'duration', 'Did you mean min?'],
     ['1,234 km', 'distance', '"1,234 km" can be read in two ways. Write "1234 km" or "1.2340 km".'],
@@ -74,7 +74,7 @@ describe('parseQuantity', () => {
 
   it('says what is taken where something other than text was found', () => {
     expect(quantityFault(50, 'current')).toBe(
-      'Found 50 without a unit. Taken: a current in A, mA or µA, such as "50 mA".',
+      'Found 50 without a unit. Expected: a current in A, mA or µA, such as "50 mA".',
     );
     expect(quantityFault([1], 'current')).toContain('Found a list of 1.');
   });

@@ -20,7 +20,7 @@ const value = (description: string) =>
   z
     .object({
       value: numberOrNull('In the unit of the measure; null where the report has none'),
-      uncertainty: amountOrNull('Expanded uncertainty (k = 2); null where it is not known'),
+      uncertainty: amountOrNull('Expanded uncertainty (about 95 %); null where it is not known'),
     })
     .describe(description);
 
@@ -36,7 +36,7 @@ const Measure = z
     before: value('Of the earlier session'),
     after: value('Of the later session'),
     difference: numberOrNull('After less before; null where either is not known'),
-    difference_uncertainty: amountOrNull('Expanded uncertainty of the difference (k = 2)'),
+    difference_uncertainty: amountOrNull('Expanded uncertainty of the difference (about 95 %)'),
     verdict: word(
       VERDICTS,
       'cured: it was a fault before, is none after, and the difference exceeds its uncertainty; not-shown: that is not shown',

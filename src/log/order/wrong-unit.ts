@@ -63,7 +63,7 @@ function problemOf({ range, rows, out, kept }: Count, session: Session): Problem
   if (hint === undefined && (range.value !== 0 || out < NEARLY_ALL * rows)) return [];
   const share = out === rows ? 'All' : `${Math.floor((100 * out) / rows)} % of the`;
   const ask =
-    hint === undefined ? 'Is it the right column, in the right unit?' : `Taken as ${hint}, they would be plausible.`;
+    hint === undefined ? 'Is it the right column, in the right unit?' : `Read as ${hint}, they would be plausible.`;
   const message = `${share} readings of "${plainText(range.name)}" are out of what can be: near ${Number(middle.toPrecision(4))} ${range.unit}, read as ${ref.unit}. ${ask}`;
   return [{ file: 'session.yaml', line: ref.at?.line, column: ref.at?.column, path: `log.${key}.unit`, message }];
 }

@@ -136,10 +136,10 @@ function nothingThere(wanted: readonly WantedColumn[], header: { cells: readonly
     return {
       file: header.file,
       path: 'log.files',
-      message: `${what} Taken: text, gz of it, and Parquet, as the logger’s software exports them.`,
+      message: `${what} Expected: text, gz of it, and Parquet, as the logger’s software exports them.`,
     };
   }
-  const message = `None of the columns of the manifest is in this log (${names.join(', ')}). It has ${columnList(header.cells)}. Taken: text with a row of names, text without one where the manifest numbers the columns, gz of either, and Parquet.`;
+  const message = `None of the columns of the manifest is in this log (${names.join(', ')}). It has ${columnList(header.cells)}. Expected: text with a row of names, text without one where the manifest numbers the columns, gz of either, and Parquet.`;
   return { file: header.file, path: 'log.columns', message };
 }
 

@@ -55,17 +55,17 @@ export async function readSample(path: string, name: string, io: LogIo): Promise
     throw new UserError([{ file: name, message }]);
   };
   const file = await io.open(path).catch((error: Error & { readonly code?: string }) => {
-    return refuse(`The sample cannot be opened (${error.code ?? error.message}). Taken: a text log of this logger.`);
+    return refuse(`The sample cannot be opened (${error.code ?? error.message}). Expected: a text log of this logger.`);
   });
   try {
     const source = await openSource(io, file, name);
     const text = textOf(source.head, source.encoding);
-    if (text.startsWith(PARQUET_MAGIC)) refuse('A sample is taken as text (.csv, .tsv, .txt, or .gz of these).');
+    if (text.startsWith(PARQUET_MAGIC)) refuse('A sample must be text (.csv, .tsv, .txt, or .gz of these).');
     const lines = text.split('\n');
     if (!source.headIsAll) lines.pop();
     const bytesPerChar = source.encoding.startsWith('utf-16') ? 2 : 1;
     const rows = findRows(lines.map((line) => line.replace(/\r$/, '').replace(/^\uFEFF/, '')));
-    if (!rows) return refuse('No rows of numbers were found in it. Taken: a text log of this logger.');
+    if (!rows) return refuse('No rows of numbers were found in it. Expected: a text log of this logger.');
     const rowBytes = mean(rows.at.map((at) => (lines[at].length + 1) * bytesPerChar));
     return describe(rows, rowBytes);
   } finally {

@@ -32,7 +32,7 @@ export function refuseOrder(session: Session, said: LogAccount, other: LogAccoun
   const now = typeof format === 'object' ? plainText(format.pattern) : '';
   const days = (seconds: number) => `${Math.round(seconds / 86_400)} days`;
   const what = joins
-    ? `the log lacks ${days(lackS)}; with day and month the other way round its rows join${otherLackS > 0 ? ` but for ${days(otherLackS)}` : ' without a hole'}`
+    ? `the log lacks ${days(lackS)}; with day and month the other way round its rows join${otherLackS > 0 ? ` but for ${days(otherLackS)}` : ' without a gap'}`
     : `${said.rowsRejected} of ${said.rows} rows have no such date; with day and month the other way round ${other.rowsRejected === 0 ? 'all of them' : `all but ${other.rowsRejected}`} can be read`;
   const message = `As "${now}" ${what}. Say "${plainText(pattern)}".`;
   throw new UserError([

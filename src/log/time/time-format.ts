@@ -27,7 +27,7 @@ export interface TimeCells {
 
 const PLACE = { file: 'session.yaml', path: 'log.columns.time.format' };
 const TAKEN =
-  'Taken: iso, epoch-s, epoch-ms, epoch-us, elapsed-s, elapsed-ms, or a pattern such as "DD.MM.YYYY HH:mm:ss"';
+  'Expected: iso, epoch-s, epoch-ms, epoch-us, elapsed-s, elapsed-ms, or a pattern such as "DD.MM.YYYY HH:mm:ss"';
 
 /** Throws UserError with the question where the form is not certain, or where the manifest's form reads none of the cells. */
 export function timeForm(session: Session, cells: TimeCells): TimeForm {
@@ -71,7 +71,7 @@ function patternForm(session: Session, pattern: string, twoColumns: boolean, how
     if (!(error instanceof RangeError)) throw error;
     throw refusal(
       session,
-      `"${plainText(pattern)}" is not a pattern for times (${plainText(error.message)}). It needs a year, month, day, hour and minute, each once. Taken: ${TOKEN_NAMES}; put other letters in [ ].`,
+      `"${plainText(pattern)}" is not a pattern for times (${plainText(error.message)}). It needs a year, month, day, hour and minute, each once. Expected: ${TOKEN_NAMES}; put other letters in [ ].`,
     );
   }
 }

@@ -12,7 +12,7 @@ const Measured = z
   .object({
     value: number('The value, in the unit beside it'),
     unit: text(`Unit of value and uncertainty: ${UNIT}`),
-    uncertainty: amountOrNull('Expanded uncertainty (k = 2, about 95 %); null where it cannot be given'),
+    uncertainty: amountOrNull('Expanded uncertainty (about 95 %); null where it cannot be given'),
     coverage: number('Coverage factor k of the uncertainty: 2, or less where known bounds make up most of it'),
   })
   .describe('What was measured');

@@ -51,7 +51,7 @@ export const LogPart = z
     covered_s: amount('Time from start to end for which there are samples, s'),
     missing_s: amount('The rest of that time, s'),
     median_step_s: amount('Median time from sample to sample, s'),
-    faults: z.array(Fault).describe('Everything that is wrong with the rows; nothing is mended in silence'),
+    faults: z.array(Fault).describe('Everything that is wrong with the rows; nothing is corrected in silence'),
     understood: z
       .array(
         z

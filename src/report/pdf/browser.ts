@@ -43,7 +43,7 @@ export class NoBrowser extends UserError {
   readonly command: string;
 
   constructor(tried: readonly string[], command: string) {
-    super(`no browser to print the PDF with. Tried: ${tried.join('; ')}. To mend it: ${command}`);
+    super(`no browser to print the PDF with. Tried: ${tried.join('; ')}. To put it right: ${command}`);
     this.name = 'NoBrowser';
     this.tried = tried;
     this.command = command;

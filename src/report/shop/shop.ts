@@ -38,7 +38,7 @@ const SHOP = group(
     address: list(text('A line of the address'), 6, 'Address and contact, line by line').optional(),
     logo: text('SVG or PNG beside this file', 200, (value) => pathFault(value, false)).optional(),
     accent: text('A colour such as #17527f', 7, (value) =>
-      parseColour(value) ? undefined : `Found ${shown(value)}. Taken: a colour such as "#17527f", in quotes.`,
+      parseColour(value) ? undefined : `Found ${shown(value)}. Expected: a colour such as "#17527f", in quotes.`,
     ).optional(),
     page: choice(['a4', 'letter'], 'Paper of the PDF').optional(),
     language: text('Language of the pages, such as en or de', 20).optional(),
@@ -113,7 +113,7 @@ function readLogo(where: string, path: string, files: Files, tell: TellHere): st
   const full = below(where, found.path);
   const size = files.stat(full)?.bytes ?? 0;
   if (size > MAX_LOGO_BYTES) {
-    tell(`The logo has ${Math.ceil(size / 1024)} KiB. Taken: up to ${MAX_LOGO_BYTES / 1024} KiB.`);
+    tell(`The logo has ${Math.ceil(size / 1024)} KiB. Expected: up to ${MAX_LOGO_BYTES / 1024} KiB.`);
     return null;
   }
   const bytes = files.readFile(full);

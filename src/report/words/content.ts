@@ -98,7 +98,7 @@ function localeOf(tag: string, language: string): string {
   try {
     return Intl.getCanonicalLocales(tag)[0] ?? language;
   } catch {
-    const message = `Found "${tag}". Taken: a tag such as en-GB.`;
+    const message = `Found "${tag}". Expected: a tag such as en-GB.`;
     throw new UserError([{ file: `content/${language}/${LABELS}`, path: 'locale', message }]);
   }
 }

@@ -10,7 +10,7 @@ const DEFAULT_LANGUAGE = 'en';
 export function languageFault(language: string, there: readonly string[]): string | undefined {
   if (there.includes(language)) return undefined;
   const near = nearest(language, there);
-  return `Found ${shown(language)}.${near ? ` Did you mean ${near}?` : ''} Taken: ${orList(there)}.`;
+  return `Found ${shown(language)}.${near ? ` Did you mean ${near}?` : ''} Expected: ${orList(there)}.`;
 }
 
 export interface Wishes {

@@ -182,9 +182,9 @@ describe('the language of a report', () => {
 
   it('must be one that there are words in', () => {
     expect(languageFault('de', languagesThere())).toBeUndefined();
-    expect(languageFault('dee', languagesThere())).toBe('Found "dee". Did you mean de? Taken: de or en.');
+    expect(languageFault('dee', languagesThere())).toBe('Found "dee". Did you mean de? Expected: de or en.');
     expect(() => choose({ session: { ...session, language: 'fr' } })).toThrow(
-      'session.yaml:9:13 session.language: Found "fr". Taken: de or en.',
+      'session.yaml:9:13 session.language: Found "fr". Expected: de or en.',
     );
     expect(() => choose({ asked: 'fr' })).toThrow('--language: Found "fr".');
   });
