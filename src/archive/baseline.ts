@@ -121,10 +121,13 @@ async function soundBaseline(
   };
   const read = await readReport(id);
   if (read === null)
-    return refuse(`There is no session "${id}" in ${name}. Expected: the id of a healthy session; build that one first.`);
+    return refuse(
+      `There is no session "${id}" in ${name}. Expected: the id of a healthy session; build that one first.`,
+    );
   if ('message' in read) return refuse(`The report of session "${id}" cannot be used: ${read.message}`);
   const { vehicle, limits_from } = read.report.session;
-  if (limits_from) refuse(`"${id}" takes its own limits from another session. Expected: one that was judged by itself.`);
+  if (limits_from)
+    refuse(`"${id}" takes its own limits from another session. Expected: one that was judged by itself.`);
   if (vehicle.system_voltage_v !== session.vehicle.systemV || vehicle.powertrain !== session.vehicle.powertrain)
     refuse(
       `"${id}" is of another kind of vehicle (${vehicle.powertrain}, ${vehicle.system_voltage_v} V). Expected: a healthy session of the same model.`,

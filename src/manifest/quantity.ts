@@ -87,7 +87,8 @@ export function parseAccuracy(text: string, dimension: 'voltage' | 'current' | '
   for (const term of tidy(text).replace(/^± ?/, '').split('+')) {
     const { number, unit } = splitPair(term.trim(), dimension, accuracyTaken(dimension));
     const part = unit === '%' ? 'relative' : 'absolute';
-    if (seen.has(part) || number < 0) throw new UserError(`Found ${shown(text)}. Expected: ${accuracyTaken(dimension)}.`);
+    if (seen.has(part) || number < 0)
+      throw new UserError(`Found ${shown(text)}. Expected: ${accuracyTaken(dimension)}.`);
     seen.add(part);
     accuracy[part] = part === 'relative' ? number / 100 : scaled(number, unit, dimension, accuracyTaken(dimension));
   }

@@ -85,7 +85,9 @@ const photo = z
         'A photo',
       ),
     ],
-    { error: ({ input }) => `Found ${shown(input)}. Expected: the path of a photo, or a group with file, at and text.` },
+    {
+      error: ({ input }) => `Found ${shown(input)}. Expected: the path of a photo, or a group with file, at and text.`,
+    },
   )
   .describe('A photo');
 

@@ -57,7 +57,8 @@ export function readTree(text: string, file: string): Tree {
     if (node === null || (isScalar(node) && node.value === null)) return undefined;
     places.set(pathKey(path), placeAt(node.range?.[0] ?? 0));
     if (isAlias(node)) return refuse(node, path, 'Aliases (*name) are not supported here: write the value out.');
-    if (node.tag !== undefined) return refuse(node, path, 'Tags (!name) are not supported here: write the plain value.');
+    if (node.tag !== undefined)
+      return refuse(node, path, 'Tags (!name) are not supported here: write the plain value.');
     if (path.length > MAX_DEPTH) return refuse(node, path, 'Nested too deep for a manifest.');
     if (isSeq(node)) return node.items.map((item, index) => walk(item as Node | null, [...path, index]));
     if (isMap(node)) return walkMap(node.items as readonly MapItem[], path);

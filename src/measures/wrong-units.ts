@@ -47,8 +47,7 @@ function voltageFault({ tiles }: Analysis, { vehicle, log }: Session): Problem |
   for (let k = 0; k < tiles.n; k++) if (tiles.vMax[k] > highest) highest = tiles.vMax[k];
   if (highest > NEVER_ABOVE_V * perTwelveVolt(vehicle.systemV) || highest === Number.NEGATIVE_INFINITY)
     return undefined;
-  const wouldBe = (unit: string, times: number) =>
-    `Read as ${unit}, the highest would be ${short(highest * times)} V.`;
+  const wouldBe = (unit: string, times: number) => `Read as ${unit}, the highest would be ${short(highest * times)} V.`;
   const hint = voltage.unit === 'mV' ? wouldBe('V', 1000) : 'Is it the battery’s column?';
   const message = `the voltage is never above ${short(highest)} V, which no ${vehicle.systemV} V battery has. ${hint}`;
   return problem(voltage, 'voltage', message);

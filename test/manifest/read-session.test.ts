@@ -321,7 +321,14 @@ describe('one mistake gives one problem with its place', () => {
       'log.columns.voltage.accuracy',
       'Found a current (mA)',
     ],
-    ['battery_a, unit: A', 'battery_a, unit: Amp', 32, 42, 'log.columns.current.unit', 'Found "Amp". Expected: A or mA.'],
+    [
+      'battery_a, unit: A',
+      'battery_a, unit: Amp',
+      32,
+      42,
+      'log.columns.current.unit',
+      'Found "Amp". Expected: A or mA.',
+    ],
     ['positive: charging, ', '', 32, 5, 'log.columns.current.positive', 'Missing. Expected: charging or discharging.'],
     [
       'name: battery_a',
