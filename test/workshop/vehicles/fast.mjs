@@ -51,7 +51,7 @@ export default {
   },
   // Ten rows a second, five starts of a small engine on a frosty morning; each is there, with its length.
   'five-starts-10hz': () => {
-    const v = plain(504, 0.1, { climate: { meanC: -3, swingC: 1 }, charge: 0.8, milliohm: 5 });
+    const v = plain(504, 0.1, { climate: { meanC: -3, swingC: 1 }, charge: 0.8 });
     v.park(0.2, { stair: [] });
     repeat(5, (k) => v.trip(5, { crank: { seconds: 0.7 + 0.3 * k }, loadA: 22 }).park(0.12));
     return {

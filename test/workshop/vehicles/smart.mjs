@@ -123,7 +123,7 @@ export default {
   ),
   // Stop and go with the engine stopped at lights: 12.2 V and 22 A out for up to a minute, then a short crank; one drive each.
   'stop-start': make(
-    { seed: 209, milliohm: 4.5 },
+    { seed: 209, milliohm: 4 },
     (v) =>
       repeat(2, () =>
         v
