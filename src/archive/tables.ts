@@ -1,8 +1,10 @@
 /**
  * An archive as Parquet: `tables/TABLE/year=YYYY/part-N.parquet`, the year being that in which the session's log begins,
- * UTC. Names, units and times are those of `report.json`; every row carries `session_id`. Columns may be added by later
+ * UTC, and stands in the folder's name alone, as engines ask. Names, units and times are those of `report.json`; every row
+ * carries `session_id`. Columns may be added by later
  * versions; a column that stands here keeps its name, type and meaning.
  */
+import type { SchemaElement } from 'hyparquet';
 import { parquetWriteBuffer } from 'hyparquet-writer';
 import { replaceFolder } from '../base/disk/replace-folder.ts';
 import { refuseLinks } from './no-links.ts';
@@ -21,6 +23,8 @@ interface Table {
 
 /** Rows of one file; engines read files side by side, and do best with few that are not small. */
 const PART_ROWS = 500_000;
+/** Rows of one group: what an engine reads, or by its statistics leaves out, at once. */
+const GROUP_ROWS = 100_000;
 
 const at = (iso: string) => new Date(iso);
 
@@ -182,12 +186,29 @@ export async function writeTables(outDir: string): Promise<{ readonly folder: st
   return { folder: await replaceFolder(outDir, 'tables', files), archive };
 }
 
+/** Types as every reader knows them; times are instants, which some readers take as local ones where no logical type says so. */
+const ELEMENTS: Readonly<Record<Type, Omit<SchemaElement, 'name'>>> = {
+  STRING: { type: 'BYTE_ARRAY', converted_type: 'UTF8', logical_type: { type: 'STRING' } },
+  DOUBLE: { type: 'DOUBLE' },
+  INT32: { type: 'INT32' },
+  BOOLEAN: { type: 'BOOLEAN' },
+  TIMESTAMP: {
+    type: 'INT64',
+    converted_type: 'TIMESTAMP_MILLIS',
+    logical_type: { type: 'TIMESTAMP', isAdjustedToUTC: true, unit: 'MILLIS' },
+  },
+};
+
 function parquet({ columns }: Table, rows: readonly Row[]): Uint8Array {
-  const columnData = Object.entries({ session_id: 'STRING' as Type, ...columns }).map(([name, type]) => ({
-    name,
-    type,
-    nullable: name !== 'session_id',
-    data: rows.map((row) => row[name]),
-  }));
-  return new Uint8Array(parquetWriteBuffer({ columnData, createdBy: 'standstill' }));
+  const typed = Object.entries({ session_id: 'STRING' as Type, ...columns });
+  const schema: SchemaElement[] = [
+    { name: 'standstill', num_children: typed.length },
+    ...typed.map(([name, type]) => ({
+      name,
+      repetition_type: name === 'session_id' ? ('REQUIRED' as const) : ('OPTIONAL' as const),
+      ...ELEMENTS[type],
+    })),
+  ];
+  const columnData = typed.map(([name]) => ({ name, data: rows.map((row) => row[name]) }));
+  return new Uint8Array(parquetWriteBuffer({ columnData, schema, rowGroupSize: GROUP_ROWS, createdBy: 'standstill' }));
 }
