@@ -1,7 +1,7 @@
 /**
  * What wakes add to the draw of a parked vehicle. A wake longer than a vehicle may need to fall asleep is left out: that is
  * `held-awake`. The count of wakes in a log is a sample: where they keep a clock it is known to one wake, otherwise it varies
- * as chance events do.
+ * as chance events do, unless its nights are alike.
  */
 import type { Analysis, Measured, Wake } from '../../analysis/model.ts';
 import { combine } from '../../battery/uncertainty.ts';
@@ -11,6 +11,7 @@ import { measure } from '../measure.ts';
 import { standardU } from '../sensor.ts';
 import { total } from '../spans.ts';
 import { SLEEP_WITHIN } from '../stands.ts';
+import { nightsU } from './nights-alike.ts';
 import { type WakePattern, wakePatterns } from './patterns.ts';
 import { edgesU } from './wake-edges.ts';
 
@@ -44,7 +45,11 @@ export const wakeDraw = measure((analysis, session): WakeDraw | null => {
   const sleep = { value: share((draw) => draw.value), u: share((draw) => draw.u) };
   const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seenS;
   const edgesUA = (edgesU(analysis, session, isBrief) * 3600) / seenS;
-  const wakesU = combine((countU(analysis, session, isBrief) * 3600) / seenS, edgesUA);
+  const chargeUAh = Math.min(
+    countU(analysis, session, isBrief),
+    nightsU(analysis, isBrief) ?? Number.POSITIVE_INFINITY,
+  );
+  const wakesU = combine((chargeUAh * 3600) / seenS, edgesUA);
   const value = sleep.value + wakesA;
   const meanU = standardU({ value, u: sleep.u }, 'current', session);
   return {
