@@ -8,7 +8,7 @@ import { checkList, renderCheckList } from '../report/page/check-list.ts';
 import { contentPolicy } from '../report/page/explore.ts';
 import { styleOf } from '../report/page/page.ts';
 import { pageTemplate } from '../report/page/template.ts';
-import { headlines } from '../report/summary.ts';
+import { headlines, MARK_OF } from '../report/summary.ts';
 import type { Content } from '../report/words/content.ts';
 import { makeFormat } from '../report/words/format.ts';
 import type { Archive, StoredReport } from './stored-report.ts';
@@ -70,8 +70,8 @@ function tableRows(sessions: Archive['sessions'], vehicles: readonly Vehicle[], 
       date: makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown')).date(
         Date.parse(log.start) / 1000,
       ),
-      status: situation,
-      rank: STATUSES.indexOf(situation),
+      status: MARK_OF[situation],
+      rank: STATUSES.indexOf(MARK_OF[situation]),
       checks: found.map(({ check }) => check).join(' '),
       headline: titles.length > 0 ? titles : [report.summary.answer],
     };

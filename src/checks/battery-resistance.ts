@@ -62,6 +62,7 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'battery-resistance',
   about: 'vehicle',
+  largeCurrent: true,
   side: 'max',
   compared: [{ name: 'resistance', unit: 'Ω', better: 'lower', oneLimit: false, followed: true }],
   needs: ['current'],

@@ -1,7 +1,7 @@
 /**
  * Does charging reach its window? Newer vehicles lower the voltage on purpose, so a drive counts as not charged only
  * where nearly all of it stays below the window and clearly more charge left the battery than came back. It is a fault where that
- * holds for at least half of the driving time, and worth watching where for less. Also worth watching: no drive reached the
+ * holds for at least half of the driving time or for the last drive, and worth watching where for less. Also worth watching: no drive reached the
  * window although the battery was clearly not full, which is no time to lower the voltage; or all stayed below what any
  * vehicle lowers it to.
  */
@@ -81,7 +81,9 @@ export const check: Check<Facts> = {
       },
       evidence: [{ chart: 'charging', from: worst.start, to: worst.start + worst.seconds }],
     } as const;
-    if (lowS >= drivenS / 2) return { ...base, status: 'fault' };
+    // What counts is how it drives now: charging that failed at the end has not come back.
+    const failedLast = drives.at(-1)?.verdict === 'not-charged';
+    if (lowS >= drivenS / 2 || failedLast) return { ...base, status: 'fault' };
     if (lowS > 0) return { ...base, status: 'watch' };
     if (worst.verdict === 'untold') return { ...base, status: 'undecided', reason: 'low-without-current' };
     if (worst.verdict === 'open') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };

@@ -2,6 +2,7 @@
 import type { Analysis } from '../analysis/model.ts';
 import type { LimitKey, Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit, Unit } from '../measures/limit.ts';
+import type { Doubt } from './trust.ts';
 
 export type Status = 'fault' | 'watch' | 'clear' | 'undecided';
 
@@ -85,6 +86,12 @@ export interface Check<F extends AnyFacts = AnyFacts> {
   readonly causes?: readonly string[];
   /** The one check that it follows from by what was measured, whatever else is wrong; holds where that is a fault. `told`: faults and things to watch. */
   readonly cause?: (finding: Finding, told: ReadonlyMap<string, Finding>) => string | undefined;
+  /** What this finding leaves in doubt of other checks' all-clears, see `trust.ts`. */
+  readonly doubts?: (finding: Finding) => Doubt | null;
+  /** Looks at the starter's current alone, which a shifted zero hardly touches. */
+  readonly largeCurrent?: true;
+  /** True of a finding that somebody may be hurt by: it leads the first page, and its advice silences the others'. */
+  readonly danger?: (finding: Pick<Finding, 'status' | 'variant'>) => boolean;
   /** True where after this finding no other means what it says: all of them follow from it. */
   readonly voids?: (finding: Finding) => boolean;
   /** Its finding goes when what it hangs on goes: no repair has to show that it is gone. */

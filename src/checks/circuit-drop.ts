@@ -46,6 +46,7 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'circuit-drop',
   about: 'vehicle',
+  largeCurrent: true,
   side: 'max',
   needs: ['current', 'channels'],
   limits: [CABLE, GROUND],

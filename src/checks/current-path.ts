@@ -61,6 +61,8 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'current-path',
   about: 'log',
+  // What goes round the sensor is in no figure of current.
+  doubts: ({ status }) => (status === 'fault' ? 'current' : null),
   side: null,
   needs: ['current'],
   limits: [UNSEEN_SHARE],

@@ -29,6 +29,7 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'current-resolution',
   about: 'log',
+  doubts: ({ status }) => (status === 'fault' ? 'small-current' : null),
   side: 'max',
   needs: ['current'],
   limits: [FINE_ENOUGH],

@@ -51,6 +51,7 @@ type Facts = WhileOff | WhileAsleep;
 export const check: Check<Facts> = {
   id: 'current-zero',
   about: 'log',
+  doubts: ({ status }) => (status === 'fault' ? 'small-current' : null),
   side: null,
   needs: ['current'],
   limits: [],

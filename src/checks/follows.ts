@@ -22,6 +22,7 @@ export function withCauses(findings: readonly Finding[], checks: readonly Check[
   return findings.map((finding) => {
     const { follows, ...rest } = finding;
     if (finding.status === 'undecided' && voiding !== undefined) return { ...rest, follows: voiding };
+    // A doubt keeps what it comes from.
     if (!told.has(finding.check)) return finding;
     const causes = (known.get(finding.check)?.causes ?? []).filter((id) => isFault(told, id));
     const cause = under.get(finding.check) ?? causes.find((id) => !under.get(id)) ?? causes[0];

@@ -51,6 +51,7 @@ type Facts = NeverCold | Cold;
 export const check: Check<Facts> = {
   id: 'freeze-risk',
   about: 'vehicle',
+  danger: ({ status, variant }) => status === 'fault' || variant === 'in-doubt',
   side: 'min',
   needs: ['temperature'],
   limits: [FREEZING],

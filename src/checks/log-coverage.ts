@@ -35,6 +35,9 @@ const DOUBTFUL: readonly FaultKind[] = [
   'impossible-time',
 ];
 
+/** With more than this missing, what was seen may be the wrong part of it; share of the time. Common practice, no source. */
+const MOSTLY_MISSING = 0.5;
+
 type Facts = {
   readonly lengthS: number;
   readonly missingS: number;
@@ -57,6 +60,8 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'log-coverage',
   about: 'log',
+  // Where most of the time is missing, what is left may be the wrong part of it.
+  doubts: ({ status, measured }) => (status === 'fault' && (measured?.value ?? 1) > MOSTLY_MISSING ? 'all' : null),
   side: 'max',
   // Held against another system's limits hardly anything has an answer.
   voids: ({ variant }) => variant === 'other-system',

@@ -4,6 +4,7 @@
  */
 import { restNeededS } from '../battery/rest-voltage.ts';
 import { decide } from '../battery/uncertainty.ts';
+import { batteryState } from '../measures/battery-state.ts';
 import { limitOf } from '../measures/limit.ts';
 import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
 import { accuracyStated } from '../measures/sensor.ts';
@@ -21,6 +22,8 @@ type Facts = {
   readonly temperatureC: number | null;
   readonly highestCharge: number;
   readonly highestT: number;
+  readonly lostShare: number;
+  readonly takenShare: number;
   readonly accuracyStated: boolean;
   readonly twoBatteries: boolean;
 };
@@ -28,6 +31,8 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'resting-charge',
   about: 'vehicle',
+  // A battery that does not keep what it is given may not stand for as long as its charge would let it.
+  doubts: ({ status, variant }) => (status === 'fault' && variant ? ['stand-time', 'crank-voltage'] : null),
   side: 'min',
   causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
   compared: [{ name: 'rest-voltage', unit: 'V', better: 'higher', oneLimit: true, followed: true }],
@@ -43,6 +48,7 @@ export const check: Check<Facts> = {
     if (!latest) return { status: 'undecided', limit, facts: needed, reason };
 
     const { value, U, rest } = latest;
+    const battery = batteryState(analysis, session);
     const highest = mostBy(charges, (charge) => charge.value) ?? latest;
     const base = {
       measured: { value, unit: '1', uncertainty: U },
@@ -58,6 +64,8 @@ export const check: Check<Facts> = {
         temperatureC: rest.temperatureC,
         highestCharge: highest.value,
         highestT: highest.rest.at,
+        lostShare: battery.lostShare,
+        takenShare: battery.takenShare,
         accuracyStated: accuracyStated('voltage', session),
         twoBatteries: session.vehicle.systemV === 24,
       },
@@ -70,7 +78,7 @@ export const check: Check<Facts> = {
       ],
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
-    if (decision === 'beyond') return { ...base, status: 'fault' };
+    if (decision === 'beyond') return { ...base, status: 'fault', variant: battery.state ?? undefined };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     const fell = highest.value - value > highest.U + U;
     return { ...base, status: fell ? 'watch' : 'clear' };

@@ -4,13 +4,12 @@ import type { Session } from '../manifest/session.ts';
 import type { Answer, Check, Finding } from './check.ts';
 import { withCauses } from './follows.ts';
 import { CHECKS } from './registry.ts';
+import { withDoubts } from './trust.ts';
 
 /** Every check's finding, in the order given. A check without its column, or that throws, is `undecided`. */
 export function runChecks(analysis: Analysis, session: Session, checks: readonly Check[] = CHECKS): Finding[] {
-  return withCauses(
-    checks.map((check) => find(check, analysis, session)),
-    checks,
-  );
+  const found = checks.map((check) => find(check, analysis, session));
+  return withCauses(withDoubts(found, checks), checks);
 }
 
 function find(check: Check, analysis: Analysis, session: Session): Finding {
@@ -19,6 +18,8 @@ function find(check: Check, analysis: Analysis, session: Session): Finding {
 
 function ask(check: Check, analysis: Analysis, session: Session): Answer {
   const missing = check.needs.find((need) => !has(analysis, need));
+  // What nobody fitted was not measured: that is no question left open.
+  if (missing === 'channels' && session.log.channels.length === 0) return { status: 'undecided', reason: 'not-fitted' };
   if (missing) return { status: 'undecided', reason: `no-${missing}` };
   try {
     return check.answer(analysis, session);

@@ -79,6 +79,7 @@ function wordOne(finding: Finding, content: Content, format: Format): Worded {
         : null,
       limit: limit ? { value: six(limit.value), unit: limit.unit, source: limit.source } : null,
       reason,
+      variant: finding.variant ?? null,
       reason_key: finding.reason ?? null,
       evidence: (finding.evidence ?? []).map(({ chart, from, to }) => ({ chart, from: iso(from), to: iso(to) })),
       cautions: finding.status === 'clear' ? [] : [...finding.cautions],

@@ -9,9 +9,23 @@ import { part, readSections, render, type Section, toText } from './words/prose.
 const MOST = 3;
 const RANK: Readonly<Record<Status, number>> = { fault: 0, watch: 1, undecided: 2, clear: 3 };
 
-export type Situation = 'fault' | 'watch' | 'undecided' | 'clear';
+/**
+ * What the first page has to say: a fault, something to watch; a recording that has a fault itself; all in order, or in order as far as
+ * it was seen; or that nothing can be said.
+ */
+export type Situation = 'fault' | 'watch' | 'recording' | 'partly' | 'undecided' | 'clear';
 
-export type Ranked = Pick<ReportFinding, 'check' | 'status' | 'follows'>;
+/** The mark that stands beside it. */
+export const MARK_OF: Readonly<Record<Situation, Status>> = {
+  fault: 'fault',
+  watch: 'watch',
+  recording: 'watch',
+  partly: 'undecided',
+  undecided: 'undecided',
+  clear: 'clear',
+};
+
+export type Ranked = Pick<ReportFinding, 'check' | 'status' | 'follows'> & Partial<Pick<ReportFinding, 'variant'>>;
 
 export interface Headlines<F extends Ranked> {
   readonly situation: Situation;
@@ -25,17 +39,17 @@ export interface Headlines<F extends Ranked> {
 export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F> {
   const vehicle = findings.filter((finding) => !isOfLog(finding));
   const told = vehicle.filter((finding) => finding.status === 'fault' || finding.status === 'watch');
-  const unanswered = vehicle.some(isOpenCore);
-  const situation: Situation = told.some((finding) => finding.status === 'fault')
-    ? 'fault'
-    : unanswered
-      ? 'undecided'
-      : told.length > 0
-        ? 'watch'
-        : 'clear';
+  // No all-clear stands above a fault, whatever it is of.
+  const ofLog = findings.filter((finding) => isOfLog(finding) && finding.status === 'fault');
+  const situation = situationOf(vehicle, told, ofLog);
   const named = new Map(told.map((finding) => [finding.check, finding]));
   const follows = (finding: F) => finding.follows !== null && named.has(finding.follows);
-  const ranked = told.toSorted((a, b) => Number(follows(a)) - Number(follows(b)) || RANK[a.status] - RANK[b.status]);
+  const ranked = told.toSorted(
+    (a, b) =>
+      Number(isDanger(b)) - Number(isDanger(a)) ||
+      Number(follows(a)) - Number(follows(b)) ||
+      RANK[a.status] - RANK[b.status],
+  );
   if (situation === 'undecided') {
     const lacking = findings.filter(isOpenCore);
     // Where a fault of the log is why they have no answer, that is what there is to say.
@@ -43,8 +57,19 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
     const shown = [...new Set([...ranked, ...reasons])].slice(0, MOST);
     return { situation, findings: shown, causes: shown.filter((finding) => finding.status !== 'undecided') };
   }
-  const shown = ranked.slice(0, MOST);
+  const all = situation === 'recording' ? [...ofLog, ...ranked] : [...ranked, ...ofLog];
+  const shown = all.slice(0, MOST);
   return { situation, findings: shown, causes: shown.filter((finding) => !follows(finding)) };
+}
+
+function situationOf<F extends Ranked>(vehicle: readonly F[], told: readonly F[], ofLog: readonly F[]): Situation {
+  if (told.some((finding) => finding.status === 'fault')) return 'fault';
+  const core = vehicle.filter((finding) => checkOf(finding.check)?.core);
+  const open = core.filter((finding) => finding.status === 'undecided');
+  if (ofLog.length > 0) return open.length > 0 && open.length === core.length ? 'undecided' : 'recording';
+  if (told.some(isDanger)) return 'watch';
+  if (open.length > 0) return open.length === core.length ? 'undecided' : 'partly';
+  return told.length > 0 ? 'watch' : 'clear';
 }
 
 const isOfLog = ({ check }: Ranked) => checkOf(check)?.about === 'log';
@@ -53,25 +78,39 @@ const isOpenCore = ({ check, status }: Ranked) => status === 'undecided' && chec
 
 const isWhy = (one: Ranked, finding: Ranked) => one.check === finding.follows && one.status === 'fault';
 
+const isDanger = ({ check, status, variant }: Ranked) =>
+  checkOf(check)?.danger?.({ status, variant: variant ?? undefined }) === true;
+
 /** What the first page says. Each list has at most three entries, and none twice. */
 export function summarise(findings: readonly ReportFinding[], content: Content, format: Format): Report['summary'] {
   const { situation, findings: shown, causes } = headlines(findings);
   // One cause, one story: what follows from it is named in a few words.
   const follows = new Set(shown.filter((finding) => finding.status !== 'undecided' && !causes.includes(finding)));
   const prose = readSections('summary.md', content.text('summary.md'));
-  const lead = causes.filter((finding) => finding.status === situation);
-  const general = part(prose, situation);
-  const own = lead.map((finding) => part(prose, `${finding.status}: ${finding.check}`));
-  const say = (name: string): string[] => {
-    const lines = own.flatMap((section) => items(toText((part(section, name) ?? part(general, name))?.source ?? '')));
-    return [...new Set(lines.length > 0 ? lines : items(toText(part(general, name)?.source ?? '')))].slice(0, MOST);
+  const danger = causes.find(isDanger);
+  const weight: Status = situation === 'recording' ? 'fault' : MARK_OF[situation];
+  const lead = causes.filter((finding) => finding.status === weight || finding === danger);
+  const facts = {
+    seen: phrases(findings, 'clear', prose, content),
+    unseen: phrases(findings, 'undecided', prose, content),
   };
-  const open = findings.filter((finding) => finding.status === 'undecided' && !isOfLog(finding));
+  const general = part(prose, situation);
+  const own = lead.map((finding) => ownWords(prose, finding));
+  const lines = (section: Section | undefined, name: string) =>
+    items(toText(render('summary.md', part(section, name)?.source ?? '', facts, format)));
+  const say = (name: string): string[] => {
+    // Where somebody may be hurt, no other advice stands beside that which keeps them from it.
+    const from = danger && (name === 'until then' || name === 'suggest') ? [ownWords(prose, danger)] : own;
+    const said = from.flatMap((section) => lines(part(section, name) ? section : general, name));
+    return [...new Set(said.length > 0 ? said : lines(general, name))].slice(0, MOST);
+  };
+  const open = findings.filter((finding) => finding.status === 'undecided' && !isOfLog(finding) && isMeasured(finding));
   const weighty = open.filter(isOpenCore);
   const n = open.length - weighty.length;
   const others =
     n > 0 ? items(toText(render('summary.md', part(part(prose, 'open'), 'not yet')?.source ?? '', { n }, format))) : [];
-  const named = situation === 'undecided' ? [] : weighty.map((finding) => sentence(finding.title));
+  const named =
+    situation === 'undecided' || situation === 'partly' ? [] : weighty.map((finding) => sentence(finding.title));
   const notYet = [...say('not yet'), ...named, ...others];
   return {
     answer: say('answer')[0] ?? '',
@@ -84,6 +123,22 @@ export function summarise(findings: readonly ReportFinding[], content: Content, 
     until_then: say('until then'),
     not_yet: [...new Set(notYet)].slice(0, MOST),
   };
+}
+
+/** What nobody fitted a channel for is no question that was left open. */
+const isMeasured = ({ reason_key }: ReportFinding) => reason_key !== 'not-fitted';
+
+function ownWords(prose: Section, { status, check, variant }: ReportFinding): Section | undefined {
+  return part(prose, `${status}: ${check}: ${variant}`) ?? part(prose, `${status}: ${check}`);
+}
+
+/** What was seen to be in order, or not seen, in a few words each: "how it falls asleep, charging and starting". */
+function phrases(findings: readonly ReportFinding[], status: Status, prose: Section, content: Content): string {
+  const words = part(prose, 'questions');
+  const named = findings.flatMap((finding) =>
+    finding.status === status ? toText(part(words, finding.check)?.source ?? '') || [] : [],
+  );
+  return new Intl.ListFormat(content.locale, { type: 'conjunction' }).format(named);
 }
 
 /** What follows from a cause, in a few plain words; null where there are none, and where a doubt needs more than a few. */

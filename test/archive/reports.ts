@@ -51,6 +51,7 @@ export function withFinding(
       measured: known,
       limit,
       reason,
+      variant: null,
       reason_key: null,
       follows: null,
     };

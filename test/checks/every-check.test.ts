@@ -118,7 +118,7 @@ const content = loadContent('en');
 const prose = (file: string) => readSections(file, readFileSync(`content/en/${file}`, 'utf8'));
 const shared = prose('reasons.md');
 const cautions = prose('cautions.md').parts.map((section) => section.name);
-const RUNNER_REASONS = ['no-current', 'no-temperature', 'no-channels', 'check-failed'];
+const RUNNER_REASONS = ['no-current', 'no-temperature', 'no-channels', 'not-fitted', 'in-doubt', 'check-failed'];
 const STATUSES: readonly Status[] = ['fault', 'watch', 'clear', 'undecided'];
 
 /** A section's parts with those of its plain status below, as the report takes them. */
@@ -194,7 +194,8 @@ describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, chec
       const analysis = week();
       const has = { ...analysis.has, [need]: need === 'channels' ? [] : false };
       const [finding] = runChecks({ ...analysis, has }, session(), [check]);
-      expect(finding).toMatchObject({ status: 'undecided', reason: `no-${need}` });
+      const reason = need === 'channels' ? 'not-fitted' : `no-${need}`;
+      expect(finding).toMatchObject({ status: 'undecided', reason });
     }
   });
 

@@ -45,14 +45,22 @@ describe('what leads', () => {
     expect([situation, findings.map((one) => one.check)]).toEqual(['undecided', ['log-coverage']]);
     expect(headlines([...open, ranked('log-coverage', 'clear')]).findings).toHaveLength(3);
   });
-  it('is never a fault of the log alone', () => {
-    expect(headlines([...clearCore, ranked('log-coverage', 'fault')]).situation).toBe('clear');
+  it('is a fault of the log, and no all-clear, where the vehicle seems in order beside it', () => {
+    const { situation, findings } = headlines([...clearCore, ranked('log-coverage', 'fault')]);
+    expect([situation, findings.map((one) => one.check)]).toEqual(['recording', ['log-coverage']]);
+  });
+  it('is first what somebody may be hurt by', () => {
+    const { findings } = headlines([
+      ranked('parked-draw', 'fault'),
+      { ...ranked('freeze-risk', 'watch'), variant: 'in-doubt' },
+    ]);
+    expect(findings.map((one) => one.check)).toEqual(['freeze-risk', 'parked-draw']);
   });
 });
 
 describe('the situation', () => {
-  it('is undecided, and no all-clear, where a question that matters has no answer', () => {
-    expect(headlines([ranked('parked-draw', 'undecided'), ...clearCore.slice(1)]).situation).toBe('undecided');
+  it('is undecided, and no all-clear, where no question that matters has an answer; what was seen is told where some have', () => {
+    expect(headlines([ranked('parked-draw', 'undecided'), ...clearCore.slice(1)]).situation).toBe('partly');
     expect(headlines([ranked('parked-draw', 'undecided'), ranked('resting-charge', 'watch')]).situation).toBe(
       'undecided',
     );
@@ -105,6 +113,20 @@ describe('the first page', () => {
       "2\u00a0questions about your vehicle could not be answered from this log. The technician's pages say why.",
     );
   });
+  it('keeps what hurts from being charged or cranked, whatever else it would advise', () => {
+    const frozen = plain('freeze-risk', 'fault');
+    const { until_then, suggest } = sampleReport({ findings: [drawFault, frozen] }).summary;
+    expect(until_then).toEqual([
+      'Do not start, charge or jump-start the vehicle before the battery has been looked at. Keep it out of the frost if you can.',
+    ]);
+    expect(suggest).toEqual(['Let us warm the battery up, check it for damage and charge it.']);
+  });
+  it('says what was seen and what was not, where some of the main questions have an answer', () => {
+    const findings = [plain('parked-draw', 'clear'), plain('sleep-time', 'undecided', { reason: 'no-current' })];
+    expect(sampleReport({ findings }).summary.answer).toBe(
+      'Seen and in order: how much it uses while parked. Not seen in this recording: how it falls asleep.',
+    );
+  });
   it('accuses nothing where the log allows no answer', () => {
     const { summary } = sampleReport({ findings: [plain('parked-draw', 'undecided', { reason: 'no-current' })] });
     expect(summary.answer).toMatch(/does not let us say/);
@@ -113,12 +135,12 @@ describe('the first page', () => {
   it('has every part for every situation', () => {
     const content = loadContent('en');
     const prose = readSections('summary.md', content.text('summary.md'));
-    for (const situation of ['fault', 'watch', 'undecided', 'clear']) {
+    for (const situation of ['fault', 'watch', 'recording', 'partly', 'undecided', 'clear']) {
       for (const name of ['answer', 'means', 'suggest', 'until then']) {
         expect(toText(part(part(prose, situation), name)?.source ?? ''), `${situation}, ${name}`).not.toBe('');
       }
     }
-    for (const section of prose.parts.filter((one) => !['open', 'also'].includes(one.name))) {
+    for (const section of prose.parts.filter((one) => !['open', 'also', 'questions'].includes(one.name))) {
       expect(part(section, 'answer'), section.name).toBeDefined();
     }
   });

@@ -61,7 +61,7 @@ function faultsOf({ scenario = (sound) => sound, sensor, spoil, battery }: Fault
     CHECKS.filter((check) => ASKED.includes(check.id)),
   );
   const open = findings.filter(
-    ({ status, reason }) => status !== 'clear' && reason !== 'no-drop-channel' && reason !== 'no-channels',
+    ({ status, reason }) => status !== 'clear' && reason !== 'no-drop-channel' && reason !== 'not-fitted',
   );
   return Object.fromEntries(
     open.map(({ check, status, variant, reason }) => [check, [status, variant ?? reason].filter(Boolean).join(': ')]),

@@ -5,7 +5,7 @@ import type { DrawSvg } from '../../charts/drawing/draw.ts';
 import type { Unit } from '../../measures/limit.ts';
 import { contentPolicy } from '../../report/page/explore.ts';
 import { pageTemplate } from '../../report/page/template.ts';
-import { headlines } from '../../report/summary.ts';
+import { headlines, MARK_OF } from '../../report/summary.ts';
 import type { Content } from '../../report/words/content.ts';
 import { makeFormat } from '../../report/words/format.ts';
 import { pairName } from '../comparison/pairs.ts';
@@ -72,7 +72,7 @@ function sessionRow(report: StoredReport, content: Content) {
     date: format.date(Date.parse(log.start) / 1000),
     purpose: session.purpose,
     repairOrder: session.repair_order,
-    status: headlines(findings).situation,
+    status: MARK_OF[headlines(findings).situation],
     odometer: odometerKm === null ? '–' : `${format.number(odometerKm, 0)}\u00a0km`,
     values: FOLLOWED.map(({ name, unit }) => {
       const { value, uncertainty } = reading(name, report);

@@ -45,6 +45,7 @@ export const Finding = z
     measured: Measured.nullable().describe('What was measured; null where there is nothing to measure'),
     limit: Limit.nullable().describe('What it was held against; null where there is no one limit'),
     reason: textOrNull('Why it is undecided; null with every other answer'),
+    variant: since('0.2.0', textOrNull('Which of the stories of its status it is; null for the plain one'), null),
     reason_key: since('0.1.0', textOrNull("The reason's key, the same in every language"), null),
     evidence: z.array(Evidence).describe('Where the answer can be seen'),
     cautions: texts('Ids of the cautions that go with it'),

@@ -100,6 +100,8 @@ export function findingView(
   const see = [...new Set(elsewhere)].filter((figure) => figure.check !== finding.check);
   return {
     ...finding,
+    /** Nobody fitted what it measures with. */
+    notMeasured: finding.reason_key === 'not-fitted',
     ...valueAndLimit(finding, words),
     axis: isBrief(finding) ? null : axisOf(finding.check, charts),
     figures: own,

@@ -3,7 +3,7 @@ import { momentsOf } from '../../charts/drawing/moments.ts';
 import type { Photo } from '../../manifest/session.ts';
 import type { Unit } from '../../measures/limit.ts';
 import type { Report } from '../contract/report.ts';
-import { headlines } from '../summary.ts';
+import { headlines, MARK_OF } from '../summary.ts';
 import type { Content } from '../words/content.ts';
 import type { Format } from '../words/format.ts';
 import { readSections, STAGES, toHtml } from '../words/prose.ts';
@@ -24,13 +24,14 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
     report,
     language: report.language,
     title: `${report.session.title} — ${report.session.vehicle.description}`,
-    situation,
+    situation: MARK_OF[situation],
     facts: facts(report, words),
     lead,
     span: `${format.date(epoch(report.log.start))} – ${format.date(epoch(report.log.end))}`,
     ranked: views,
     open: views.filter((view) => !isBrief(view)),
-    undecided: views.filter((view) => isBrief(view) && view.status === 'undecided'),
+    undecided: views.filter((view) => isBrief(view) && view.status === 'undecided' && !view.notMeasured),
+    unmeasured: views.filter((view) => view.notMeasured),
     clear: views.filter((view) => view.status === 'clear'),
     // On paper the first table holds what is open; where nothing is, it holds all.
     others: views.every((view) => view.status === 'clear') ? 0 : views.filter((view) => view.status === 'clear').length,

@@ -92,3 +92,24 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
 
   return { ...measures, ...durations, ...makeMoments(locale, zone, unknown), number, count, quantity, limit, bytes };
 }
+
+/** As people say it: values rounded to their uncertainty, without it; times in hours and minutes. */
+export function spoken(format: Format): Format {
+  const rounded = (write: (value: Maybe, uncertainty?: Maybe) => string) => (value: Maybe, uncertainty?: Maybe) =>
+    write(value, uncertainty).split(`${NBSP}±`)[0] ?? '';
+  const { A, mA, V, Ah, mohm, percent, temp, days } = format;
+  return {
+    ...format,
+    A: rounded(A),
+    mA: rounded(mA),
+    V: rounded(V),
+    Ah: rounded(Ah),
+    mohm: rounded(mohm),
+    percent: rounded(percent),
+    temp: rounded(temp),
+    days: rounded(days),
+    duration: (seconds) => format.duration(seconds),
+    quantity: (value, unit, uncertainty) =>
+      unit === 's' ? format.duration(value) : (format.quantity(value, unit, uncertainty).split(`${NBSP}±`)[0] ?? ''),
+  };
+}

@@ -4,7 +4,7 @@ import { UserError } from '../../base/problem.ts';
 import type { Finding } from '../../checks/check.ts';
 import type { Stage } from '../contract/report.ts';
 import type { Content } from './content.ts';
-import type { Format } from './format.ts';
+import { type Format, spoken } from './format.ts';
 import { type FactValue, part, readSections, readSteps, render, type Section, toText } from './prose.ts';
 
 export interface Wording {
@@ -37,11 +37,14 @@ export function wordFinding(finding: Finding, content: Content, format: Format):
   const prose = readSections(file, content.text(file));
   const facts = factsOf(finding, content);
   const reason = finding.reason ? reasonText(finding.reason, prose, file, content, facts, format) : null;
+  // Nothing is lacking that anybody asked for.
+  const notFitted = finding.reason === 'not-fitted';
   const sections = [part(prose, `${finding.status}: ${finding.variant}`), part(prose, finding.status)];
   const words = (name: string, fallback?: string): string => {
     const section = sections.map((one) => part(one, name)).find((one) => one !== undefined);
     try {
-      if (section) return render(file, section.source, facts, format);
+      // A title is said aloud: its figures are rounded to their uncertainty, which stands in the detail.
+      if (section) return render(file, section.source, facts, name === 'title' ? spoken(format) : format);
     } catch (error) {
       if (finding.status !== 'undecided' || !(error instanceof UserError)) throw error;
     }
@@ -52,11 +55,13 @@ export function wordFinding(finding: Finding, content: Content, format: Format):
   return {
     name: prose.name,
     question: toText(prose.source),
-    title: toText(words('title', finding.status === 'undecided' ? content.label('finding.undecided') : undefined)),
-    plain: toText(words('plain')),
+    title: notFitted
+      ? content.label('finding.not_measured')
+      : toText(words('title', finding.status === 'undecided' ? content.label('finding.undecided') : undefined)),
+    plain: notFitted ? (reason ?? '') : toText(words('plain')),
     detail: toText(words('detail', '')),
     reason,
-    steps: readSteps(file, words('next steps', '')),
+    steps: notFitted ? [] : readSteps(file, words('next steps', '')),
   };
 }
 

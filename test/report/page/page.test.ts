@@ -90,7 +90,7 @@ describe('the page', () => {
 
   it('gives a figure its conclusion as caption', () => {
     expect(body(page).replaceAll('\u00a0', ' ')).toContain(
-      'Figure 2. The vehicle draws 83 mA ± 2 mA while asleep: the limit is 50 mA.</b>',
+      'Figure 2. The vehicle draws 83 mA while asleep: the limit is 50 mA.</b>',
     );
   });
 
