@@ -114,7 +114,8 @@ describe('the first page', () => {
     );
   });
   it('keeps what hurts from being charged or cranked, whatever else it would advise', () => {
-    const frozen = plain('freeze-risk', 'fault');
+    const cold = { coldT: 0, coldC: -22, charge: 0.2, chargeU: 0.1, chargeT: 0, warmestFreezingC: -9 };
+    const frozen = plain('freeze-risk', 'fault', { facts: cold });
     const { until_then, suggest } = sampleReport({ findings: [drawFault, frozen] }).summary;
     expect(until_then).toEqual([
       'Do not start, charge or jump-start the vehicle before the battery has been looked at. Keep it out of the frost if you can.',
@@ -122,7 +123,11 @@ describe('the first page', () => {
     expect(suggest).toEqual(['Let us warm the battery up, check it for damage and charge it.']);
   });
   it('says what was seen and what was not, where some of the main questions have an answer', () => {
-    const findings = [plain('parked-draw', 'clear'), plain('sleep-time', 'undecided', { reason: 'no-current' })];
+    const { status: _, ...drawn } = drawFault;
+    const findings = [
+      { ...drawn, status: 'clear' as const },
+      plain('sleep-time', 'undecided', { reason: 'no-current' }),
+    ];
     expect(sampleReport({ findings }).summary.answer).toBe(
       'Seen and in order: how much it uses while parked. Not seen in this recording: how it falls asleep.',
     );
