@@ -108,6 +108,15 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     });
 
   program
+    .command('desk')
+    .description('write desk.html: the whole job in one page, for whoever has no terminal')
+    .option('--out <folder>', "the archive's folder", 'out')
+    .action(async (options: { out: string }) => {
+      const { desk } = await import('./desk.ts');
+      code = await desk(options, terminal);
+    });
+
+  program
     .command('tables')
     .description("write the archive's sessions, findings, stands, wakes, cranks and drives as Parquet")
     .option('--out <folder>', "the archive's folder", 'out')

@@ -53,7 +53,7 @@ describe('writing a report', () => {
 
   it('that fails leaves the earlier report whole, and nothing beside it', async () => {
     await writeReport(out, { report, html: 'first', charts: [] });
-    const broken = [{ name: 'no/such/folder', spec: {} }];
+    const broken = [{ name: 'no file is called \0', spec: {} }];
     await expect(writeReport(out, { report, html: 'second', charts: broken })).rejects.toThrow();
     expect(html()).toBe('first');
     expect(sessions()).toEqual([report.session.id]);
@@ -64,7 +64,7 @@ describe('writing a report', () => {
     const earlier = join(out, 'sessions', `.${report.session.id}.old`);
     await rename(join(out, 'sessions', report.session.id), earlier);
     await expect(
-      writeReport(out, { report, html: 'second', charts: [{ name: 'no/such', spec: {} }] }),
+      writeReport(out, { report, html: 'second', charts: [{ name: 'no file is called \0', spec: {} }] }),
     ).rejects.toThrow();
     expect(html()).toBe('first');
     await mkdir(earlier);

@@ -1,8 +1,8 @@
 /** Pages from templates. Each is compiled once, since an archive has many pages of one kind. */
-import Handlebars from 'handlebars';
 import { UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
 import { filled } from '../../charts/drawing/words.ts';
+import { addPartial, compileWith, type Engine, Handlebars, PAGE } from '../words/compile.ts';
 import type { Content } from '../words/content.ts';
 
 const compiled = new Map<string, Handlebars.TemplateDelegate>();
@@ -19,7 +19,7 @@ export function pageTemplate(
   const texts = partials.map((one) => [one, content.template(`partials/${one}.hbs`)] as const);
   const source = content.template(name);
   const key = JSON.stringify([source, texts]);
-  const known = compiled.get(key) ?? engineWith(texts).compile(source);
+  const known = compiled.get(key) ?? compileWith(engineWith(texts), source, PAGE);
   compiled.set(key, known);
   return (view) => {
     try {
@@ -49,7 +49,7 @@ function faultOf(error: unknown, files: readonly (readonly [file: string, text: 
   ]);
 }
 
-function engineWith(partials: readonly (readonly [name: string, text: string])[]): typeof Handlebars {
+function engineWith(partials: readonly (readonly [name: string, text: string])[]): Engine {
   const own = Handlebars.create();
   // A label's key may be built of parts: {{t "status" status}}; what the label leaves open is named: {{t "said" text=x}}.
   own.registerHelper('t', (...parts: unknown[]) => {
@@ -59,7 +59,7 @@ function engineWith(partials: readonly (readonly [name: string, text: string])[]
   });
   own.registerHelper('prose', (text: string) => new Handlebars.SafeString(paragraphs(text)));
   own.registerHelper('is', (a: unknown, b: unknown) => a === b);
-  for (const [name, text] of partials) own.registerPartial(name, text);
+  for (const [name, text] of partials) addPartial(own, name, text);
   return own;
 }
 

@@ -3,13 +3,13 @@
  * answer, rendered first and read as Markdown after. Facts come from logs and manifests and are not trusted: in a
  * rendered section every sign of theirs that Markdown could take for its own is escaped, and raw HTML is never passed on.
  */
-import Handlebars from 'handlebars';
 import type { Root, RootContent } from 'mdast';
 import remarkHtml from 'remark-html';
 import remarkParse from 'remark-parse';
 import { unified } from 'unified';
 import { UserError } from '../../base/problem.ts';
 import type { Stage } from '../contract/report.ts';
+import { compileWith, Handlebars, PROSE } from './compile.ts';
 import type { Format } from './format.ts';
 
 export interface Section {
@@ -124,7 +124,7 @@ engine.registerHelper('count', (n: number | null, one: string, many: string, opt
 const compiled = new Map<string, Handlebars.TemplateDelegate>();
 
 function compile(source: string): Handlebars.TemplateDelegate {
-  const known = compiled.get(source) ?? engine.compile(source, { noEscape: true, strict: true });
+  const known = compiled.get(source) ?? compileWith(engine, source, PROSE);
   compiled.set(source, known);
   return known;
 }

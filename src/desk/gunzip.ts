@@ -1,0 +1,80 @@
+/** Unpacks gz as `LogIo` asks for it. Of what stands before damage as much is kept as the command line keeps. */
+import { Gunzip } from 'fflate';
+import { ENDS_EARLY, IS_DAMAGED } from '../log/files/io.ts';
+
+/** Packed bytes put in at once: an error loses what came of them. */
+const PIECE = 512;
+/** Unpacked bytes that the command line's unpacker hands on at once: of damaged ones, the last that are not whole are lost. */
+const BLOCK = 1 << 14;
+
+export async function* gunzip(packed: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array, string | undefined> {
+  const check = createCheck();
+  let ready: Uint8Array[] = [];
+  let held = 0;
+  let out = 0;
+  let failed = false;
+  let tail = new Uint8Array(0);
+  const unzip = new Gunzip((bytes) => {
+    ready.push(bytes);
+    held += bytes.length;
+    check.add(bytes);
+  });
+  /** Hands on what is ready: all of it, or as much as fills blocks. */
+  function* handOn(wholeBlocks: boolean): Generator<Uint8Array> {
+    let left = wholeBlocks ? Math.max(0, Math.floor((out + held) / BLOCK) * BLOCK - out) : held;
+    for (const bytes of ready) {
+      const part = bytes.subarray(0, left);
+      if (part.length > 0) yield part;
+      out += part.length;
+      left -= part.length;
+    }
+    ready = [];
+    held = 0;
+  }
+  for await (const chunk of packed) {
+    if (failed) continue; // The rest is still read, for its checksum.
+    tail = chunk.length >= 8 ? chunk.slice(-8) : joinTail(tail, chunk);
+    try {
+      for (let at = 0; at < chunk.length; at += PIECE) unzip.push(chunk.slice(at, at + PIECE), false);
+    } catch {
+      failed = true;
+    }
+    yield* handOn(failed);
+  }
+  if (failed) return IS_DAMAGED;
+  try {
+    unzip.push(new Uint8Array(0), true);
+  } catch {
+    yield* handOn(false);
+    return ENDS_EARLY;
+  }
+  yield* handOn(false);
+  return check.fits(tail) ? undefined : IS_DAMAGED;
+}
+
+function joinTail(tail: Uint8Array, chunk: Uint8Array): Uint8Array<ArrayBuffer> {
+  return Uint8Array.from([...tail, ...chunk].slice(-8));
+}
+
+/** CRC-32 and length stand at the end of the file (RFC 1952, 2.3.1). A file of several members ends with those of its last. */
+function createCheck() {
+  const table = Uint32Array.from({ length: 256 }, (_, byte) => {
+    let c = byte;
+    for (let bit = 0; bit < 8; bit++) c = c & 1 ? 0xedb88320 ^ (c >>> 1) : c >>> 1;
+    return c;
+  });
+  let crc = 0xffffffff;
+  let length = 0;
+  return {
+    add(bytes: Uint8Array): void {
+      length += bytes.length;
+      for (const byte of bytes) crc = table[(crc ^ byte) & 0xff] ^ (crc >>> 8);
+    },
+    fits(tail: Uint8Array): boolean {
+      const view = new DataView(tail.buffer, tail.byteOffset, tail.byteLength);
+      // Of several members only the last is held against it.
+      if (view.getUint32(4, true) !== length >>> 0) return true;
+      return view.getUint32(0, true) === (crc ^ 0xffffffff) >>> 0;
+    },
+  };
+}

@@ -1,0 +1,38 @@
+/** Asks a worker, made from the page's own program: from a file's address a browser loads no other. */
+import { type Problem, UserError } from '../base/problem.ts';
+import type { Answer, Asked, Hashed } from './worker.ts';
+
+/** Known only while the script runs for the first time. */
+const text = typeof document === 'undefined' ? '' : (document.currentScript?.textContent ?? '');
+let program: string | undefined;
+
+function startWorker(): Worker {
+  program ??= URL.createObjectURL(new Blob([text], { type: 'text/javascript' }));
+  return new Worker(program);
+}
+
+export interface Watching {
+  readonly onProgress?: (done: number, total: number) => void;
+  readonly signal?: AbortSignal;
+}
+
+/** Rejects with a `UserError` where the worker refuses, and with an `Error` where it fails. */
+export function work<T>(asked: Asked, { onProgress, signal }: Watching = {}): Promise<T> {
+  const worker = startWorker();
+  return new Promise<T>((resolve, reject) => {
+    signal?.addEventListener('abort', () => reject(new DOMException('stopped', 'AbortError')));
+    worker.addEventListener('error', ({ message }) => reject(new Error(message)));
+    worker.addEventListener('message', ({ data }: MessageEvent<Answer>) => {
+      if (data.kind === 'progress') onProgress?.(data.done, data.total);
+      else if (data.kind === 'done') resolve(data.value as T);
+      else if (data.kind === 'refused') reject(new UserError(data.problems as readonly Problem[]));
+      else if (data.kind === 'bug') reject(new Error(data.message));
+      else hash(data.file, data.number).catch(reject);
+    });
+    async function hash(file: Blob, number: number): Promise<void> {
+      const hashed: Hashed = { kind: 'hashed', number, hash: await work<string>({ kind: 'hash', file }, { signal }) };
+      worker.postMessage(hashed);
+    }
+    worker.postMessage(asked);
+  }).finally(() => worker.terminate());
+}
