@@ -22,6 +22,8 @@ const MadeFrom = z.object({
   key: z.string(),
   files: z.record(z.string(), z.number()),
   logs: z.array(Log.nullable()).default([]),
+  /** `folderKey` of the session's folder; of a redacted report none is noted. */
+  folder: z.string().optional(),
 });
 
 /**
@@ -143,9 +145,16 @@ export async function noteLogs(
   });
 }
 
+/** The session folder that a report came from, as `folderKey` names it; undefined where that was not noted. */
+export async function notedFolder(folder: string): Promise<string | undefined> {
+  const text = await readFile(join(folder, MADE_FROM_FILE), 'utf8').catch(() => null);
+  const parsed = MadeFrom.safeParse(text === null ? null : parseOrNull(text));
+  return parsed.success ? parsed.data.folder : undefined;
+}
+
 /** Notes beside a finished report what it was made from; until then it counts as not made. */
-export async function noteMadeFrom(folder: string, key: string, logs: NotedLogs = []): Promise<void> {
-  const note = { schema: 'standstill-made-from/1', key, files: await sizesOf(folder), logs };
+export async function noteMadeFrom(folder: string, key: string, logs: NotedLogs = [], from?: string): Promise<void> {
+  const note = { schema: 'standstill-made-from/1', key, files: await sizesOf(folder), logs, folder: from };
   await replaceFile(join(folder, MADE_FROM_FILE), `${JSON.stringify(note)}\n`);
 }
 

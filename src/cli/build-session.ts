@@ -6,6 +6,7 @@ import { join, resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
 import { findMade, type Made, noteLogs, noteMadeFrom, sessionKey, stampLogs } from '../archive/made-from.ts';
 import { openTraces } from '../archive/open-traces.ts';
+import { folderKey, otherSession, refusal, shareLogs } from '../archive/same-session.ts';
 import { archiveIn } from '../archive/stored.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
 import { replaceFile } from '../base/disk/write-file.ts';
@@ -34,6 +35,8 @@ export interface BuildOptions {
   readonly jobs: number;
   readonly browser?: string;
   readonly quiet?: boolean;
+  /** A session may take the place of another of its id. */
+  readonly replace?: boolean;
   /** Once it is given no further session is begun. */
   readonly signal?: AbortSignal;
   /** Is told of each session that could not be reported, at once. */
@@ -76,13 +79,14 @@ interface Task {
 export async function buildSession(folder: string, shared: Shared, progress: Progress): Promise<string> {
   const task = await taskOf(folder, shared);
   const { told, session, how, target } = task;
-  const other = shared.seen.get(session.id);
+  const name = session.id.toLowerCase();
+  const other = shared.seen.get(name);
   if (other !== undefined) {
     throw new UserError(
       `session.id "${session.id}" is also that of ${other}; each session of an archive needs its own.`,
     );
   }
-  shared.seen.set(session.id, folder);
+  shared.seen.set(name, folder);
   // A link is no report of ours; it gives way to one.
   const there = nodeFiles.isLink(target) ? null : await findMade(target, told, (logs) => sessionKey(told, how, logs));
   if (!there) await makeAnew(task, shared, progress);
@@ -113,6 +117,8 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
   const { options, printer, shop, pageSize, write, tell } = shared;
   const { id } = session;
   const stamps = await stampLogs(told);
+  const claim = { session, told, folder, out: options.out };
+  const rival = await otherSession(claim);
   const made = await makeReport(session, {
     pageSize,
     language,
@@ -120,6 +126,8 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
     version: VERSION,
     onProgress: progress.bytes,
   });
+  const isItsOwn = rival === null || (rival.folder === id && shareLogs(rival, made.logHashes));
+  if (!isItsOwn && !options.replace) throw refusal(rival, claim);
   // Of the logs as they were read: one that grows meanwhile has another key next time, and is analysed again.
   const key = await sessionKey(told, how, made.logHashes);
   const logs = await noteLogs(told, stamps, made.logHashes);
@@ -130,7 +138,10 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
     const traces = options.redact ? await openTraces(options.out, id) : [];
     const onBarePdf = () => printer?.lacks.add('data');
     await writeReport(options.out, { ...made, pdf: pdf ?? undefined, onBarePdf });
-    await noteMadeFrom(target, key, logs);
+    await noteMadeFrom(target, key, logs, options.redact ? undefined : folderKey(options.out, folder));
+    // A folder whose name differs in case alone is the same one elsewhere.
+    if (rival !== null && rival.folder !== id)
+      await rm(join(options.out, 'sessions', rival.folder), { recursive: true });
     for (const path of traces) {
       await rm(path, { recursive: true });
       tell(`${path} was taken away: it showed what the redacted report of ${id} leaves out. Make it again.`);
@@ -143,9 +154,9 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
 
 /** The PDF of a report that is whole but for it: where no browser could be had before, one may be there now. */
 async function printAgain(
-  { told, target }: Task,
+  { told, target, folder }: Task,
   { key, logs }: Made,
-  { printer, pageSize, write }: Shared,
+  { options, printer, pageSize, write }: Shared,
   progress: Progress,
 ): Promise<void> {
   progress.say('printing the PDF');
@@ -162,6 +173,6 @@ async function printAgain(
       join(target, 'report.pdf'),
       withData(pdf, data, dateMs, () => printer?.lacks.add('data')),
     );
-    await noteMadeFrom(target, key, logs);
+    await noteMadeFrom(target, key, logs, options.redact ? undefined : folderKey(options.out, folder));
   });
 }

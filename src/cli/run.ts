@@ -165,12 +165,14 @@ const LANGUAGE = ['--language <code>', 'language of the pages, such as en or de'
 
 interface BuildFlags extends PrintFlags {
   redact: boolean;
+  replace: boolean;
   jobs: number;
 }
 
 function withBuildOptions(command: Command): Command {
   return withPrintOptions(command)
     .option('--redact', 'leave out whose vehicle it is, and what people wrote of it', false)
+    .option('--replace', 'let a session take the place of another of the same id', false)
     .option('--jobs <n>', 'sessions at once', whole, 1);
 }
 

@@ -1,0 +1,92 @@
+/** Whether a session may take the place of a report that is there under its id: only its own, or where it is told to. */
+import { createHash } from 'node:crypto';
+import { readdir } from 'node:fs/promises';
+import { join, relative, resolve } from 'node:path';
+import { UserError } from '../base/problem.ts';
+import { plainText } from '../base/shown.ts';
+import type { Session } from '../manifest/session.ts';
+import { notedFolder } from './made-from.ts';
+import { readInArchive } from './stored.ts';
+import type { Read } from './stored-report.ts';
+
+/** A report that can be read, and its folder's name. */
+export type Stored = Extract<Read, { report: unknown }>;
+
+/** Names a session folder as seen from the archive, without telling its name. */
+export function folderKey(out: string, folder: string): string {
+  return createHash('sha256')
+    .update(relative(resolve(out), resolve(folder)).replaceAll('\\', '/'))
+    .digest('hex');
+}
+
+export interface Claim {
+  /** As it is reported. */
+  readonly session: Session;
+  /** Its manifest as written. */
+  readonly told: Session;
+  /** As the call names it. */
+  readonly folder: string;
+  readonly out: string;
+}
+
+/**
+ * The report that stands where this session's would, and is not known to be its own; null where there is none.
+ * Own is what came from the same folder, or is of the same vehicle and repair order.
+ */
+export async function otherSession({ session, told, folder, out }: Claim): Promise<Stored | null> {
+  const names = await readdir(join(out, 'sessions')).catch(() => []);
+  const alike = names.filter((name) => name.toLowerCase() === session.id.toLowerCase());
+  for (const name of alike) {
+    const read = await readInArchive(out, name);
+    // A report that cannot be read is nobody's.
+    if (!('report' in read)) continue;
+    const inCaseOnly = name !== session.id;
+    if (!inCaseOnly && (await isOwn(read, told, folder, out))) continue;
+    return read;
+  }
+  return null;
+}
+
+async function isOwn({ folder: id, report }: Stored, told: Session, folder: string, out: string): Promise<boolean> {
+  if ((await notedFolder(join(out, 'sessions', id))) === folderKey(out, folder)) return true;
+  const { vehicle, repair_order } = report.session;
+  if (!repair_order || repair_order !== told.repairOrder) return false;
+  const pairs = [
+    [vehicle.vin, told.vehicle.vin],
+    [vehicle.registration, told.vehicle.registration],
+    [vehicle.description, told.vehicle.description],
+  ];
+  const known = pairs.find(([there, here]) => there && here);
+  return known !== undefined && known[0] === known[1];
+}
+
+/** A log that both were made from makes them one session, wherever its folder lies by now. */
+export function shareLogs({ report }: Stored, hashes: ReadonlyMap<string, string>): boolean {
+  const here = new Set(hashes.values());
+  return report.log.files.some(({ sha256 }) => here.has(sha256));
+}
+
+/** What to say of the two. */
+export function refusal({ folder: id, report }: Stored, { told, session, folder, out }: Claim): UserError {
+  const { vehicle, repair_order, title } = report.session;
+  const there = words([
+    vehicle.description,
+    vehicle.registration,
+    repair_order && `repair order ${repair_order}`,
+    `"${title}"`,
+  ]);
+  const here = words([
+    told.vehicle.description,
+    told.vehicle.registration,
+    told.repairOrder && `repair order ${told.repairOrder}`,
+    `"${told.title}"`,
+  ]);
+  const same =
+    id === session.id ? `session.id "${session.id}" is` : `session.id "${session.id}" is, but for capital letters,`;
+  const message = `${same} that of another session of ${out}: ${there}; log from ${report.log.start.slice(0, 10)}. This one (${plainText(folder)}) is ${here}. Give it an id of its own, or say --replace if it is to take the other's place.`;
+  return new UserError([{ file: 'session.yaml', path: 'session.id', message }]);
+}
+
+function words(all: readonly (string | null | undefined)[]): string {
+  return all.flatMap((one) => (one ? [plainText(one)] : [])).join(', ');
+}
