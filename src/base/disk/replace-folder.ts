@@ -3,6 +3,7 @@ import { existsSync, lstatSync } from 'node:fs';
 import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { UserError } from '../problem.ts';
+import { heldFiles, patientRename } from './patient-rename.ts';
 
 /**
  * Writes `PARENT/NAME/…` from relative paths (with `/`) and returns that folder. What was there stays until the new one
@@ -50,14 +51,17 @@ async function swap(fresh: string, target: string, earlier: string): Promise<voi
   await rm(earlier, { recursive: true, force: true });
   try {
     // Also a link that leads nowhere.
-    if (lstatSync(target, { throwIfNoEntry: false })) await rename(target, earlier);
-    await rename(fresh, target);
+    if (lstatSync(target, { throwIfNoEntry: false })) await patientRename(target, earlier);
+    await patientRename(fresh, target);
   } catch (error) {
     if (existsSync(earlier) && !existsSync(target)) await rename(earlier, target);
     const why = error instanceof Error ? error.message : String(error);
-    throw new UserError(
-      `${target} could not be replaced; is one of its files open in another program? What was there is still there. (${why})`,
-    );
+    const held = process.platform === 'win32' ? await heldFiles(target) : [];
+    const which =
+      held.length > 0
+        ? `close ${held.join(', ')}, which another program has open.`
+        : 'is one of its files open in another program?';
+    throw new UserError(`${target} could not be replaced: ${which} What was there is still there. (${why})`);
   }
   await rm(earlier, { recursive: true, force: true });
 }

@@ -1,6 +1,7 @@
 /** A file that takes the place of an earlier one, whole or not at all. */
-import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
+import { mkdir, rm, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
+import { patientRename } from './patient-rename.ts';
 
 /** Makes the folder where it is missing. The half-written file lies beside it under a name that begins with a point. */
 export async function replaceFile(path: string, content: string | Uint8Array): Promise<void> {
@@ -10,7 +11,7 @@ export async function replaceFile(path: string, content: string | Uint8Array): P
     // Left by a process of the same number, or laid there by somebody: never written through.
     await rm(fresh, { recursive: true, force: true });
     await writeFile(fresh, content, { flag: 'wx' });
-    await rename(fresh, path);
+    await patientRename(fresh, path);
   } catch (error) {
     await rm(fresh, { force: true });
     throw error;
