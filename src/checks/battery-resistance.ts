@@ -77,7 +77,7 @@ export const check: Check<Facts> = {
     'path-in-doubt',
     'limit-within-uncertainty',
   ],
-  cautions: ['general', 'hydrogen', 'acid', 'short-circuit'],
+  cautions: ['general', 'hydrogen', 'acid', 'short-circuit', 'exhaust', 'lifting'],
   answer(analysis, session) {
     const { powertrain } = session.vehicle;
     if (analysis.cranks.length === 0)

@@ -44,7 +44,7 @@ export const check: Check<Facts> = {
   needs: [],
   limits: [CHARGING_MAX],
   reasons: ['no-drive', 'drives-too-short', 'no-window'],
-  cautions: ['general', 'hydrogen', 'acid', 'moving-parts'],
+  cautions: ['general', 'hydrogen', 'acid', 'exhaust', 'moving-parts'],
   answer(analysis, session) {
     if (analysis.drives.length === 0) return { status: 'undecided', reason: 'no-drive' };
     const drives = judgedDrives(analysis, session).flatMap((judged) => judge(judged, session) ?? []);

@@ -53,7 +53,7 @@ export const check: Check<Facts> = {
   needs: [],
   limits: [CHARGING_MIN],
   reasons: ['no-drive', 'drives-too-short', 'low-without-current', 'limit-within-uncertainty'],
-  cautions: ['general', 'hydrogen', 'moving-parts', 'short-circuit'],
+  cautions: ['general', 'hydrogen', 'exhaust', 'moving-parts', 'short-circuit'],
   answer(analysis, session) {
     if (analysis.drives.length === 0) return { status: 'undecided', reason: 'no-drive' };
     const drives = judgedDrives(analysis, session).map((judged) => judge(judged, session));

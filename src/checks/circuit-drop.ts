@@ -51,7 +51,7 @@ export const check: Check<Facts> = {
   needs: ['current', 'channels'],
   limits: [CABLE, GROUND],
   reasons: ['no-drop-channel', 'no-load', 'limit-within-uncertainty'],
-  cautions: ['general', 'short-circuit', 'moving-parts'],
+  cautions: ['general', 'short-circuit', 'exhaust', 'moving-parts'],
   answer(analysis, session) {
     const scale = perTwelveVolt(session.vehicle.systemV);
     const limit = { ...limitOf(CABLE, session), value: CABLE.value * scale };

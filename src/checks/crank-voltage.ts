@@ -50,7 +50,7 @@ export const check: Check<Facts> = {
   needs: [],
   limits: [CRANKING_VOLTAGE],
   reasons: ['no-starter', 'no-crank', 'too-few-samples', 'no-crank-temperature', 'limit-within-uncertainty'],
-  cautions: ['general', 'hydrogen', 'acid', 'short-circuit', 'moving-parts'],
+  cautions: ['general', 'hydrogen', 'acid', 'short-circuit', 'exhaust', 'lifting', 'moving-parts'],
   answer(analysis, session) {
     if (session.vehicle.powertrain === 'electric') return { status: 'undecided', reason: 'no-starter' };
     if (analysis.cranks.length === 0) {

@@ -67,7 +67,7 @@ export const check: Check<Facts> = {
   needs: ['current'],
   limits: [UNSEEN_SHARE],
   reasons: ['too-little-seen', 'few-unseen', 'resistance-high'],
-  cautions: ['general', 'short-circuit'],
+  cautions: ['general', 'short-circuit', 'exhaust'],
   answer(analysis, session) {
     const starts = seenStarts(analysis, session);
     const steps = loadSteps(analysis, session);

@@ -42,7 +42,7 @@ export const check: Check<Facts> = {
   needs: [],
   limits: [LOWEST_VOLTAGE],
   reasons: ['not-parked'],
-  cautions: ['general', 'hydrogen', 'acid', 'frozen'],
+  cautions: ['general', 'hydrogen', 'acid', 'frozen', 'lifting'],
   answer(analysis, session) {
     const limit = lowestVoltage(session);
     const { tiles } = analysis;

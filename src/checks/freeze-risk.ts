@@ -56,7 +56,7 @@ export const check: Check<Facts> = {
   needs: ['temperature'],
   limits: [FREEZING],
   reasons: ['not-lead', 'not-parked', 'charge-unknown'],
-  cautions: ['general', 'frozen', 'acid'],
+  cautions: ['general', 'frozen', 'acid', 'lifting'],
   answer(analysis, session) {
     if (isLithium(session.battery.chemistry)) return { status: 'undecided', reason: 'not-lead' };
     const { tiles } = analysis;
