@@ -1,6 +1,9 @@
 /**
  * The quick way through plain rows: `assembly/plain-rows.ts`, with its memory laid out here. A row that holds anything
  * else (quotes, exponents, words, a new minute, damage) stops it, and is to be read with care instead.
+ *
+ * Why it is WebAssembly: of four pairs of whole builds of 29 million rows on a busy machine, against the same way in JavaScript,
+ * its processor time was 0.72, 0.90, 1.00 and 0.59 of that, its time on a nearly idle machine (the first pair) 0.79.
  */
 import { UserError } from '../../base/problem.ts';
 import type { TimeCell } from '../time/time-cell.ts';
