@@ -112,3 +112,14 @@ test('a circuit that is on after every key-off tells nothing', () => {
   });
   expect(check.answer(analysis, session).status).not.toBe('fault');
 });
+
+describe('a circuit that is on for minutes after each key-off', () => {
+  const MINUTES: ChannelSpec = { label: 'Heater valve', measures: 'supply', afterRunS: 4 * MIN };
+
+  test('and in some for hours, exactly as long as the draw stays up, is linked by its length', () => {
+    const { analysis, session } = analysed(scenarioWith([MINUTES], { amps: 2.2, seconds: 5 * HOUR, channel: 0 }));
+    const [heater] = circuitLinks(analysis, session).map((link) => link.settlings);
+    expect(heater).toMatchObject({ quickWith: 5 });
+    expect(heater?.chance).toBeLessThan(0.001);
+  });
+});

@@ -1,7 +1,9 @@
 /**
  * Which slow settlings a circuit goes with. Asked is whether it was on between the key-off's first minute and the time by
  * which the vehicle can be asleep: in that time every settling, quick or slow, is looked at alike, so that a circuit that is
- * on after each key-off, or busy at all times, tells nothing. What remains is how well "on" and "slow" meet.
+ * on after each key-off, or busy at all times, tells nothing. What remains is how well "on" and "slow" meet. A circuit that
+ * is on after quick key-offs too is told by how long: where it goes off just when the vehicle falls asleep, long after
+ * key-off, again and again, that is no luck either.
  */
 
 import type { Analysis } from '../../analysis/model.ts';
@@ -34,11 +36,12 @@ export interface SettlingLink {
 
 /** Channel `c`; null where no slow settling was seen with it logged. */
 export function linkToSettlings(
-  { tiles }: Analysis,
+  analysis: Analysis,
   settlings: Settlings,
   c: number,
   channel: Channel,
 ): SettlingLink | null {
+  const { tiles } = analysis;
   const seen = settlings.all
     .filter(({ start }) => !Number.isNaN(tiles.chMax[c][tileAt(tiles, start)]))
     .map((settling) => ({ ...settling, with: isOnIn(tiles, settling, settlings.slowAfterS, c, channel) }));
@@ -55,7 +58,10 @@ export function linkToSettlings(
     quickSeen: quick.length,
     chargeShare: chargeOf(together) / (chargeOf(slow) || 1),
     lagS: lags.length > 0 ? median(lags) : null,
-    chance: meetAtLeast(together.length, slow.length, together.length + quickWith, seen.length),
+    chance:
+      quickWith === 0
+        ? meetAtLeast(together.length, slow.length, together.length, seen.length)
+        : chanceOfEnds(analysis, { slow, quick }, c, channel),
   };
 }
 
@@ -63,6 +69,49 @@ function isOnIn(tiles: Tiles, { start }: Settling, untilS: number, c: number, ch
   for (let k = tileAt(tiles, start); k < tiles.n && tiles.t0[k] < start + untilS; k++)
     if (tiles.t0[k] >= start + AFTER_S && isActive(tiles, c, k, channel)) return true;
   return false;
+}
+
+/**
+ * Chance that a circuit goes off within a minute of so many falls asleep by luck, or as long before as a shutdown usually
+ * takes: each time that it goes off lies anywhere from key-off to sleep.
+ */
+function chanceOfEnds(
+  { tiles, ...log }: Analysis,
+  { slow, quick }: { readonly slow: readonly Settling[]; readonly quick: readonly Settling[] },
+  c: number,
+  channel: Channel,
+): number {
+  const shutdowns = quick.flatMap(({ seconds }) => (seconds === null ? [] : [seconds]));
+  const leadsS = shutdowns.length > 0 ? [0, median(shutdowns)] : [0];
+  const withinS = Math.max(AFTER_S, 2 * (log.stepsS.parked ?? log.medianStepS));
+  let matches = 0;
+  let luck = 0;
+  let asked = 0;
+  for (const { start, seconds } of slow) {
+    if (seconds === null) continue;
+    asked++;
+    let offs = 0;
+    let nearestS = Number.POSITIVE_INFINITY;
+    for (let k = tileAt(tiles, start) + 1; k < tiles.n && tiles.t0[k] <= start + seconds + withinS; k++) {
+      if (isActive(tiles, c, k, channel) || !isActive(tiles, c, k - 1, channel)) continue;
+      offs++;
+      const beforeS = start + seconds - tiles.t0[k];
+      nearestS = Math.min(nearestS, ...leadsS.map((leadS) => Math.abs(beforeS - leadS)));
+    }
+    if (nearestS <= withinS) matches++;
+    luck = Math.max(luck, Math.min(1, (2 * withinS * leadsS.length * Math.max(1, offs)) / seconds));
+  }
+  return matches === 0 ? 1 : binomialAtLeast(matches, asked, luck);
+}
+
+function binomialAtLeast(least: number, of: number, chance: number): number {
+  let sum = 0;
+  let ways = 1;
+  for (let k = 0; k <= of; k++) {
+    if (k >= least) sum += ways * chance ** k * (1 - chance) ** (of - k);
+    ways = (ways * (of - k)) / (k + 1);
+  }
+  return Math.min(1, sum);
 }
 
 /** From sleep to the nearest turning off, s; null where there is none within reach, or no sleep. */
