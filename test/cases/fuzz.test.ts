@@ -10,6 +10,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { nodeFiles } from '../../src/base/disk/node-files.ts';
 import { UserError } from '../../src/base/problem.ts';
 import { runChecks } from '../../src/checks/run.ts';
+import type { TimeStyle } from '../../src/demo/log-text.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
 import { readSession } from '../../src/manifest/read-session.ts';
 import { loadContent } from '../../src/node/content.ts';
@@ -51,14 +52,29 @@ const OTHER_WORDS: readonly (readonly [RegExp, string])[] = [
   [/^log:$/m, 'notes: [{at: 1970-01-01T00:00:00, text: "<script>|*_`{{x}}"}]\nlog:'],
 ];
 
+/** The same twelve minutes with their times in every form. */
+const FORMS: readonly TimeStyle[] = [
+  'iso-local',
+  'iso',
+  'epoch-s',
+  'epoch-ms',
+  'elapsed-s',
+  'DD.MM.YYYY HH:mm:ss,SSS',
+  'DD/MM/YYYY HH:mm:ss.SSS',
+  'MM/DD/YYYY HH:mm:ss.SSS',
+];
 let folder = '';
-let manifest = '';
-let log = Buffer.alloc(0);
+let written: { readonly manifest: string; readonly log: Buffer }[] = [];
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'standstill-fuzz-'));
-  await writeSession(folder, smallSession('twelve minutes'), disk);
-  manifest = readFileSync(join(folder, 'session.yaml'), 'utf8');
-  log = readFileSync(join(folder, 'log', 'log.csv'));
+  written = [];
+  for (const [k, time] of FORMS.entries()) {
+    const session = smallSession('twelve minutes');
+    const path = join(folder, `form-${k}`);
+    await writeSession(path, { ...session, style: { ...session.style, time } }, disk);
+    const manifest = readFileSync(join(path, 'session.yaml'), 'utf8');
+    written.push({ manifest, log: readFileSync(join(path, 'log', 'log.csv')) });
+  }
 });
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -68,16 +84,28 @@ function damaged(bytes: Buffer, times: number, pick: Random): Buffer {
   return changed;
 }
 
+/** A time in another unit, or of another age, in one row. */
+function strayTime(bytes: Buffer, pick: Random): Buffer {
+  const lines = bytes.toString('latin1').split('\n');
+  const at = pick(lines.length);
+  const digits = '0'.repeat(pick(14));
+  lines[at] = lines[at].replace(/^(-?)(\d+)/, (_, sign, number) => `${pick(4) === 0 ? '-' : sign}${number}${digits}`);
+  return Buffer.from(lines.join('\n'), 'latin1');
+}
+
 /** A session folder for the seed: mostly a log damaged and words changed, now and then a damaged manifest. */
 function writeCase(seed: number): string {
   const pick = random(seed);
   const path = join(folder, String(seed));
+  const known = FOUND.includes(seed);
+  const { manifest, log } = written[known ? 0 : seed % FORMS.length];
   let words = manifest;
   for (let k = pick(3); k > 0; k--) words = words.replace(...OTHER_WORDS[pick(OTHER_WORDS.length)]);
   const text = Buffer.from(words);
+  const strayed = (bytes: Buffer) => (!known && pick(3) === 0 ? strayTime(bytes, pick) : bytes);
   mkdirSync(join(path, 'log'), { recursive: true });
   writeFileSync(join(path, 'session.yaml'), pick(5) === 0 ? damaged(text, 1, pick) : text);
-  writeFileSync(join(path, 'log', 'log.csv'), damaged(log, pick(5), pick));
+  writeFileSync(join(path, 'log', 'log.csv'), strayed(damaged(log, pick(5), pick)));
   return path;
 }
 

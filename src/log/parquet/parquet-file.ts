@@ -30,6 +30,8 @@ export async function openParquet(io: LogIo, file: OpenFile, session: Session, n
   const columnData = (column: PlacedColumn, rowStart: number, rowEnd: number): Promise<DecodedArray> =>
     scan.readColumn({ column: names[column.index], rowStart, rowEnd });
 
+  const bomb = scan.ranges[0] && tooLarge(scan.ranges[0]);
+  if (bomb) return brokenInput(file, name, size, `this Parquet file cannot be read: ${bomb}`);
   const head = scan.ranges[0] ?? { rowStart: 0, rowEnd: 0 };
   const headEnd = Math.min(head.rowEnd, head.rowStart + SAMPLE_ROWS);
   const headOf = async (kind: string): Promise<unknown[] | undefined> => {
@@ -54,6 +56,8 @@ export async function openParquet(io: LogIo, file: OpenFile, session: Session, n
     let damage: string | undefined;
     for (const { rowStart, rowEnd } of scan.ranges) {
       try {
+        const bomb = tooLarge({ rowStart, rowEnd });
+        if (bomb) throw new Error(bomb);
         const data: DecodedArray[] = [];
         for (const column of columns) data.push(await columnData(column, rowStart, rowEnd));
         rowsOfGroup({ firstRow: rowStart, n: rowEnd - rowStart, data }, columns, times, rows, onRows);
@@ -73,6 +77,12 @@ export async function openParquet(io: LogIo, file: OpenFile, session: Session, n
     { what: 'times', how: times.how },
   ];
   return { name, bytes: size, firstT, zoned: times.zoned, coarse: false, columns, understood, read, close: file.close };
+}
+
+/** A group is unpacked at once: some hundred bytes can hold a thousand million rows that are all the same. */
+const MOST_GROUP_ROWS = 1 << 23;
+function tooLarge({ rowStart, rowEnd }: { readonly rowStart: number; readonly rowEnd: number }): string | undefined {
+  return rowEnd - rowStart > MOST_GROUP_ROWS ? `more than ${MOST_GROUP_ROWS} rows in one group` : undefined;
 }
 
 /** Parquet has its table of contents at the end: without that, nothing of it can be had. */

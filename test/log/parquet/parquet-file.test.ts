@@ -1,3 +1,7 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { DuckDBInstance } from '@duckdb/node-api';
 import { parquetMetadata } from 'hyparquet';
 import { parquetWriteBuffer } from 'hyparquet-writer';
 import { describe, expect, it } from 'vitest';
@@ -70,4 +74,21 @@ describe('Parquet', () => {
     expect(t).toEqual(ROWS.slice(2000).map((row) => row.t));
     expect(fault(account, 'cut-short').found).toContain('rows 1 to 2000');
   });
+
+  it('does not unpack a group of more rows than memory holds', async () => {
+    const folder = mkdtempSync(join(tmpdir(), 'standstill-parquet-'));
+    try {
+      const path = join(folder, 'log.parquet');
+      const duck = await (await DuckDBInstance.create(':memory:')).connect();
+      await duck.run(`copy (select ${START}::double as time, 12.6::double as v, 0::double as a, 20::double as c from range(9000000))
+        to '${path}' (format parquet, compression zstd, row_group_size 9000000, parquet_version v2)`);
+      duck.closeSync();
+      const bytes = readFileSync(path);
+      expect(bytes.length).toBeLessThan(5000);
+      const session = sessionWith({ columns: { time: { name: 'time', format: 'epoch-s' } } });
+      await expect(read({ 'log.parquet': bytes }, session)).rejects.toThrow('more than 8388608 rows in one group');
+    } finally {
+      rmSync(folder, { recursive: true, force: true });
+    }
+  }, 60_000);
 });
