@@ -1,8 +1,8 @@
 /** One session of a build: made where it has changed, printed where only its PDF is missing, left as it is otherwise. */
 
 import { existsSync } from 'node:fs';
-import { readdir, readFile, rm } from 'node:fs/promises';
-import { dirname, join, resolve } from 'node:path';
+import { readFile, rm } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
 import { findMade, type Made, noteLogs, noteMadeFrom, sessionKey, stampLogs } from '../archive/made-from.ts';
 import { openTraces } from '../archive/open-traces.ts';
@@ -52,7 +52,7 @@ export interface Shared {
   /** `toolKey`: hash of code, prose and templates; and `shopKey`: of what the shop brings of its own. */
   readonly tool: string;
   readonly face: string;
-  /** Folders by the session id that was found in them, in small letters. */
+  /** Folders by the session id that was found in them. */
   readonly seen: Map<string, string>;
   /** Does some writing while no other build writes into the archive. */
   readonly write: <T>(work: () => Promise<T>) => Promise<T>;
@@ -89,22 +89,9 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
   shared.seen.set(name, folder);
   // A link is no report of ours; it gives way to one.
   const there = nodeFiles.isLink(target) ? null : await findMade(target, told, (logs) => sessionKey(told, how, logs));
-  if (!there) {
-    await refuseTwin(target, session.id);
-    await makeAnew(task, shared, progress);
-  }
-  if (there?.lacksPdf && shared.printer) await printAgain(task, there, shared, progress);
+  if (!there) await makeAnew(task, shared, progress);
+  else if (there.lacksPdf && shared.printer) await printAgain(task, there, shared, progress);
   return join(target, 'index.html');
-}
-
-/** On a share that does not tell letters by their case, the one would take the other's place. */
-async function refuseTwin(target: string, id: string): Promise<void> {
-  const names = await readdir(dirname(target)).catch(() => []);
-  const twin = names.find((name) => name !== id && name.toLowerCase() === id.toLowerCase());
-  if (twin !== undefined)
-    throw new UserError(
-      `session.id "${id}" differs from "${twin}" in the archive by the case of letters alone. Give it another.`,
-    );
 }
 
 async function taskOf(folder: string, { options, shop, pageSize, tool, face }: Shared): Promise<Task> {

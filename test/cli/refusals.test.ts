@@ -98,30 +98,6 @@ describe('is told with its cause', () => {
     expect(err).toContain(message);
   });
 
-  it('two sessions that a share would take for one', async () => {
-    const lay = (id: string) => {
-      mkdirSync(join(work, id));
-      const rows = Array.from({ length: 60 }, (_, k) => `2026-03-03T10:00:${String(k).padStart(2, '0')}Z,12.6`);
-      writeFileSync(join(work, id, 'log.csv'), `time,v\n${rows.join('\n')}\n`);
-      writeFileSync(
-        join(work, id, 'session.yaml'),
-        `standstill: 1
-session: {id: ${id}, title: T, purpose: complaint, timezone: UTC}
-vehicle: {description: van, powertrain: combustion, system_voltage: 12 V}
-battery: {chemistry: flooded}
-log: {files: [log.csv], columns: {time: {name: time, format: iso}, voltage: {name: v, unit: V}}}
-`,
-      );
-      return join(work, id);
-    };
-    expect(await call('build', lay('Ann-1'), '--out', out, '--no-pdf')).toMatchObject({
-      code: 1,
-      err: expect.stringContaining('"Ann-1" differs from "ann-1" in the archive by the case of letters alone'),
-    });
-    const { code, err } = await call('build', lay('Bob'), lay('bob'), '--out', out, '--no-pdf');
-    expect({ code, err }).toMatchObject({ code: 1, err: expect.stringContaining('"bob" is also that of') });
-  });
-
   it('whatever else the system refuses', () => {
     const refused = Object.assign(new Error('EROFS: read-only file system'), {
       code: 'EROFS',
