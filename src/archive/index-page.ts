@@ -1,13 +1,15 @@
-/** `out/index.html` and a page a vehicle, from the `report.json` files that are there. */
+/** The archive's pages on disk, from the `report.json` files that are there. */
+import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { replaceFile } from '../base/disk/write-file.ts';
+import { UserError } from '../base/problem.ts';
 import { loadContent } from '../node/content.ts';
 import type { Content } from '../report/words/content.ts';
-import { indexPages } from './index-pages.ts';
-import { readArchive } from './stored.ts';
+import { pairsThere } from './comparison/pairs-there.ts';
+import { archivePages } from './pages/archive-pages.ts';
+import { madeFrom } from './pages/page.ts';
+import { openPages } from './pages/written.ts';
 import type { Archive } from './stored-report.ts';
-import { writeVehiclePages } from './vehicles/vehicle-pages.ts';
-import { vehiclesOf } from './vehicles/vehicles.ts';
+import { readSummaries, STORE } from './summary/store.ts';
 
 export interface ArchiveIndex {
   /** Sessions in the table. */
@@ -20,16 +22,30 @@ export interface IndexOptions {
   /** Words of the pages; ours in English where not given. */
   readonly content?: Content;
   readonly pageSize?: 'a4' | 'letter';
+  /** Hash of the tool and of what the shop brings. With it what has not changed is left as it is; without it all is made. */
+  readonly key?: string;
 }
 
 /** A report that cannot be used is named on the page and in the answer. */
 export async function writeArchiveIndex(outDir: string, options: IndexOptions = {}): Promise<ArchiveIndex> {
-  const { content = loadContent('en'), pageSize = 'a4' } = options;
-  const archive = await readArchive(outDir);
-  const vehicles = vehiclesOf(archive.sessions.map(({ report }) => report));
-  const pages = indexPages(archive, vehicles, { content, pageSize });
-  await replaceFile(join(outDir, 'archive.css'), pages.get('archive.css') ?? '');
-  await writeVehiclePages(outDir, vehicles, content);
-  for (const [path, text] of pages) await replaceFile(join(outDir, path), text);
-  return { sessions: archive.sessions.length, damaged: archive.damaged };
+  try {
+    return await writePages(outDir, options);
+  } catch (error) {
+    if (options.key === undefined || error instanceof UserError || isOfDisk(error)) throw error;
+    // What was kept of an earlier index may be of somebody else's making: without it, all is made from the reports.
+    await rm(join(outDir, STORE), { recursive: true, force: true });
+    return writePages(outDir, options);
+  }
+}
+
+const isOfDisk = (error: unknown) => error instanceof Error && 'code' in error;
+
+async function writePages(outDir: string, options: IndexOptions): Promise<ArchiveIndex> {
+  const { content = loadContent('en'), pageSize = 'a4', key } = options;
+  const { entries, damaged } = await readSummaries(outDir, key ?? null);
+  const pages = await openPages(outDir, key === undefined ? null : madeFrom(key, content.language, pageSize));
+  const compared = await pairsThere(outDir);
+  await archivePages({ sessions: entries, damaged, compared }, { content, pageSize }, pages.put);
+  await pages.finish();
+  return { sessions: entries.length, damaged };
 }

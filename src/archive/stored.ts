@@ -42,7 +42,7 @@ export const archiveIn = (outDir: string): ArchiveOf => ({
 });
 
 /** Folders in `sessions/`, but for those that a build is still writing. */
-async function sessionFolders(outDir: string): Promise<string[]> {
+export async function sessionFolders(outDir: string): Promise<string[]> {
   const found = await readdir(join(outDir, 'sessions'), { withFileTypes: true }).catch(() => []);
   return found.flatMap((one) => (one.isDirectory() && !one.name.startsWith('.') ? [one.name] : [])).sort();
 }

@@ -16,6 +16,7 @@ import type { Session } from '../manifest/session.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { makeReport } from '../node/make-report.ts';
 import { neutralId } from '../node/neutral-id.ts';
+import { withPdfLink } from '../report/page/page.ts';
 import { redacted } from '../report/redact.ts';
 import type { Shop } from '../report/shop/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
@@ -137,7 +138,8 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
   await write(async () => {
     const traces = options.redact ? await openTraces(options.out, id) : [];
     const onBarePdf = () => printer?.lacks.add('data');
-    await writeReport(options.out, { ...made, pdf: pdf ?? undefined, onBarePdf });
+    const html = pdf ? withPdfLink(made.html) : made.html;
+    await writeReport(options.out, { ...made, html, pdf: pdf ?? undefined, onBarePdf });
     await noteMadeFrom(target, key, logs, options.redact ? undefined : folderKey(options.out, folder));
     // A folder whose name differs in case alone is the same one elsewhere.
     if (rival !== null && rival.folder !== id)
@@ -173,6 +175,7 @@ async function printAgain(
       join(target, 'report.pdf'),
       withData(pdf, data, dateMs, () => printer?.lacks.add('data')),
     );
+    await replaceFile(join(target, 'index.html'), withPdfLink(html));
     await noteMadeFrom(target, key, logs, options.redact ? undefined : folderKey(options.out, folder));
   });
 }

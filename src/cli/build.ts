@@ -47,7 +47,7 @@ export async function build(paths: readonly string[], options: BuildOptions, ter
   if (printer) terminal.err(printerTrouble(printer));
   // A report in another language than the shop's changes nothing about its archive.
   const content = loadContent(shop?.language ?? language, shop?.content, shop?.templates);
-  const archive = await write(() => writeArchiveIndex(options.out, { content, pageSize }));
+  const archive = await write(() => writeArchiveIndex(options.out, { content, pageSize, key: keys.tool + keys.face }));
   for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
   if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
   return failed > 0 ? 1 : 0;

@@ -6,15 +6,17 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { writeHandOut } from '../archive/hand-out.ts';
 import { type IndexOptions, writeArchiveIndex } from '../archive/index-page.ts';
+import { toolKey } from '../archive/made-from.ts';
 import { tidy } from '../archive/tidy.ts';
 import { withLock } from '../base/disk/lock.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { CallError, UserError } from '../base/problem.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
-import { loadShop } from '../node/shop.ts';
+import { loadShop, shopKey } from '../node/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { tellWait } from './tell-wait.ts';
 import type { Terminal } from './terminal.ts';
+import { VERSION } from './version.ts';
 
 export interface IndexCommandOptions {
   /** The shop's, or English, where not named. */
@@ -34,10 +36,11 @@ export async function index(out: string, options: IndexCommandOptions, terminal:
     shop?.templates,
   );
   const pages = { content, pageSize: shop?.pageSize ?? undefined };
+  const key = toolKey(VERSION) + shopKey(shop);
   if (options.for || options.into) return handOut(out, options, pages, terminal);
   const work = async () => {
     await tidy(out);
-    return writeArchiveIndex(out, pages);
+    return writeArchiveIndex(out, { ...pages, key });
   };
   const { damaged } = await withLock(out, work, tellWait(out, terminal)).catch((error: unknown) => {
     throw asWriteFault(error, out);

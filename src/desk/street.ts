@@ -1,11 +1,9 @@
 /** The street as a worker of the page walks it: from files to everything that `build` writes of them, the PDF aside. */
 import { withBaseline } from '../archive/baseline.ts';
-import { indexPages } from '../archive/index-pages.ts';
+import { archivePages } from '../archive/pages/archive-pages.ts';
 import { asStored } from '../archive/stored-report.ts';
-import { vehiclePage } from '../archive/vehicles/vehicle-page.ts';
-import { vehiclesOf } from '../archive/vehicles/vehicles.ts';
-import { type DrawSvg, rawSvg } from '../charts/drawing/draw.ts';
-import { tidySvg } from '../charts/drawing/tidy-svg.ts';
+import { summaryOf } from '../archive/summary/summary.ts';
+import { rawSvg } from '../charts/drawing/draw.ts';
 import type { Checksum, LogIo } from '../log/files/io.ts';
 import { readLog } from '../log/read-log.ts';
 import { readSession } from '../manifest/read-session.ts';
@@ -30,8 +28,6 @@ export interface Built {
 
 export type Hash = (file: Blob) => Checksum;
 export type OnProgress = (bytesDone: number, bytesTotal: number) => void;
-
-const drawSvg: DrawSvg = async (spec, text) => tidySvg(await rawSvg(spec), text);
 
 export function ioOf(given: readonly Given[], hash: Hash): LogIo {
   const plainRows = new WebAssembly.Module(Uint8Array.from(atob(DATA.plainRows), (sign) => sign.charCodeAt(0)));
@@ -66,23 +62,21 @@ export async function build(
   const { report } = made;
   const written = new Map<string, string>();
   for (const [path, text] of reportFiles(made)) written.set(`sessions/${report.session.id}/${path}`, text);
-  await addArchive(written, report.session.id, asStored(report), pageSize, options.language);
+  await addArchive(written, asStored(report), pageSize, options.language);
   return { id: report.session.id, files: written };
 }
 
 /** The archive's own pages, as if this were its first session. */
 async function addArchive(
   written: Map<string, string>,
-  id: string,
   report: ReturnType<typeof asStored>,
   pageSize: 'a4' | 'letter',
   asked: string | undefined,
 ): Promise<void> {
   const { shop, languages } = DATA;
   const content = contentOf(shop?.language ?? chooseLanguage({ asked, shop, there: languages }));
-  const vehicles = vehiclesOf([report]);
-  const archive = { sessions: [{ folder: id, report }], damaged: [] };
-  for (const vehicle of vehicles)
-    written.set(`vehicles/${vehicle.folder}/index.html`, await vehiclePage(vehicle, [], content).html(drawSvg));
-  for (const [path, text] of indexPages(archive, vehicles, { content, pageSize })) written.set(path, text);
+  const sessions = [{ summary: summaryOf(report), sha256: '' }];
+  await archivePages({ sessions, damaged: [], compared: [] }, { content, pageSize }, async (path, _, make) => {
+    written.set(path, make());
+  });
 }

@@ -44,6 +44,9 @@ const PARTIALS = [
   'method',
 ];
 
+/** Beside the report, see `csvTables`. */
+const CSV_TABLES = ['parked', 'wakes', 'cranks', 'drives'];
+
 const STYLES = ['base', 'customer', 'technician', 'tables', 'screen', 'print'];
 
 interface Picture {
@@ -73,6 +76,7 @@ export function layPage(
   )({
     ...view,
     shop,
+    csv: CSV_TABLES,
     explore: options.series ? exploreJson(report, options.series, content, format) : null,
     script,
     policy: contentPolicy(script),
@@ -84,6 +88,11 @@ export function layPage(
       if (!svg) throw new Error(`the picture ${name} stands on the page and was not drawn`);
       return svg;
     });
+}
+
+/** The page with its way to the PDF, once there is one beside it. */
+export function withPdfLink(html: string): string {
+  return html.replace('<li hidden id="pdf-way">', '<li id="pdf-way">');
 }
 
 /** Styles with the fonts in them. `running` is the title on the head of every printed page but the first. */
