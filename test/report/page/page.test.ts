@@ -5,7 +5,7 @@ import { HtmlValidate } from 'html-validate';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { UserError } from '../../../src/base/problem.ts';
-import { cssString } from '../../../src/report/page/page.ts';
+import { cssString, withPdfLink } from '../../../src/report/page/page.ts';
 import { paragraphs } from '../../../src/report/page/template.ts';
 import { flatten } from '../../../src/report/words/content.ts';
 import { renderPage } from '../render-page.ts';
@@ -47,11 +47,16 @@ describe('the page', () => {
     ).toEqual([]);
   });
 
-  it('is whole: no script, and nothing that refers outside', () => {
+  it('is whole: no script, and nothing that refers outside but the ways to its archive, its PDF and its tables', () => {
     expect(page).not.toMatch(/<script|<link|<iframe|<img|@import|javascript:/i);
     const addresses = [...page.matchAll(/(?:src|href|url)\s*[=(]\s*["']?([^"')>\s]{1,40})/g)].map((hit) => hit[1]);
     expect(addresses.length).toBeGreaterThan(20);
-    expect(addresses.filter((address) => !/^(#|data:font\/woff2)/.test(address))).toEqual([]);
+    const tables = ['parked', 'wakes', 'cranks', 'drives'].map((name) => `tables/${name}.csv`);
+    expect(addresses.filter((address) => !/^(#|data:font\/woff2)/.test(address))).toEqual([
+      '../../index.html',
+      'report.pdf',
+      ...tables,
+    ]);
   });
 
   it('runs one script of its own at most, which the page itself vouches for by its hash', () => {
@@ -61,6 +66,13 @@ describe('the page', () => {
     const hash = createHash('sha256').update(script).digest('base64').replaceAll('=', '&#x3D;');
     expect(html).toContain(`script-src &#x27;sha256-${hash}&#x27;`);
     expect(html.match(/<script/g)).toHaveLength(2);
+  });
+
+  it('shows the way to its PDF only once there is one', () => {
+    const link = (html: string) => /<li( hidden)? id="pdf-way">/.exec(html)?.[1];
+    expect(link(page)).toBe(' hidden');
+    expect(link(withPdfLink(page))).toBeUndefined();
+    expect(withPdfLink(page)).toContain('<li id="pdf-way"><a href="report.pdf">');
   });
 
   it('carries language and title', () => {
