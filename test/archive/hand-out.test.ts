@@ -99,7 +99,9 @@ describe('a folder to hand out', () => {
       'comparisons/ann-1--ann-2/charts/measures.vl.json',
       'comparisons/ann-1--ann-2/comparison.json',
       'comparisons/ann-1--ann-2/index.html',
+      'fleet.html',
       'index.html',
+      'months/2026-03.html',
       'sessions/ann-1/charts/a.vl.json',
       'sessions/ann-1/index.html',
       'sessions/ann-1/report.json',
@@ -120,7 +122,14 @@ describe('a folder to hand out', () => {
 
   it('holds one session without a vehicle of its own', async () => {
     expect((await handOut('cleo-1')).code).toBe(0);
-    expect(readdirSync(into).sort()).toEqual(['archive.css', 'checks.html', 'index.html', 'sessions']);
+    expect(readdirSync(into).sort()).toEqual([
+      'archive.css',
+      'checks.html',
+      'fleet.html',
+      'index.html',
+      'months',
+      'sessions',
+    ]);
     expectNothingOf(into, ['ann', 'bob']);
   });
 
