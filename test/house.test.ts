@@ -18,6 +18,7 @@ const STREET = [
   'archive',
   'demo',
   'cli',
+  'desk',
 ];
 
 const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' })

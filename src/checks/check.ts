@@ -2,7 +2,6 @@
 import type { Analysis } from '../analysis/model.ts';
 import type { LimitKey, Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit, Unit } from '../measures/limit.ts';
-import type { Doubt } from './trust.ts';
 
 export type Status = 'fault' | 'watch' | 'clear' | 'undecided';
 
@@ -67,6 +66,9 @@ export interface Given {
   /** True of a voltage while cranking, which is judged by the battery's temperature. */
   readonly fallsWithCold?: true;
 }
+
+/** What a finding doubts of others. `current`: every reading of it; `small-current`: those of a parked vehicle; else the checks named. */
+export type Doubt = 'all' | 'current' | 'small-current' | readonly string[];
 
 /** Everything that is known of a check; nothing is said of one anywhere else but in its prose. */
 export interface Check<F extends AnyFacts = AnyFacts> {

@@ -2,11 +2,8 @@
  * What one finding leaves of another's all-clear. A fault of the recording, or of the battery itself, does not make another
  * finding wrong, but what it was measured with, or taken for granted, no longer holds: such a question stays open.
  */
-import type { Check, Finding } from './check.ts';
+import type { Check, Doubt, Finding } from './check.ts';
 import { CHECKS } from './registry.ts';
-
-/** `current`: every reading of it; `small-current`: those of a parked vehicle; else the checks named. */
-export type Doubt = 'all' | 'current' | 'small-current' | readonly string[];
 
 /** Findings that are clear and rest on what another one doubts become undecided, and follow from that one. */
 export function withDoubts(findings: readonly Finding[], checks: readonly Check[] = CHECKS): Finding[] {

@@ -1,6 +1,7 @@
 /** Bring the log: dropped, or chosen. */
+
+import type { Desk, Part } from './desk.ts';
 import { el } from './dom.ts';
-import type { Desk, Part } from './page.ts';
 
 export function bringSection({ state, words, bring }: Desk): Part {
   const input = (id: string, folder: boolean) => {

@@ -1,10 +1,10 @@
 /** Say what only you know: a form over `session.yaml`, every message beside its field, and the text itself. */
 import type { Problem } from '../../base/problem.ts';
 import { DATA } from '../data.ts';
+import type { Desk, Part } from './desk.ts';
 import { download, el } from './dom.ts';
 import { FORM_FIELDS, type FormField } from './fields.ts';
 import { problemsOf, valueAt, withValue } from './manifest.ts';
-import type { Desk, Part } from './page.ts';
 
 interface Control {
   readonly field: FormField;

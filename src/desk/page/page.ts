@@ -7,29 +7,13 @@ import { DATA } from '../data.ts';
 import { givenOf } from '../files.ts';
 import { work } from '../work.ts';
 import { bringSection } from './bring.ts';
+import type { Desk, Part } from './desk.ts';
 import { el } from './dom.ts';
 import { knowSection } from './know.ts';
 import { readSection } from './read.ts';
 import { recall, remember, type State } from './state.ts';
 import { understoodSection } from './understood.ts';
 import { type DeskWords, deskWords } from './words.ts';
-
-/** A part of the page; `show` brings it up to date. */
-export interface Part {
-  readonly root: HTMLElement;
-  show(): void;
-}
-
-export interface Desk {
-  readonly state: State;
-  readonly words: DeskWords;
-  /** New files, in place of those before. */
-  bring(files: readonly File[]): Promise<void>;
-  /** Another text of `session.yaml`. */
-  write(manifest: string): void;
-  /** Everything as it stands; `session.yaml` among them. */
-  filesToRead(): readonly File[];
-}
 
 const HEAD_BYTES = 4096;
 

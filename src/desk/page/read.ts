@@ -1,10 +1,10 @@
 /** Read it, and keep it: the report as `index.html` shows it, and the ways to keep what was made. */
 import { UserError } from '../../base/problem.ts';
 import { type BuiltFile, build } from '../api.ts';
+import type { Desk, Part } from './desk.ts';
 import { download, el } from './dom.ts';
 import { Busy, keepInFolder, mayWriteFolders, zipOf } from './keep.ts';
 import { openProblems } from './know.ts';
-import type { Desk, Part } from './page.ts';
 
 export function readSection(desk: Desk): Part {
   const { state, words } = desk;

@@ -1,7 +1,7 @@
 /** What was understood of the log: columns with their reasons, the step, the sign of the current, the first lines. */
 import type { LogSample } from '../../log/sample/sample.ts';
+import type { Desk, Part } from './desk.ts';
 import { el } from './dom.ts';
-import type { Desk, Part } from './page.ts';
 import type { DeskWords } from './words.ts';
 
 export function understoodSection({ state, words }: Desk): Part {
