@@ -3,7 +3,8 @@ import { median } from '../battery/statistics.ts';
 import type { LogAccount, SampleBlock } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
 import { createCrankFinder } from './cranks/crank-finder.ts';
-import type { RawCrank } from './cranks/crank-measure.ts';
+import type { HeavyLoad, RawCrank } from './cranks/crank-measure.ts';
+import { partStarts } from './cranks/starter.ts';
 import { findDrives } from './drives.ts';
 import type { Analysis, Crank, Drive, Period, PeriodKind, Span } from './model.ts';
 import { describeStand } from './sleep/describe-stand.ts';
@@ -11,11 +12,11 @@ import { findSleep } from './sleep/sleep.ts';
 import { createUnseen } from './sleep/unseen.ts';
 import { findWakes } from './sleep/wakes.ts';
 import { findDirection } from './states/direction.ts';
+import { findEvents } from './states/events.ts';
 import { type Label, labelTiles } from './states/label.ts';
 import { findPeriods, kindsOf } from './states/periods.ts';
-import { findFedSpans } from './states/running.ts';
 import { findStands } from './states/stands.ts';
-import { findLostSupply } from './states/supply.ts';
+import { createTell } from './states/told.ts';
 import { flipTiles, settleBridges } from './tiles/finish-tiles.ts';
 import { createTileBuilder } from './tiles/tile-builder.ts';
 import { joined, type Tiles } from './tiles/tiles.ts';
@@ -44,7 +45,7 @@ export function createAnalyser(session: Session): Analyser {
         log,
         tiles: store,
         end,
-        cranks: finder.finish(),
+        ...finder.finish(),
         resolution,
         medianStepS: steps.median(),
       });
@@ -58,21 +59,23 @@ interface Gathered {
   tiles: Tiles;
   end: number;
   cranks: RawCrank[];
+  loads: HeavyLoad[];
   resolution: Analysis['resolution'];
   medianStepS: number;
 }
 
-function analyseTiles({ session, log, tiles, end: lastT, cranks: raw, resolution, medianStepS }: Gathered): Analysis {
+function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS, ...found }: Gathered): Analysis {
   const { systemV } = session.vehicle;
   const sensors: Sensors = { session, resolution };
+  const { cranks: raw, loads } = partStarts(found.cranks, found.loads);
   const direction = findDirection(tiles, raw, systemV);
   if (direction.flipped) flipTiles(tiles);
 
-  const fed = findFedSpans(tiles, raw, session);
-  const labels = labelTiles(tiles, raw, fed, findLostSupply(tiles, systemV));
+  const hasCurrent = tiles.i.subarray(0, tiles.n).some((i) => !Number.isNaN(i));
+  const told = labelTiles(tiles, raw, session, hasCurrent);
+  const { labels } = told;
   const stands = findStands(tiles, labels);
   const sleeps = findSleep(tiles, labels, stands);
-  const hasCurrent = tiles.i.subarray(0, tiles.n).some((i) => !Number.isNaN(i));
   const kinds = kindsOf(tiles, labels, stands, sleeps, hasCurrent);
   const view = { tiles, labels, kinds, sensors, hasCurrent, unseen: createUnseen(tiles, resolution.i) };
   const wakesOf = stands.map((stand, at) =>
@@ -89,10 +92,11 @@ function analyseTiles({ session, log, tiles, end: lastT, cranks: raw, resolution
   const noiseA = noiseOf(tiles, kinds);
   const start = tiles.n ? tiles.t0[0] : 0;
   const end = tiles.n ? lastT : 0;
-  const periods = findPeriods(tiles, kinds, end);
+  const periods = findPeriods(tiles, kinds, createTell(tiles, told), end);
   const coveredS = periods.reduce((sum, p) => sum + (p.kind === 'no-data' ? 0 : p.end - p.start), 0);
   // A crank lasts to the step after its last row, which a log that ends with it does not have.
   const whole = raw.map((crank) => ({ ...crank, seconds: Math.min(crank.seconds, end - crank.at) }));
+  const cranks = whole.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors));
   return {
     log,
     start,
@@ -114,7 +118,8 @@ function analyseTiles({ session, log, tiles, end: lastT, cranks: raw, resolution
     stands: parked.map((stand) => ({ ...stand, ...chargeIn(periods, stand) })),
     topUps: topUpsOf(tiles, labels),
     wakes,
-    cranks: whole.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors)),
+    cranks,
+    events: findEvents(tiles, labels, raw, cranks, loads),
     drives,
     totals: totalsOf({ tiles, sensors, noiseA }, periods, parked),
     direction,

@@ -14,7 +14,8 @@ export type PeriodKind =
   | 'awake'
   | 'on-charger'
   | 'disconnected'
-  | 'no-data';
+  | 'no-data'
+  | 'unknown';
 
 /** From one moment to another. */
 export interface Span {
@@ -24,8 +25,21 @@ export interface Span {
 
 export interface Period extends Span {
   readonly kind: PeriodKind;
+  /** Short words of what tells the kind. */
+  readonly evidence: readonly string[];
+  /** How sure the kind is, 0 to 1. */
+  readonly certainty: number;
   readonly chargeInAh: number;
   readonly chargeOutAh: number;
+}
+
+export interface VehicleEvent {
+  readonly kind: 'failed-start' | 'long-start' | 'heavy-load';
+  readonly start: number;
+  readonly seconds: number;
+  /** Mean draw, A; null without current. */
+  readonly meanA: number | null;
+  readonly voltsMin: number;
 }
 
 /** A measured value with its standard uncertainty (k = 1) in the same unit. */
@@ -184,6 +198,8 @@ export interface Analysis {
   readonly topUps: readonly Span[];
   readonly wakes: readonly Wake[];
   readonly cranks: readonly Crank[];
+  /** Starts that failed or took long, and heavy loads with the engine off, in order. */
+  readonly events: readonly VehicleEvent[];
   readonly drives: readonly Drive[];
   readonly totals: Totals;
   readonly direction: Direction;

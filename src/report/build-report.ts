@@ -89,7 +89,10 @@ function wordOne(finding: Finding, content: Content, format: Format): Worded {
   };
 }
 
-type Events = Pick<Report, 'periods' | 'parked' | 'wakes' | 'wake_patterns' | 'cranks' | 'drives' | 'links' | 'totals'>;
+type Events = Pick<
+  Report,
+  'periods' | 'parked' | 'wakes' | 'wake_patterns' | 'cranks' | 'drives' | 'links' | 'totals' | 'events'
+>;
 
 function events(analysis: Analysis, session: Session): Events {
   const { totals } = analysis;
@@ -102,6 +105,8 @@ function events(analysis: Analysis, session: Session): Events {
       seconds: seconds(period.end - period.start),
       charge_in_ah: six(period.chargeInAh),
       charge_out_ah: six(period.chargeOutAh),
+      evidence: [...period.evidence],
+      certainty: Math.round(period.certainty * 1000) / 1000,
     })),
     parked: analysis.stands.map((stand, at) => ({
       start: iso(stand.start),
@@ -142,6 +147,13 @@ function events(analysis: Analysis, session: Session): Events {
       amps_peak: sixOrNull(crank.ampsPeak),
       resistance_ohm: sixOrNull(crank.resistanceOhm?.value),
       temperature_c: sixOrNull(crank.temperatureC),
+    })),
+    events: analysis.events.map((event) => ({
+      kind: event.kind,
+      start: iso(event.start),
+      seconds: seconds(event.seconds),
+      mean_a: sixOrNull(event.meanA),
+      volts_min: six(event.voltsMin),
     })),
     drives: analysis.drives.map((drive) => ({
       start: iso(drive.start),

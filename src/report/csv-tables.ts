@@ -1,9 +1,9 @@
-/** `tables/NAME.csv`: every parked period, wake, crank and drive, in the names, units and times of `report.json` (RFC 4180). */
+/** `tables/NAME.csv`: every parked period, wake, crank, event and drive, in the names, units and times of `report.json` (RFC 4180). */
 import type { Report } from './contract/report.ts';
 
 type Cell = string | number | boolean | null | readonly string[];
 
-/** File name to text, for the four tables; one without rows has its header all the same. */
+/** File name to text, for each table; one without rows has its header all the same. */
 export function csvTables(report: Report): ReadonlyMap<string, string> {
   return new Map([
     [
@@ -36,6 +36,7 @@ export function csvTables(report: Report): ReadonlyMap<string, string> {
         'temperature_c',
       ]),
     ],
+    ['events.csv', csv(report.events ?? [], ['kind', 'start', 'seconds', 'mean_a', 'volts_min'])],
     ['drives.csv', csv(report.drives, ['start', 'end', 'volts_median', 'charge_in_ah', 'charge_out_ah'])],
   ]);
 }

@@ -183,7 +183,17 @@ describe('a log that holds little', () => {
     has: { current: false, temperature: false, channels: [] },
     noiseA: null,
     temperature: null,
-    periods: [{ kind: 'asleep', start: analysis.start, end: analysis.end, chargeInAh: 0, chargeOutAh: 0 }],
+    periods: [
+      {
+        kind: 'asleep',
+        start: analysis.start,
+        end: analysis.end,
+        chargeInAh: 0,
+        chargeOutAh: 0,
+        evidence: [],
+        certainty: 1,
+      },
+    ],
     stands: [],
     wakes: [],
     cranks: [],

@@ -61,6 +61,8 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
   const addPeriod = (kind: Period['kind'], start: number, end: number, amps: number) =>
     periods.push({
       kind,
+      evidence: [],
+      certainty: 1,
       start,
       end,
       chargeInAh: (Math.max(amps, 0) * (end - start)) / 3600,
@@ -237,6 +239,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
     stands,
     topUps: [],
     wakes,
+    events: [],
     cranks,
     drives,
     totals: {

@@ -89,7 +89,16 @@ export function week(told: Partial<Story> = {}): Analysis {
   const wakes: Wake[] = [];
   const add = (kind: PeriodKind, start: number, end: number, amps: number) => {
     const ah = story.current ? (Math.abs(amps) * (end - start)) / HOUR : 0;
-    if (end > start) periods.push({ kind, start, end, chargeInAh: amps > 0 ? ah : 0, chargeOutAh: amps < 0 ? ah : 0 });
+    if (end > start)
+      periods.push({
+        kind,
+        start,
+        end,
+        chargeInAh: amps > 0 ? ah : 0,
+        chargeOutAh: amps < 0 ? ah : 0,
+        evidence: [],
+        certainty: 1,
+      });
   };
 
   const stand = (k: number, start: number, end: number, last: boolean) => {
@@ -194,7 +203,15 @@ export function week(told: Partial<Story> = {}): Analysis {
     const half = (last.start + last.end) / 2;
     periods.push(
       { ...last, end: half },
-      { kind: 'on-charger', start: half, end: last.end, chargeInAh: story.chargerAh, chargeOutAh: 0 },
+      {
+        kind: 'on-charger',
+        start: half,
+        end: last.end,
+        chargeInAh: story.chargerAh,
+        chargeOutAh: 0,
+        evidence: [],
+        certainty: 1,
+      },
     );
   }
   const start = START - 12 * HOUR;
@@ -217,6 +234,7 @@ export function week(told: Partial<Story> = {}): Analysis {
     stands,
     topUps: [],
     wakes,
+    events: [],
     cranks,
     drives,
     resolution: { v: 0.01, i: 0.001, temp: 0.1 },

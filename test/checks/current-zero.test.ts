@@ -26,7 +26,15 @@ function disconnected(sleepA: number, offA: number): Analysis {
   const stand = standing(12, { sleepA });
   const [period] = stand.periods;
   const cut = period.end - 4500;
-  const off = { kind: 'disconnected' as const, start: cut, end: cut + 900, chargeInAh: 0, chargeOutAh: 0 };
+  const off = {
+    kind: 'disconnected' as const,
+    start: cut,
+    end: cut + 900,
+    chargeInAh: 0,
+    chargeOutAh: 0,
+    evidence: [],
+    certainty: 1,
+  };
   const periods = [{ ...period, end: cut }, off, { ...period, start: off.end }];
   // The tiles at its ends hold what the modules take before and after.
   const edge = (t: number) => t < off.start + 20 || t > off.end - 20;

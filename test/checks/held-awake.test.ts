@@ -47,7 +47,15 @@ test('a converter that charges the battery meanwhile is no fault', () => {
 test('the fitting of the logger does not count', () => {
   const analysis = standing(30);
   const { start } = analysis;
-  const settling = { kind: 'settling' as const, start, end: start + 2 * HOUR, chargeInAh: 0, chargeOutAh: 6 };
+  const settling = {
+    kind: 'settling' as const,
+    start,
+    end: start + 2 * HOUR,
+    chargeInAh: 0,
+    chargeOutAh: 6,
+    evidence: [],
+    certainty: 1,
+  };
   const [asleep] = analysis.periods;
   const periods = [settling, { ...asleep, start: settling.end }];
   expect(check.answer({ ...analysis, periods }, session()).status).toBe('clear');

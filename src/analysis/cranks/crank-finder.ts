@@ -6,15 +6,18 @@
 import type { SampleBlock } from '../../log/block.ts';
 import type { Session } from '../../manifest/session.ts';
 import { isSupplyLost } from '../states/supply.ts';
-import { measureCrank, type RawCrank, type Row } from './crank-measure.ts';
+import { type HeavyLoad, measureCrank, measureLoad, type RawCrank, type Row } from './crank-measure.ts';
 
-/** Draw that no consumer but a starter motor (or glow plugs, told apart later) reaches, A. */
-const DEEP_A = 60;
+/** Draw that only a starter motor and other heavy loads (told apart later) reach, A. */
+const DEEP_A = 50;
 /** Least draw while the starter turns; below it the attempt is over, A. */
 const IDLE_A = 40;
 /** Dip that begins to be of interest: with current known, and without, V. */
 const DIP_V = 0.12;
 const DIP_ALONE_V = 0.22;
+/** A dip to here that no current explains: a starter whose current goes round the sensor, V. */
+const LOW_V = 11.7;
+const UNSEEN_DIP_V = 0.9;
 /** The starter is off once its draw has been gone this long, s: longer than a compression stroke takes at crank speed. */
 const QUIET_S = 0.25;
 /** Rows kept before (s) and after (s) the event. */
@@ -36,7 +39,8 @@ const WAVES = 400;
 
 export interface CrankFinder {
   push(block: SampleBlock): void;
-  finish(): RawCrank[];
+  /** Starts, and what else drew much, in order; whether an engine ran meanwhile is not known yet. */
+  finish(): { cranks: RawCrank[]; loads: HeavyLoad[] };
 }
 
 export function createCrankFinder({
@@ -47,7 +51,9 @@ export function createCrankFinder({
   const { systemV, powertrain } = vehicle;
   const scale = systemV / 12;
   const found: RawCrank[] = [];
-  if (powertrain === 'electric') return { push: () => {}, finish: () => found };
+  const loads: HeavyLoad[] = [];
+  const lowV = LOW_V * scale;
+  if (powertrain === 'electric') return { push: () => {}, finish: () => ({ cranks: found, loads }) };
 
   const chargedV = (battery.chemistry === 'lfp' ? CHARGED_LFP_V : CHARGED_V) * scale;
   // A sensor whose range ends below a starter's draw tells nothing of it: then the dip stands alone.
@@ -77,14 +83,18 @@ export function createCrankFinder({
   /** When the logger last lost its supply, and whether it did within the event, or right before or after it. */
   let lostT = Number.NaN;
   let isLost = false;
+  /** The event was told by voltage alone, though current is known. */
+  let byVoltage = false;
 
   const isDeep = (v: number, i: number) =>
     hasCurrent && !Number.isNaN(i)
-      ? Math.abs(i) >= DEEP_A && !(v > reference - DIP_V * scale)
+      ? (Math.abs(i) >= DEEP_A && !(v > reference - DIP_V * scale)) || isUnseen(v, i)
       : v <= reference - DIP_ALONE_V * scale;
 
+  const isUnseen = (v: number, i: number) => Math.abs(i) < DEEP_A && v < lowV && v <= reference - UNSEEN_DIP_V * scale;
+
   const stillDeep = (v: number, i: number) =>
-    hasCurrent && !Number.isNaN(i)
+    hasCurrent && !Number.isNaN(i) && !byVoltage
       ? i * sign >= Math.max(IDLE_A, 0.45 * level)
       : before - v >= Math.max(DIP_ALONE_V * scale, 0.45 * level);
 
@@ -103,7 +113,8 @@ export function createCrankFinder({
     beganAt = t;
     endedAt = t;
     before = reference;
-    level = Number.isNaN(i) ? before - v : Math.abs(i);
+    byVoltage = isUnseen(v, i);
+    level = Number.isNaN(i) || byVoltage ? before - v : Math.abs(i);
     sign = Math.sign(i) || 0;
     isLost = t - lostT < SETTLED_S;
   }
@@ -112,13 +123,19 @@ export function createCrankFinder({
     if (isLost) return;
     const crank = measureCrank(rows, beganAt, endedAt, { scale, strict, chargedV, wave: found.length < WAVES });
     if (crank) found.push(crank);
+    else noteLoad();
+  }
+
+  function noteLoad(): void {
+    const load = measureLoad(rows, beganAt, endedAt);
+    if (load && load.meanA >= DEEP_A) loads.push(load);
   }
 
   /** Takes the rows from `from` on that draw little, as nearly all do; gives the first that wants a closer look. */
   function passIdle(block: SampleBlock, from: number): number {
     const { n, t, v, i } = block;
     let k = from;
-    while (k < n && Math.abs(i[k]) < deepA && !Number.isNaN(v[k])) k++;
+    while (k < n && Math.abs(i[k]) < deepA && v[k] > lowV) k++;
     if (k === from) return k;
     // In variables of their own, which is much quicker than in those that outlive the call.
     let [slow, quick, since] = [reference, recent, knownT];
@@ -166,13 +183,17 @@ export function createCrankFinder({
       if (state === 'idle') {
         if (isDeep(v, i)) begin(t, v, i);
       } else if (state === 'blocked') {
-        if (!isDeep(v, i) && !(Math.abs(i) >= DEEP_A)) state = 'idle';
+        if (Math.abs(i) >= IDLE_A) endedAt = t;
+        if (!isDeep(v, i) && !(Math.abs(i) >= DEEP_A)) {
+          state = 'idle';
+          if (!isLost) noteLoad();
+        }
       }
       if (state === 'deep' || state === 'after') {
         rows.push([t, v, i, block.temp[k]]);
         if (state === 'deep') {
           // A level that follows within 0.2 s, so that the inrush is forgotten by the time the plateau counts.
-          const size = Number.isNaN(i) ? before - v : i * sign;
+          const size = Number.isNaN(i) || byVoltage ? before - v : i * sign;
           if (!Number.isNaN(size) && dt > 0) level += (size - level) * Math.min(1, dt / 0.2);
           if (stillDeep(v, i)) endedAt = t;
           else if (t - endedAt >= QUIET_S) state = 'after';
@@ -214,7 +235,7 @@ export function createCrankFinder({
     push,
     finish() {
       if (state === 'after' || state === 'deep') evaluate();
-      return found;
+      return { cranks: found, loads };
     },
   };
 }

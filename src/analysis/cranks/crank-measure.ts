@@ -15,6 +15,8 @@ export interface RawCrank {
   readonly voltsMin: number;
   readonly plateau: { readonly volts: number; readonly scatterU: number; readonly n: number } | null;
   readonly ampsPeak: number | null;
+  /** Mean draw while the starter turned, A. */
+  readonly ampsMean: number | null;
   /** Two-point resistance between just before and the plateau, with the standard uncertainty from scatter alone. */
   readonly resistance: { readonly ohm: number; readonly scatterU: number; readonly stepA: number } | null;
   readonly temperatureC: number | null;
@@ -22,6 +24,14 @@ export interface RawCrank {
   readonly sign: -1 | 0 | 1;
   readonly recovered: boolean;
   readonly wave: { readonly t: Float64Array; readonly v: Float64Array; readonly i: Float64Array };
+}
+
+/** A load of 50 A and more that is no starter's. */
+export interface HeavyLoad {
+  readonly at: number;
+  readonly seconds: number;
+  readonly meanA: number;
+  readonly voltsMin: number;
 }
 
 export interface CrankRules {
@@ -37,6 +47,8 @@ export interface CrankRules {
 
 /** Silence that hides the edge of a dip, s; more in a slow log. */
 const HOLE_S = 0.4;
+/** Less is no starter's current, A: then what is known of current tells nothing of the starter. */
+const LEAST_A = 40;
 /** And that long before it the supply must have been there, s. */
 const QUIET_S = 1;
 
@@ -47,7 +59,8 @@ export function measureCrank(
   rules: CrankRules,
 ): RawCrank | null {
   const hot = rows.filter(([t]) => t >= beganAt && t <= endedAt);
-  const withCurrent = hot.some(([, , i]) => !Number.isNaN(i));
+  // What goes round the sensor is seen by voltage alone.
+  const withCurrent = hot.some(([, , i]) => Math.abs(i) >= LEAST_A);
   // Without current the dip stands in for it, from the voltage just before the event.
   const restV = median(
     lastBefore(rows, beganAt)
@@ -100,11 +113,26 @@ export function measureCrank(
     voltsMin,
     plateau: plateauV,
     ampsPeak,
+    ampsMean: withCurrent ? mean(body.map(([, , i]) => Math.abs(i)).filter(known)) : null,
     resistance: plateauV && withCurrent ? resistanceOf(settled, voltsBefore, ampsBefore) : null,
     temperatureC: meanOrNull(rows.map(([, , , temp]) => temp).filter(known)),
     sign,
     recovered,
     wave: waveOf(rules.wave ? rows.filter(([t]) => t >= at - 1 && t <= stoppedAt + 3) : []),
+  };
+}
+
+/** Mean draw and lowest voltage from `beganAt` to `endedAt`; null where current is not known. */
+export function measureLoad(rows: readonly Row[], beganAt: number, endedAt: number): HeavyLoad | null {
+  const hot = rows.filter(([t]) => t >= beganAt && t <= endedAt);
+  const amps = hot.map(([, , i]) => Math.abs(i)).filter(known);
+  if (amps.length === 0) return null;
+  const stepS = hot.length > 1 ? (endedAt - beganAt) / (hot.length - 1) : 0;
+  return {
+    at: beganAt,
+    seconds: endedAt - beganAt + stepS,
+    meanA: mean(amps),
+    voltsMin: Math.min(...hot.map(([, v]) => v).filter(known)),
   };
 }
 
@@ -145,7 +173,12 @@ function plausible(crank: Shape, { scale, strict, chargedV }: CrankRules): boole
   if (crank.seconds < 0.1 && crank.step < 0.05) return false;
   if (crank.ampsPeak === null) {
     if (crank.seconds > 30 + crank.step) return false;
-    return (dip >= 0.75 * scale && crank.voltsMin < 11.6 * scale) || (crank.recovered && dip >= 0.25 * scale);
+    // A running engine's supply dips too; only a starter's goes below what a battery rests at.
+    if (crank.voltsBefore >= chargedV && crank.voltsMin >= 11 * scale) return false;
+    return (
+      (dip >= 0.75 * scale && crank.voltsMin < 11.6 * scale) ||
+      (crank.recovered && dip >= 0.5 * scale && crank.voltsMin < 12.1 * scale)
+    );
   }
   if (strict) return dip >= 1.5 * scale && crank.ampsPeak >= 150;
   return (

@@ -1,53 +1,131 @@
-/** What each tile belongs to, before sleep is looked for: driving, cranking, key-on, charger, disconnected, or parked. */
-
+/** What each tile belongs to, before sleep is looked for: the states of the whole reading, with the cranks and key-on edges put in. */
+import { median } from '../../battery/statistics.ts';
+import type { Session } from '../../manifest/session.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
 import type { PeriodKind } from '../model.ts';
-import { joined, type Tiles, tileAt } from '../tiles/tiles.ts';
-import type { FedSpan } from './restless.ts';
-import type { LostSupply } from './supply.ts';
-import { KEY_ON_A, TAKEOVER_S } from './uncharged.ts';
+import { joined, type Tiles } from '../tiles/tiles.ts';
+import { drawNear } from './beside.ts';
+import { dipBefore } from './crank-dip.ts';
+import { KEY_ON_A, type Levels, learnLevels, penaltyOf } from './evidence.ts';
+import { findFeeding } from './feeding.ts';
+import { type Border, beginCost, moveCost } from './moves.ts';
+import { type Reading, readStates } from './reading.ts';
+import { quietFloor } from './restless.ts';
+import { crankTiles, cutSegments, type Segment, weighCranks } from './segments.ts';
+import type { State } from './state.ts';
+import { findLostSupply } from './supply.ts';
 
 export type Label = Exclude<PeriodKind, 'settling' | 'asleep' | 'awake'> | 'parked' | 'top-up';
 
+/** From the end of the crank until the generator takes over, s: the drive has begun. */
+export const TAKEOVER_S = 25;
 /** With the key on more may be asked of the seconds before a crank, up to this; common practice, no source, A. */
 const KEY_ON_MOST_A = 6;
 /** Longest that an engine-off key-on stretch is followed back from a crank, s. */
 const KEY_ON_LONGEST_S = 900;
+/** Rows further apart than this may hide a whole crank, s. */
+const SLOW_S = 0.5;
+/** Penalties of a start that was not seen: in a log that shows its cranks, in one that should, and in one too slow. */
+const UNSEEN = { shown: 9, quick: 5, slow: 2, withoutStarter: 1.5, withoutCurrent: 6 };
 
-export function labelTiles(
-  tiles: Tiles,
-  cranks: readonly RawCrank[],
-  fed: readonly FedSpan[],
-  lost: LostSupply,
-): Label[] {
+export interface Labels {
+  readonly labels: Label[];
+  /** Per tile, how sure that is, 0 to 1. */
+  readonly certainty: Float64Array;
+  readonly segments: readonly Segment[];
+  readonly levels: Levels;
+}
+
+export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: Session, hasCurrent: boolean): Labels {
+  const { powertrain, systemV } = session.vehicle;
+  const floor = quietFloor(tiles);
+  const lost = findLostSupply(tiles, systemV);
+  const fed = findFeeding(tiles, session, floor);
+  const segments = weighCranks(cutSegments(tiles, fed, lost, crankTiles(tiles, cranks), systemV / 12), cranks);
+  const showsStarts = cranks.length > 0 && median(cranks.map((crank) => crank.rows)) >= 4;
+  const isCombustion = powertrain === 'combustion';
+  const levels = learnLevels(segments, { floor, isCombustion, hasCurrent, showsStarts });
+  const borders = segments.map((_, k) => (k > 0 ? borderAt(tiles, segments, k, levels, session) : null));
+  const readings = readStates(
+    segments.length,
+    (k, state) => penaltyOf(state, segments[k], levels),
+    (k, from, to) => moveCost(from, to, borders[k] as Border),
+    (state) => beginCost(state, levels),
+  );
+  const states = admitUnknown(segments, readings);
   const labels: Label[] = new Array(tiles.n).fill('parked');
-  for (const span of fed) labels.fill(span.kind, span.first, span.last + 1);
-  lost.forEach((kind, k) => {
-    if (kind) labels[k] = kind;
+  const certainty = new Float64Array(tiles.n);
+  segments.forEach((segment, k) => {
+    labels.fill(labelOf(segment, states[k]), segment.first, segment.last + 1);
+    certainty.fill(segment.lost || segment.crank >= 0 ? 1 : readings[k].certainty, segment.first, segment.last + 1);
   });
-  for (const crank of cranks) labelCrank(tiles, labels, crank);
-  for (const crank of cranks) labelAround(tiles, labels, crank);
-  for (const span of fed) if (span.kind === 'driving') labelKeyOn(tiles, labels, span.first - 1);
-  return labels;
-}
-
-function labelCrank(tiles: Tiles, labels: Label[], crank: RawCrank): void {
-  for (let k = tileAt(tiles, crank.at); k < tiles.n && tiles.t0[k] < crank.at + crank.seconds - 1e-6; k++) {
-    labels[k] = 'cranking';
+  for (let k = 1; k < tiles.n; k++) {
+    if (labels[k] === labels[k - 1] || (labels[k] !== 'cranking' && labels[k] !== 'driving')) continue;
+    labelKeyOn(tiles, labels, k - 1);
   }
+  return { labels, certainty, segments, levels };
 }
 
-/** Before a crank the key is on; after it the engine runs, the next attempt follows, or the key is taken to be off. */
-function labelAround(tiles: Tiles, labels: Label[], crank: RawCrank): void {
-  labelKeyOn(tiles, labels, tileAt(tiles, crank.at) - 1);
-  const first = tileAt(tiles, crank.at + crank.seconds);
-  let k = first;
-  while (k < tiles.n && labels[k] === 'cranking') k++;
-  let next = k;
-  while (next < tiles.n && labels[next] === 'parked' && tiles.t0[next] - tiles.t0[k] < TAKEOVER_S) next++;
-  if (next >= tiles.n) return;
-  if (labels[next] === 'driving') labels.fill('driving', k, next);
-  else if (labels[next] === 'cranking') labels.fill('key-on', k, next);
+/** What feeds is not known where nothing tells a drive from a charger by more than this; a start tells. */
+const LEAST_CERTAINTY = 0.6;
+
+function admitUnknown(segments: readonly Segment[], readings: readonly Reading[]): State[] {
+  const states = readings.map(({ state }) => state);
+  for (let first = 0; first < states.length; first++) {
+    const state = states[first];
+    let last = first;
+    while (last + 1 < states.length && states[last + 1] === state) last++;
+    if (state !== 'parked' && state !== 'key-on') {
+      let seconds = 0;
+      let sure = 0;
+      let isStarted = false;
+      for (let k = first; k <= last; k++) {
+        seconds += segments[k].seconds;
+        sure += segments[k].seconds * readings[k].certainty;
+        if (segments[k].crank >= 0) isStarted = true;
+      }
+      if (sure < LEAST_CERTAINTY * seconds && !isStarted) states.fill('unknown', first, last + 1);
+    }
+    first = last;
+  }
+  return states;
+}
+
+const labelOf = (segment: Segment, state: State): Label => segment.lost ?? (segment.crank >= 0 ? 'cranking' : state);
+
+function borderAt(tiles: Tiles, segments: readonly Segment[], k: number, levels: Levels, session: Session): Border {
+  const [before, after] = [segments[k - 1], segments[k]];
+  let near = k - 1;
+  while (near > 0 && segments[near].crank < 0 && tiles.t0[after.first] - tiles.t1[segments[near].last] < TAKEOVER_S)
+    near--;
+  const isStart =
+    after.crank >= 0 ||
+    (segments[near].crank >= 0 && tiles.t0[after.first] - tiles.t1[segments[near].last] < TAKEOVER_S);
+  const isDip =
+    !isStart &&
+    after.isFed &&
+    session.vehicle.powertrain !== 'electric' &&
+    dipBefore(tiles, tiles.t0[after.first], session.vehicle.systemV) !== null;
+  return {
+    before,
+    after,
+    isStart,
+    isDip,
+    drawBeforeA: drawNear(tiles, before.last, -1),
+    drawAfterA: drawNear(tiles, after.first, 1),
+    unseenStart: unseenStart(tiles, segments, k, levels),
+  };
+}
+
+function unseenStart(tiles: Tiles, segments: readonly Segment[], k: number, levels: Levels): number {
+  const blindly = levels.hasCurrent ? 0 : UNSEEN.withoutCurrent;
+  if (!levels.isCombustion) return UNSEEN.withoutStarter + blindly;
+  const [before, after] = [segments[k - 1], segments[k]];
+  // A voltage that stands still shows no crank.
+  if (after.holeS > 0 || before.lost || !(after.roughV > 0)) return UNSEEN.slow + blindly;
+  if (levels.showsStarts) return UNSEEN.shown;
+  const stepS = (tiles.t1[before.last] - tiles.t0[before.last]) / tiles.rows[before.last];
+  return blindly + (stepS < SLOW_S ? UNSEEN.quick : UNSEEN.slow);
 }
 
 /** From tile `last` back while the draw stays like that of an opened, switched-on vehicle. */

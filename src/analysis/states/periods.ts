@@ -4,6 +4,7 @@ import type { Sleep } from '../sleep/sleep.ts';
 import type { Tiles } from '../tiles/tiles.ts';
 import type { Label } from './label.ts';
 import type { StandTiles } from './stands.ts';
+import type { Tell } from './told.ts';
 
 /** Charge is split into in and out at this grain while parked, so that a sensor's noise does not count twice, s. */
 const PARKED_GRAIN_S = 60;
@@ -33,8 +34,11 @@ export function kindsOf(
   return kinds;
 }
 
-/** @param end of the log, s; a last row that stands alone behind a gap has no tile */
-export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[], end: number): Period[] {
+/**
+ * @param tell what tells that tiles `first` to `last` are of a kind, and how sure that is
+ * @param end of the log, s; a last row that stands alone behind a gap has no tile
+ */
+export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[], tell: Tell, end: number): Period[] {
   const periods: Period[] = [];
   let first = 0;
   for (let k = 1; k <= tiles.n; k++) {
@@ -43,13 +47,14 @@ export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[], end: num
     if (k < tiles.n && !hole && kinds[k] === kinds[first]) continue;
     const kind = kinds[first];
     const charge = chargeOf(tiles, first, k - 1, kind === 'driving' || kind === 'cranking' ? 0 : PARKED_GRAIN_S);
-    add(periods, { kind, start: tiles.t0[first], end: tiles.t1[k - 1], ...charge });
-    if (hole) add(periods, { kind: 'no-data', start: tiles.t1[k - 1], end: next, ...NO_CHARGE });
+    add(periods, { kind, start: tiles.t0[first], end: tiles.t1[k - 1], ...charge, ...tell(kind, first, k - 1) });
+    if (hole) add(periods, { kind: 'no-data', start: tiles.t1[k - 1], end: next, ...NO_CHARGE, ...NO_ROWS });
     first = k;
   }
   return periods;
 }
 
+const NO_ROWS = { evidence: ['no-rows'], certainty: 1 };
 const NO_CHARGE = { chargeInAh: 0, chargeOutAh: 0 };
 
 /** A hole in the rows and unreadable rows next to it are one stretch without data. */

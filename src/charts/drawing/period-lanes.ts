@@ -15,6 +15,7 @@ const LANES: readonly (readonly [PeriodKind, string])[] = [
   ['on-charger', GREY],
   ['disconnected', GREY],
   ['no-data', INK],
+  ['unknown', GREY],
 ];
 const LANE_PX = 13;
 

@@ -14,6 +14,7 @@ const PERIODS: readonly PeriodKind[] = [
   'on-charger',
   'disconnected',
   'no-data',
+  'unknown',
 ];
 
 /** How the time was spent, and what is known of the wakes; of the latter, those tables that have a row. */

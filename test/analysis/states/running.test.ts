@@ -51,7 +51,8 @@ describe('what feeds the battery', () => {
 
   it('is a top-up in a parked electric vehicle, a drive where it was opened', () => {
     const wishes = { vehicle: { powertrain: 'electric' } } as const;
-    const topUp = [before, draw(noisy(3, 0.02), 30, 1), charger(1800, 1, 12), asleep(3600, 1)];
+    // A top-up too begins with modules that wake; what tells the drive is that somebody leaves the vehicle after it.
+    const topUp = [before, draw(noisy(3, 0.02), 30, 1), charger(1800, 1, 12), ...after];
     const parked = [before, charger(1800, 1, 12), asleep(3600, 1)];
     expect(drivesOf(parked, wishes)).toEqual([]);
     expect(secondsOf(parked, 'on-charger', wishes)).toBe(0);

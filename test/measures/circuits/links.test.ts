@@ -72,7 +72,15 @@ function linkOf(hours: number, awake: readonly Span[], on: readonly Span[], chan
   });
   const [usual] = week().stands;
   const stand: Stand = { ...usual, start: 0, end: n * STEP_S };
-  const asleep: Period = { kind: 'asleep', start: 0, end: stand.end, chargeInAh: 0, chargeOutAh: 0 };
+  const asleep: Period = {
+    kind: 'asleep',
+    start: 0,
+    end: stand.end,
+    chargeInAh: 0,
+    chargeOutAh: 0,
+    evidence: [],
+    certainty: 1,
+  };
   const stepsS = { driving: STEP_S, parked: STEP_S, awake: STEP_S };
   const analysis: Analysis = { ...week(), tiles, periods: [asleep], stands: [stand], wakes, stepsS };
   const base = session();

@@ -36,7 +36,9 @@ function settlingsOf(toSleepS: readonly (number | null)[], disturbed: readonly n
       const settled: PeriodKind = start < (seconds ?? STAND_S) ? 'settling' : 'asleep';
       const kind = charged(at)[0] === start ? 'on-charger' : settled;
       const span = { start: at * STAND_S + start, end: at * STAND_S + end };
-      return end > start ? [{ ...span, kind, chargeInAh: 0, chargeOutAh: (end - start) / 3600 }] : [];
+      return end > start
+        ? [{ ...span, kind, chargeInAh: 0, chargeOutAh: (end - start) / 3600, evidence: [], certainty: 1 }]
+        : [];
     });
   });
   const [usual] = week().stands;

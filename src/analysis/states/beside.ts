@@ -1,0 +1,22 @@
+/** What lies right beside a place in the log. */
+import { median } from '../../battery/statistics.ts';
+import { joined, type Tiles } from '../tiles/tiles.ts';
+
+/** How far to look for what came before and after; as far as the second tile in a slow log, s. */
+const NEAR_S = 15;
+const NEAR_MOST_S = 1200;
+
+/** Usual draw in the 15 s (two tiles in a slow log) to one side of tile `k`, which may hold part of the change; NaN without data. */
+export function drawNear(tiles: Tiles, k: number, step: -1 | 1): number {
+  const draws: number[] = [];
+  if (k < 0 || k >= tiles.n) return Number.NaN;
+  const from = step > 0 ? tiles.t0[k] : tiles.t1[k];
+  for (let j = k; j >= 0 && j < tiles.n; j += step) {
+    if (!joined(tiles, step > 0 ? j : j + 1)) break;
+    const awayS = step > 0 ? tiles.t0[j] - from : from - tiles.t1[j];
+    if (awayS > NEAR_S && (draws.length > 1 || awayS > NEAR_MOST_S)) break;
+    if (!Number.isNaN(tiles.i[j])) draws.push(-tiles.i[j]);
+  }
+  if (draws.length > 1) draws.shift();
+  return median(draws);
+}

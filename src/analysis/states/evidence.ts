@@ -1,0 +1,143 @@
+/**
+ * How well a segment goes with each state: a penalty in natural-log units, 0 for no objection. Weights are common
+ * practice, no source: they say how often, in the trade's experience, a state looks like that, not more than roughly.
+ */
+import { median } from '../../battery/statistics.ts';
+import type { Restlessness } from './restless.ts';
+import { RESTLESS_A } from './restless.ts';
+import type { Segment } from './segments.ts';
+import type { State } from './state.ts';
+
+export interface Levels {
+  /** What the sensors' own noise makes of the quietest tenth of the log. */
+  readonly floor: Restlessness;
+  /** How restless this vehicle's current is while it runs and charges, A; NaN where the log shows no start. */
+  readonly runningA: number;
+  readonly isCombustion: boolean;
+  readonly hasCurrent: boolean;
+  /** The log is quick enough, at cranks at least, for none to be missed. */
+  readonly showsStarts: boolean;
+}
+
+/** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
+export function learnLevels(segments: readonly Segment[], known: Omit<Levels, 'runningA'>): Levels {
+  const roughs: number[] = [];
+  segments.forEach((segment, k) => {
+    if (segment.isFed && segment.seconds > LEARN_S && segments.slice(Math.max(0, k - 3), k).some((s) => s.crank >= 0))
+      roughs.push(segment.roughA);
+  });
+  return { ...known, runningA: median(roughs) };
+}
+
+/** Draw that only an opened, switched-on vehicle shows, and that none shows once it is left, A. */
+export const KEY_ON_A = 2;
+export const QUIET_A = 0.3;
+/** A draw that nobody leaves on with the engine off, A. */
+const RUNNING_A = 15;
+/** The key stays on without the engine for minutes, not hours, s. */
+const KEY_ON_S = 600;
+
+/** Readings this close together differ by what switches, s. */
+const SOON_S = 60;
+/** A drive this long shows how restless it is, s. */
+const LEARN_S = 30;
+
+/** Nobody drives for half a day without a stop, or seldom. */
+const DAY_LONG = 2;
+const HALF_DAY_S = 43_200;
+
+/** One minute of a kind tells nearly as much as two: an hour tells more, but not sixty times more. */
+const weight = (seconds: number, halfS: number) => (seconds / (seconds + halfS)) * (1 + Math.log10(1 + seconds / 600));
+const saturating = (seconds: number, halfS: number) => seconds / (seconds + halfS);
+
+/** −1 (as steady as the sensor can tell) to 1 (as restless as a running engine's consumers); 0 where it cannot be told. */
+export function restOf(segment: Segment, { floor }: Levels): number {
+  const { roughA, roughV } = segment;
+  const ratio = Number.isNaN(roughA)
+    ? roughV / Math.max(0.004, 4 * floor.volts)
+    : roughA / Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps));
+  if (Number.isNaN(ratio)) return 0;
+  // Rows minutes apart differ also by what drifts between them.
+  const tells = SOON_S / (SOON_S + segment.stepS);
+  return ratio > 0 ? tells * Math.max(-1, Math.min(1, Math.log2(ratio) / 2)) : -1;
+}
+
+export function penaltyOf(state: State, segment: Segment, levels: Levels): number {
+  if (segment.lost !== null) return 0;
+  if (segment.crank >= 0)
+    return Math.max(0, state === 'driving' ? -segment.started : segment.started) + (state === 'unknown' ? 3 : 0);
+  if (state === 'unknown') return unknownPenalty(segment, levels);
+  const long = state === 'driving' ? (DAY_LONG * segment.seconds) / HALF_DAY_S : 0;
+  return long + (segment.isFed ? fedPenalty(state, segment, levels) : unfedPenalty(state, segment, levels));
+}
+
+/** What no other state explains; and, without current, what raised the voltage. */
+function unknownPenalty({ seconds, isFed }: Segment, { hasCurrent, showsStarts }: Levels): number {
+  return isFed && !hasCurrent && !showsStarts ? saturating(seconds, 30) : 2.5 * weight(seconds, 30);
+}
+
+function fedPenalty(state: State, segment: Segment, levels: Levels): number {
+  const { seconds, drawA } = segment;
+  const rest = restOf(segment, levels);
+  switch (state) {
+    case 'parked':
+    case 'key-on':
+      return 8 * weight(seconds, 30);
+    case 'driving':
+      // A voltage that stands still, of a coarse logger, tells nothing.
+      if (Number.isNaN(drawA)) return 0;
+      return Math.max(0, -rest) * (levels.isCombustion ? 2.5 : 1.5) * saturating(seconds, 20);
+    case 'top-up':
+      if (levels.isCombustion) return 50;
+      return Math.max(0, rest) * 2.5 * saturating(seconds, 20);
+    case 'on-charger':
+      // On a hybrid or electric vehicle no log tells a shop's charger from the vehicle's own converter.
+      if (!levels.isCombustion) return 50;
+      // Voltage alone does not tell what raised it, but for the start that is not there in a log that shows them all.
+      if (Number.isNaN(drawA)) return levels.showsStarts ? 1 + Math.max(0, rest) : 6;
+      return Math.max(0, rest) * 2.5 * saturating(seconds, 20);
+    default:
+      return 0;
+  }
+}
+
+function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
+  const { seconds, drawA } = segment;
+  const rest = restOf(segment, levels);
+  switch (state) {
+    case 'on-charger':
+    case 'top-up':
+      return 8 * weight(seconds, 60);
+    case 'driving':
+      if (Number.isNaN(drawA)) return 9 * Math.max(0.1, -rest) * weight(seconds, 60);
+      return (
+        smallDraw(drawA, lively(segment, levels)) * weight(seconds, 20) +
+        (drawA < RUNNING_A ? Math.max(0, -rest) * 2 * saturating(seconds, 30) : 0)
+      );
+    case 'parked':
+      if (Number.isNaN(drawA)) return Math.max(0, rest) * saturating(seconds, 60);
+      return (
+        (drawA > RUNNING_A ? 3 : 0) * saturating(seconds, 120) * weight(seconds, 120) +
+        (drawA > KEY_ON_A || segment.roughA > RESTLESS_A ? lively(segment, levels) * 1.5 * saturating(seconds, 30) : 0)
+      );
+    case 'key-on':
+      return (drawA > 1 ? 0 : 6) * saturating(seconds, 10) + (4 * seconds) / (seconds + KEY_ON_S);
+    default:
+      return 0;
+  }
+}
+
+/** 0 to 1: restless as it is while the engine charges, not far more so (hazard lights), nor far less. */
+function lively(segment: Segment, levels: Levels): number {
+  const { roughA } = segment;
+  const { runningA } = levels;
+  const rest = Math.max(0, restOf(segment, levels));
+  if (!(runningA > 0) || !(roughA > 0)) return rest;
+  return rest * Math.exp(-(Math.max(0, Math.abs(Math.log2(roughA / runningA)) - 0.7) ** 2));
+}
+
+/** A running engine's consumers ask for amperes; a smart generator may balance them, but not without a ripple. */
+function smallDraw(drawA: number, lively: number): number {
+  const least = drawA < 0.5 ? 9 : drawA < 1.5 ? 4 : drawA < KEY_ON_A ? 2.5 : 0;
+  return least * (1 - lively);
+}

@@ -1,0 +1,110 @@
+/**
+ * Whether something feeds the battery in a tile, from current and voltage alone: an engine's generator, a DC–DC converter,
+ * a charger or the sun; which of them is for the whole reading to say. Figures are common practice, no source, for 12 V.
+ */
+import { median } from '../../battery/statistics.ts';
+import type { Session } from '../../manifest/session.ts';
+import type { Tiles } from '../tiles/tiles.ts';
+import { type Restlessness, restlessness, type Span } from './restless.ts';
+
+/** Fed once it has lasted this long; over once it has been gone this long, s. */
+const BEGIN_S = 4;
+const END_S = 8;
+/** A hole longer than this ends what went on before it, s. */
+const HOLE_S = 60;
+/** Longest that a regulator lets the voltage down for, s; and what flows in at the most, A and V, where nothing does. */
+const LOWERED_S = 7200;
+const TRICKLE_A = 1;
+const RISE_V = 0.05;
+/** An empty battery that takes current rises above this at once, V. */
+const LEAST_FED_V = 10;
+
+/** 1 for each tile in which the battery is fed. */
+export function findFeeding(tiles: Tiles, session: Session, floor: Restlessness): Uint8Array {
+  const asRead = feedingWith(tiles, session, floor, 0);
+  const zeroA = zeroOf(tiles, session, floor, asRead);
+  return zeroA > 0 ? feedingWith(tiles, session, floor, zeroA) : asRead;
+}
+
+function feedingWith(tiles: Tiles, session: Session, floor: Restlessness, zeroA: number): Uint8Array {
+  const sign = signOf(tiles, session, floor, zeroA);
+  const fed = new Uint8Array(tiles.n);
+  let isFed = false;
+  /** First tile of a run that speaks against the present state, and the time it has spoken for. */
+  let since = -1;
+  let spokenS = 0;
+  for (let k = 0; k < tiles.n; k++) {
+    if (k > 0 && tiles.t0[k] - tiles.t1[k - 1] > HOLE_S) {
+      if (isFed && spokenS > 0) fed.fill(0, since, k);
+      isFed = false;
+      since = -1;
+      spokenS = 0;
+    }
+    const now = sign(k);
+    const against = isFed ? -1 : 1;
+    if (now === against) {
+      if (since < 0) since = k;
+      spokenS += tiles.t1[k] - tiles.t0[k];
+      if (spokenS >= (isFed ? END_S : BEGIN_S)) {
+        isFed = !isFed;
+        fed.fill(isFed ? 1 : 0, since, k);
+        since = -1;
+        spokenS = 0;
+      }
+    } else if (now === -against) {
+      since = -1;
+      spokenS = 0;
+    }
+    fed[k] = isFed ? 1 : 0;
+  }
+  return fed;
+}
+
+/** +1 fed, −1 not fed, 0 could be either: keeps what it was. */
+function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: number): (k: number) => -1 | 0 | 1 {
+  const scale = session.vehicle.systemV / 12;
+  const lfp = session.battery.chemistry === 'lfp';
+  const high = (lfp ? 13.8 : 13.4) * scale;
+  const low = (lfp ? 13.2 : 12.9) * scale;
+  const offsetA = session.log.columns.current?.accuracy?.absolute ?? 0;
+  const intoA = Math.max(0.3, 2 * offsetA);
+  // A battery just off charge keeps a high voltage for a while; that nothing feeds it shows in a current at rest.
+  const quietA = Math.max(0.05, 2.5 * floor.amps);
+  return (k) => {
+    const v = tiles.v[k];
+    const i = tiles.i[k] - zeroA;
+    // Where nothing is known, nothing is claimed.
+    if (Number.isNaN(i)) return v >= high - 0.1 * scale ? 1 : v >= high - 0.2 * scale ? 0 : -1;
+    if ((i >= intoA && v >= LEAST_FED_V * scale) || (v >= high && i > -intoA)) return 1;
+    if ((i <= -0.15 && v < high) || (i < intoA && v < low)) return -1;
+    if (i < 0.05 && v < high && tiles.iRough[k] < quietA) return -1;
+    return 0;
+  };
+}
+
+/** What the sensor reads of nothing, A: a small and quiet current that flowed in for longer than a drive is lowered and filled nothing. */
+function zeroOf(tiles: Tiles, session: Session, floor: Restlessness, fed: Uint8Array): number {
+  const scale = session.vehicle.systemV / 12;
+  const restV = (session.battery.chemistry === 'lfp' ? 13.35 : 12.9) * scale;
+  const usual = (column: Float64Array, { first, last }: Span) => median(column.subarray(first, last + 1));
+  const still = spansOf(fed).filter(
+    (span) =>
+      tiles.t1[span.last] - tiles.t0[span.first] > LOWERED_S &&
+      usual(tiles.i, span) < TRICKLE_A &&
+      usual(tiles.v, span) < restV &&
+      tiles.v[span.last] < tiles.v[span.first] + RISE_V * scale &&
+      !(restlessness(tiles, span).amps > Math.max(0.05, 2.5 * floor.amps)),
+  );
+  return still.length > 0 ? median(still.map((span) => usual(tiles.i, span))) : 0;
+}
+
+function spansOf(fed: Uint8Array): Span[] {
+  const spans: Span[] = [];
+  for (let k = 0; k < fed.length; k++) {
+    if (!fed[k]) continue;
+    const first = k;
+    while (k + 1 < fed.length && fed[k + 1]) k++;
+    spans.push({ first, last: k });
+  }
+  return spans;
+}

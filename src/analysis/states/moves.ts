@@ -1,0 +1,83 @@
+/** What it takes to go from one state to another between two segments: a penalty in natural-log units. Common practice, no source. */
+
+import { KEY_ON_A, type Levels, QUIET_A } from './evidence.ts';
+import type { Segment } from './segments.ts';
+import type { State } from './state.ts';
+
+/** What is known of the place between two segments. */
+export interface Border {
+  readonly before: Segment;
+  readonly after: Segment;
+  /** A crank begins the segment, or lies right before it (within the time in which a generator takes over). */
+  readonly isStart: boolean;
+  /** The voltage alone shows a dip that only a starter makes. */
+  readonly isDip: boolean;
+  /** Draw in the seconds before and after, A; NaN where not known. */
+  readonly drawBeforeA: number;
+  readonly drawAfterA: number;
+  /** How sure it is that a start here would have been seen: penalty of one that was not. */
+  readonly unseenStart: number;
+}
+
+/** A hole longer than this may hide anything, s. */
+const LONG_HOLE_S = 600;
+const LOST = 3;
+/** Nobody sits in an opened vehicle for longer before the start, s. */
+const OPENED_S = 900;
+/** A shutdown's stages draw less, A. */
+const FALLS_BELOW_A = 10;
+
+export function moveCost(from: State, to: State, border: Border): number {
+  const cost = usualCost(from, to, border);
+  const { holeS } = border.after;
+  // In a long hole the vehicle may have been driven and parked again.
+  return holeS > LONG_HOLE_S ? Math.min(cost, from === to ? 0 : LOST) : cost;
+}
+
+function usualCost(from: State, to: State, border: Border): number {
+  if (from === to) return from === 'driving' ? goOnCost(border) : 0;
+  if (to === 'driving') return startCost(from, border);
+  if (from === 'driving') return stopCost(to, border);
+  if (from === 'unknown' || to === 'unknown')
+    return (border.isStart || border.isDip ? 3 : 0) + (Number.isNaN(border.after.drawA) ? 1.5 : 2.5);
+  if (to === 'key-on') return from === 'parked' ? 1.5 : 3;
+  if (from === 'key-on') return to === 'parked' ? 1 : 3;
+  // Somebody who connects a charger may have opened the vehicle.
+  const openA = to === 'parked' ? border.drawAfterA : openedA(border);
+  const usual = openA >= KEY_ON_A ? 3.5 : 2;
+  if (to === 'parked') return usual;
+  // What feeds begins with feeding, and no starter turns before it.
+  return usual + (border.isDip || border.isStart ? 3 : 0) + (border.after.isFed ? 0 : 3);
+}
+
+/** A start ends what went before it, though engines stop at lights; and a draw that only falls is that of a vehicle shutting down. */
+function goOnCost({ before, after }: Border): number {
+  if (after.crank >= 0) return 1;
+  const falls = !before.isFed && !after.isFed && after.drawA < 0.8 * before.drawA && after.drawA < FALLS_BELOW_A;
+  return falls ? 0.6 : 0;
+}
+
+/** Draw of a vehicle that has just been opened, A; what has been drawn for long says nothing of that. */
+const openedA = ({ before, drawBeforeA }: Border) => (before.seconds < OPENED_S ? drawBeforeA : 0.5);
+
+function startCost(from: State, border: Border): number {
+  if (border.isStart) return from === 'top-up' ? 1 : 0;
+  const opened = from === 'key-on' || openedA(border) >= KEY_ON_A;
+  const quiet = border.drawBeforeA < QUIET_A;
+  return (border.isDip ? 0 : border.unseenStart) + (opened ? 0 : 1) + (quiet ? 2 : 0);
+}
+
+function stopCost(to: State, border: Border): number {
+  if (to === 'unknown') return Number.isNaN(border.after.drawA) ? 2 : 3;
+  if (to === 'on-charger' || to === 'top-up') return 4;
+  // No vehicle draws so little seconds, or in a slow log a minute or two, after it was driven.
+  return border.drawAfterA < QUIET_A ? 5.5 : border.drawAfterA >= KEY_ON_A ? 2 : 3;
+}
+
+/** What a log may begin with. Without current, what lifts the voltage at its begin is not known. */
+export function beginCost(state: State, { hasCurrent, showsStarts }: Levels): number {
+  if (!hasCurrent && state === 'unknown') return 1.5;
+  if (!hasCurrent && state === 'on-charger') return 7;
+  if (!hasCurrent && state === 'driving') return showsStarts ? 0.5 : 7;
+  return { parked: 0, 'key-on': 2, driving: 1.5, 'on-charger': 1, 'top-up': 1.5, unknown: 2.5 }[state];
+}

@@ -1,0 +1,185 @@
+/**
+ * The log cut into segments: stretches of tiles between which something changed. A segment is what the reading decides on;
+ * within it everything is alike, so that an hour of it says little more than its first minute.
+ */
+import { median } from '../../battery/statistics.ts';
+import type { RawCrank } from '../cranks/crank-measure.ts';
+import { joined, type Tiles } from '../tiles/tiles.ts';
+import type { LostSupply } from './supply.ts';
+
+export interface Segment {
+  /** Tiles first to last, both included. */
+  readonly first: number;
+  readonly last: number;
+  readonly seconds: number;
+  /** Time without any row right before it, s. */
+  readonly holeS: number;
+  readonly isFed: boolean;
+  readonly lost: 'disconnected' | 'no-data' | null;
+  /** The starter turns in it: index into the cranks; −1 otherwise. */
+  readonly crank: number;
+  /** What the crank itself says of the engine: above 0 that it started, below that it did not; natural-log units. */
+  readonly started: number;
+  /** Medians: voltage, V; draw, A (NaN without current); change from reading to reading, A and V. */
+  readonly volts: number;
+  readonly drawA: number;
+  readonly roughA: number;
+  readonly roughV: number;
+  /** Mean time between its rows, s. */
+  readonly stepS: number;
+}
+
+/** A level is left once readings have been off it for this long, s. */
+const LEAVES_S = 4;
+/** Off it, all on one side: on a scale on which small currents count as they are and large ones by their ratio; and V for 12 V. */
+const OFF_RATIO = 0.3;
+const OFF_V = 0.4;
+/** The level follows what drifts, s. */
+const FOLLOWS_S = 60;
+/** Restless readings must keep to the new level for longer: so much restlessness doubles the time, up to this, s. */
+const ROUGH = 0.1;
+const LEAVES_MOST_S = 60;
+/** A median of so many tiles is as good as one of all. */
+const ENOUGH = 2000;
+
+export function cutSegments(
+  tiles: Tiles,
+  fed: Uint8Array,
+  lost: LostSupply,
+  crankAt: Int32Array,
+  scale: number,
+): Segment[] {
+  const segments: Segment[] = [];
+  let first = 0;
+  let level = levelAt(tiles, 0);
+  /** First tile of a run that is off the level, and how long it has been. */
+  let since = -1;
+  let offS = 0;
+  let side = 0;
+  const cut = (to: number) => {
+    if (to > first) segments.push(describe(tiles, fed, lost, crankAt, first, to - 1));
+    first = to;
+    since = -1;
+    offS = 0;
+  };
+  for (let k = 1; k < tiles.n; k++) {
+    const isOther =
+      !joined(tiles, k) || fed[k] !== fed[k - 1] || lost[k] !== lost[k - 1] || crankAt[k] !== crankAt[k - 1];
+    if (isOther) {
+      cut(k);
+      level = levelAt(tiles, k);
+      continue;
+    }
+    const lengthS = tiles.t1[k] - tiles.t0[k];
+    const off = sideOf(tiles, k, level, scale);
+    if (off !== 0) {
+      if (since < 0 || off !== side) {
+        since = k;
+        offS = 0;
+      }
+      side = off;
+      offS += lengthS;
+      if (offS >= leavesS(level)) {
+        const from = since;
+        cut(from);
+        level = levelAt(tiles, k);
+      }
+    } else {
+      since = -1;
+      offS = 0;
+      level = follow(level, levelAt(tiles, k), Math.min(1, lengthS / FOLLOWS_S));
+    }
+  }
+  cut(tiles.n);
+  return segments;
+}
+
+/** A voltage that rises beyond what it was shows a start; another crank within a minute, that there was none. */
+const STARTED = 4;
+const RETRIED = -2.5;
+const RETRY_S = 60;
+
+/** Weighs each crank by what follows it. */
+export function weighCranks(segments: readonly Segment[], cranks: readonly RawCrank[]): Segment[] {
+  return segments.map((segment, k) => {
+    if (segment.crank < 0) return segment;
+    const { at, seconds, recovered } = cranks[segment.crank];
+    const next = cranks[segment.crank + 1]?.at ?? Number.POSITIVE_INFINITY;
+    let fedBetween = false;
+    for (let j = k + 1; j < segments.length && segments[j].crank <= segment.crank; j++)
+      if (segments[j].isFed) fedBetween = true;
+    const isRetried = next - at - seconds < RETRY_S && !fedBetween;
+    return { ...segment, started: isRetried ? RETRIED : recovered ? STARTED : 0 };
+  });
+}
+
+interface Level {
+  readonly amps: number;
+  readonly volts: number;
+  readonly rough: number;
+}
+
+const levelAt = (tiles: Tiles, k: number): Level => ({ amps: tiles.i[k], volts: tiles.v[k], rough: tiles.iRough[k] });
+
+function follow(level: Level, next: Level, share: number): Level {
+  const move = (a: number, b: number) => (Number.isNaN(a) ? b : Number.isNaN(b) ? a : a + share * (b - a));
+  return {
+    amps: move(level.amps, next.amps),
+    volts: move(level.volts, next.volts),
+    rough: move(level.rough, next.rough),
+  };
+}
+
+/** −1 or 1 where the tile is off the level, below or above it; 2 where the voltage is; 0 where it keeps to it. */
+function sideOf(tiles: Tiles, k: number, level: Level, scale: number): number {
+  if (Math.abs(tiles.v[k] - level.volts) > OFF_V * scale) return 2;
+  const off = Math.asinh(tiles.i[k]) - Math.asinh(level.amps);
+  return Math.abs(off) > OFF_RATIO ? Math.sign(off) : 0;
+}
+
+const leavesS = (level: Level) =>
+  Math.min(LEAVES_MOST_S, LEAVES_S * (1 + (level.rough || 0) / Math.hypot(1, level.amps) / ROUGH));
+
+function describe(
+  tiles: Tiles,
+  fed: Uint8Array,
+  lost: LostSupply,
+  crankAt: Int32Array,
+  first: number,
+  last: number,
+): Segment {
+  const usual = (column: Float64Array) => {
+    const stride = Math.max(1, Math.floor((last + 1 - first) / ENOUGH));
+    const values: number[] = [];
+    for (let k = first; k <= last; k += stride) if (!Number.isNaN(column[k])) values.push(column[k]);
+    return median(values);
+  };
+  let rows = 0;
+  for (let k = first; k <= last; k++) rows += tiles.rows[k];
+  return {
+    first,
+    last,
+    stepS: (tiles.t1[last] - tiles.t0[first]) / Math.max(1, rows),
+    seconds: tiles.t1[last] - tiles.t0[first],
+    holeS: first > 0 ? Math.max(0, tiles.t0[first] - tiles.t1[first - 1]) : 0,
+    isFed: fed[first] === 1,
+    lost: lost[first],
+    crank: crankAt[first],
+    started: 0,
+    volts: usual(tiles.v),
+    drawA: -usual(tiles.i),
+    roughA: usual(tiles.iRough),
+    roughV: usual(tiles.vRough),
+  };
+}
+
+/** Per tile the crank whose starter turns in it, −1 for none. */
+export function crankTiles(tiles: Tiles, cranks: readonly RawCrank[]): Int32Array {
+  const at = new Int32Array(tiles.n).fill(-1);
+  let k = 0;
+  cranks.forEach((crank, index) => {
+    while (k < tiles.n && tiles.t1[k] <= crank.at) k++;
+    for (let j = k; j < tiles.n && tiles.t0[j] < crank.at + crank.seconds - 1e-6; j++) at[j] = index;
+  });
+  return at;
+}
