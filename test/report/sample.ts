@@ -58,7 +58,7 @@ export const session: Session = {
 
 const NONE = new Float64Array();
 const period = (kind: Analysis['periods'][number]['kind'], start: number, end: number, chargeOutAh: number) => {
-  return { kind, start, end, chargeInAh: kind === 'driving' ? 2.5 : 0, chargeOutAh , evidence: [], certainty: 1};
+  return { kind, start, end, chargeInAh: kind === 'driving' ? 2.5 : 0, chargeOutAh, evidence: [], certainty: 1 };
 };
 
 export const analysis: Analysis = {
