@@ -16,8 +16,13 @@ const IDLE_A = 40;
 const DIP_V = 0.12;
 const DIP_ALONE_V = 0.22;
 /** A dip to here that no current explains: a starter whose current goes round the sensor, V. */
-const LOW_V = 11.7;
-const UNSEEN_DIP_V = 0.9;
+const LOW_V = 12;
+const UNSEEN_DIP_V = 0.5;
+/** A worn battery gives way by this much to a draw that is seen, Ω for 12 V. */
+const WORN_OHM = 0.02;
+/** Of the highest level, fading with this time constant (s): less is no starter's any more. */
+const OF_MOST = 0.35;
+const FADES_S = 3;
 /** The starter is off once its draw has been gone this long, s: longer than a compression stroke takes at crank speed. */
 const QUIET_S = 0.25;
 /** Rows kept before (s) and after (s) the event. */
@@ -75,6 +80,8 @@ export function createCrankFinder({
   let beganAt = 0;
   /** What holds, A, or V below `before` where current is not known. */
   let level = 0;
+  /** The highest that it was, fading within seconds, A: what stays on after the starter is far below. */
+  let most = 0;
   /** Sign that the log gives a draw: a charge that follows is none. */
   let sign = 0;
   let endedAt = 0;
@@ -91,11 +98,12 @@ export function createCrankFinder({
       ? (Math.abs(i) >= DEEP_A && !(v > reference - DIP_V * scale)) || isUnseen(v, i)
       : v <= reference - DIP_ALONE_V * scale;
 
-  const isUnseen = (v: number, i: number) => Math.abs(i) < DEEP_A && v < lowV && v <= reference - UNSEEN_DIP_V * scale;
+  const isUnseen = (v: number, i: number) =>
+    Math.abs(i) < DEEP_A && v < lowV && v <= reference - (UNSEEN_DIP_V + WORN_OHM * Math.abs(i)) * scale;
 
   const stillDeep = (v: number, i: number) =>
     hasCurrent && !Number.isNaN(i) && !byVoltage
-      ? i * sign >= Math.max(IDLE_A, 0.45 * level)
+      ? i * sign >= Math.max(IDLE_A, 0.45 * level, OF_MOST * most)
       : before - v >= Math.max(DIP_ALONE_V * scale, 0.45 * level);
 
   /** Without current a fall to a lower level (the engine stops) looks like a dip until a real one begins from there. */
@@ -116,6 +124,7 @@ export function createCrankFinder({
     byVoltage = isUnseen(v, i);
     level = Number.isNaN(i) || byVoltage ? before - v : Math.abs(i);
     sign = Math.sign(i) || 0;
+    most = 0;
     isLost = t - lostT < SETTLED_S;
   }
 
@@ -195,6 +204,7 @@ export function createCrankFinder({
           // A level that follows within 0.2 s, so that the inrush is forgotten by the time the plateau counts.
           const size = Number.isNaN(i) || byVoltage ? before - v : i * sign;
           if (!Number.isNaN(size) && dt > 0) level += (size - level) * Math.min(1, dt / 0.2);
+          if (dt > 0) most = Math.max(level, most * Math.exp(-dt / FADES_S));
           if (stillDeep(v, i)) endedAt = t;
           else if (t - endedAt >= QUIET_S) state = 'after';
           if (t - beganAt > LONGEST_S) state = 'blocked';

@@ -32,8 +32,8 @@ export function learnLevels(segments: readonly Segment[], known: Omit<Levels, 'r
 /** Draw that only an opened, switched-on vehicle shows, and that none shows once it is left, A. */
 export const KEY_ON_A = 2;
 export const QUIET_A = 0.3;
-/** A draw that nobody leaves on with the engine off, A. */
-const RUNNING_A = 15;
+/** A draw that nobody leaves on for long with the engine off, A; fans run on with less. */
+const RUNNING_A = 20;
 /** The key stays on without the engine for minutes, not hours, s. */
 const KEY_ON_S = 600;
 
@@ -117,7 +117,7 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
     case 'parked':
       if (Number.isNaN(drawA)) return Math.max(0, rest) * saturating(seconds, 60);
       return (
-        (drawA > RUNNING_A ? 3 : 0) * saturating(seconds, 120) * weight(seconds, 120) +
+        (drawA > RUNNING_A ? 3 : 0) * saturating(seconds, 300) * weight(seconds, 300) +
         (drawA > KEY_ON_A || segment.roughA > RESTLESS_A ? lively(segment, levels) * 1.5 * saturating(seconds, 30) : 0)
       );
     case 'key-on':
