@@ -34,6 +34,7 @@ describe('writing a report', () => {
       'tables',
       'tables/cranks.csv',
       'tables/drives.csv',
+      'tables/events.csv',
       'tables/parked.csv',
       'tables/wakes.csv',
     ]);
