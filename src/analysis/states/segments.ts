@@ -96,6 +96,13 @@ export function cutSegments(
 
 /** A voltage that rises beyond what it was shows a start; another crank within a minute, that there was none. */
 const STARTED = 4;
+/**
+ * A start that is neither repeated nor followed by charging, and after which amperes are drawn for minutes: an engine that runs
+ * and charges nothing. Who gives up leaves the key on for less, or with less. Common practice, no source.
+ */
+const RUNS_ON = 5;
+const RUNS_ON_A = 4;
+const RUNS_ON_S = 300;
 const RETRIED = -2.5;
 const RETRY_S = 60;
 
@@ -109,8 +116,20 @@ export function weighCranks(segments: readonly Segment[], cranks: readonly RawCr
     for (let j = k + 1; j < segments.length && segments[j].crank <= segment.crank; j++)
       if (segments[j].isFed) fedBetween = true;
     const isRetried = next - at - seconds < RETRY_S && !fedBetween;
-    return { ...segment, started: isRetried ? RETRIED : recovered ? STARTED : 0 };
+    const runsOn = !fedBetween && runsOnS(segments, k) >= RUNS_ON_S;
+    return { ...segment, started: isRetried ? RETRIED : recovered ? STARTED : runsOn ? RUNS_ON : 0 };
   });
+}
+
+/** Time from a crank on for which consumers ask for what a running engine's ask for, s; ends with the next crank. */
+function runsOnS(segments: readonly Segment[], crank: number): number {
+  let seconds = 0;
+  for (let j = crank + 1; j < segments.length; j++) {
+    const { crank: own, holeS, drawA } = segments[j];
+    if (own >= 0 || holeS > 0 || !(drawA >= RUNS_ON_A)) break;
+    seconds += segments[j].seconds;
+  }
+  return seconds;
 }
 
 interface Level {
