@@ -18,7 +18,9 @@ function parkedFor(days: number, wakes: readonly { at: number; chargeAh: number 
     const meanA = (chargeAh * HOUR) / seconds;
     return { start: T0 + at, seconds, peakA: meanA, meanA, chargeAh, stand: 0, channels: [] };
   });
-  const periods: Period[] = [{ kind: 'asleep', start: T0, end, chargeInAh: 0, chargeOutAh: 0.4 * days, evidence: [], certainty: 1 }];
+  const periods: Period[] = [
+    { kind: 'asleep', start: T0, end, chargeInAh: 0, chargeOutAh: 0.4 * days, evidence: [], certainty: 1 },
+  ];
   const asleepS = days * DAY - list.length * seconds;
   const stand = {
     ...usual,
