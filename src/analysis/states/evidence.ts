@@ -13,6 +13,8 @@ export interface Levels {
   readonly floor: Restlessness;
   /** How restless this vehicle's current is while it runs and charges, A; NaN where the log shows no start. */
   readonly runningA: number;
+  /** The log shows charging that pauses and comes back without a start: a regulator that lets the voltage down on purpose. */
+  readonly lowers: boolean;
   readonly isCombustion: boolean;
   readonly hasCurrent: boolean;
   /** The log is quick enough, at cranks at least, for none to be missed. */
@@ -20,13 +22,28 @@ export interface Levels {
 }
 
 /** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
-export function learnLevels(segments: readonly Segment[], known: Omit<Levels, 'runningA'>): Levels {
+export function learnLevels(segments: readonly Segment[], known: Omit<Levels, 'runningA' | 'lowers'>): Levels {
   const roughs: number[] = [];
   segments.forEach((segment, k) => {
     if (segment.isFed && segment.seconds > LEARN_S && segments.slice(Math.max(0, k - 3), k).some((s) => s.crank >= 0))
       roughs.push(segment.roughA);
   });
-  return { ...known, runningA: median(roughs) };
+  return { ...known, runningA: median(roughs), lowers: lowersVoltage(segments) };
+}
+
+/** A pause this short between two stretches that charge, with amperes drawn all along and no start, is the regulator's, s. */
+const PAUSES_S = 1200;
+
+function lowersVoltage(segments: readonly Segment[]): boolean {
+  let pauseS = Number.POSITIVE_INFINITY;
+  for (const { isFed, crank, lost, holeS, drawA, seconds } of segments) {
+    if (isFed && pauseS > 0 && pauseS < PAUSES_S) return true;
+    if (isFed) pauseS = 0;
+    else
+      pauseS =
+        crank >= 0 || lost !== null || holeS > 0 || !(drawA >= KEY_ON_A) ? Number.POSITIVE_INFINITY : pauseS + seconds;
+  }
+  return false;
 }
 
 /** Draw that only an opened, switched-on vehicle shows, and that none shows once it is left, A. */

@@ -114,6 +114,7 @@ function borderAt(tiles: Tiles, segments: readonly Segment[], k: number, levels:
     drawBeforeA: drawNear(tiles, before.last, -1),
     drawAfterA: drawNear(tiles, after.first, 1),
     unseenStart: unseenStart(tiles, segments, k, levels),
+    lowers: levels.lowers,
   };
 }
 

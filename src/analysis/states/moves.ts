@@ -17,6 +17,8 @@ export interface Border {
   readonly drawAfterA: number;
   /** How sure it is that a start here would have been seen: penalty of one that was not. */
   readonly unseenStart: number;
+  /** The regulator of this vehicle lets the voltage down while it runs. */
+  readonly lowers: boolean;
 }
 
 /** A hole longer than this may hide anything, s. */
@@ -26,6 +28,8 @@ const LOST = 3;
 const OPENED_S = 900;
 /** A shutdown's stages draw less, A. */
 const FALLS_BELOW_A = 10;
+/** An engine that pauses at lights is started again within this time, s. */
+const LIGHTS_S = 90;
 
 export function moveCost(from: State, to: State, border: Border): number {
   const cost = usualCost(from, to, border);
@@ -51,8 +55,10 @@ function usualCost(from: State, to: State, border: Border): number {
 }
 
 /** A start ends what went before it, though engines stop at lights; and a draw that only falls is that of a vehicle shutting down. */
-function goOnCost({ before, after }: Border): number {
+function goOnCost({ before, after, lowers }: Border): number {
   if (after.crank >= 0) return 1;
+  // Where charging never paused for longer than at lights in this log, its end is that of the drive.
+  if (before.isFed && !after.isFed && !lowers && after.seconds > LIGHTS_S) return 2;
   const falls = !before.isFed && !after.isFed && after.drawA < 0.8 * before.drawA && after.drawA < FALLS_BELOW_A;
   return falls ? 0.6 : 0;
 }
