@@ -51,6 +51,8 @@ async function isOwn({ folder: id, report }: Stored, told: Session, folder: stri
   if ((await notedFolder(join(out, 'sessions', id))) === folderKey(out, folder)) return true;
   const { vehicle, repair_order } = report.session;
   if (!repair_order || repair_order !== told.repairOrder) return false;
+  // A redacted report tells no more of its vehicle than that.
+  if (report.session.redacted) return true;
   const pairs = [
     [vehicle.vin, told.vehicle.vin],
     [vehicle.registration, told.vehicle.registration],

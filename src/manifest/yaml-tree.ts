@@ -42,10 +42,11 @@ export function readTree(text: string, file: string): Tree {
   const fatal: Problem[] = [];
   const problems: Problem[] = [];
 
+  const written = text.split('\n');
   for (const error of tellingErrors(document.errors, placeAt)) {
     const place = placeAt(error.pos[0]);
-    const written = text.split('\n')[place.line - 1] ?? '';
-    const problem = { file, ...place, message: yamlMessage(error.code, error.message, written) };
+    const line = written[place.line - 1] ?? '';
+    const problem = { file, ...place, message: yamlMessage(error.code, error.message, line) };
     (error.code === 'DUPLICATE_KEY' ? problems : fatal).push(problem);
   }
 
@@ -153,10 +154,13 @@ type YamlError = Document['errors'][number];
 /** What a tab makes of the lines after it, and what the parser says twice of one line, is no other problem. */
 function tellingErrors(errors: readonly YamlError[], placeAt: (offset: number) => Place): readonly YamlError[] {
   const tabs = errors.filter(({ code }) => code === 'TAB_AS_INDENT');
-  const lineOf = (error: YamlError) => placeAt(error.pos[0]).line;
-  return (tabs.length > 0 ? tabs : errors).filter(
-    (error, k, all) => all.findIndex((one) => one.code === error.code && lineOf(one) === lineOf(error)) === k,
-  );
+  const seen = new Set<string>();
+  return (tabs.length > 0 ? tabs : errors).filter((error) => {
+    const key = `${error.code} ${placeAt(error.pos[0]).line}`;
+    const isNew = !seen.has(key);
+    seen.add(key);
+    return isNew;
+  });
 }
 
 /** A colon and a space within text begin a value of their own. */

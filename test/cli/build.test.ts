@@ -25,7 +25,7 @@ function laySession(id: string, drawA = 0.02, more = ''): string {
     join(folder, 'session.yaml'),
     `standstill: 1
 session: {id: ${id}, title: Title of ${id}, purpose: complaint, timezone: UTC}
-vehicle: {description: Small car, powertrain: combustion, system_voltage: 12 V, registration: ${id}}
+vehicle: {description: Small car, powertrain: combustion, system_voltage: 12 V, registration: "XQ-${id}"}
 battery: {chemistry: flooded, capacity: 60 Ah}
 log:
   files: [log.csv]

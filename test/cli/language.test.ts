@@ -27,6 +27,8 @@ async function call(...words: string[]) {
   return { code, ...terminal.said };
 }
 
+const startOf = (id: string, start: number) => start + (id === 'after' ? 10 * 86_400 : 0);
+
 async function laySession(id: string, name: Parameters<typeof smallSession>[0], damage: (rows: string[]) => void) {
   const session = smallSession(name);
   const folder = join(work, 'sessions', id);
@@ -34,12 +36,12 @@ async function laySession(id: string, name: Parameters<typeof smallSession>[0], 
     folder,
     {
       ...session,
-      scenario: { ...session.scenario, start: session.scenario.start + (id === 'after' ? 10 * 86_400 : 0) },
+      scenario: { ...session.scenario, start: startOf(id, session.scenario.start) },
       words: {
         ...session.words,
         session: { ...session.words.session, id, concern: 'Does it sleep' },
         vehicle: { description: 'Invented vehicle', registration: 'Van 12' },
-        notes: [{ at: session.scenario.start + 9000, text: 'Doors locked' }],
+        notes: [{ at: startOf(id, session.scenario.start) + 600, text: 'Doors locked' }],
       },
     },
     disk,
@@ -110,7 +112,8 @@ describe('a shop that works in German', () => {
 
   it('has the same pages, each of which says its language', () => {
     expect(pages()).toEqual(below(OUTS.en, '.html'));
-    expect(pages().length).toBe(6);
+    // With the fleet's page and a month's.
+    expect(pages().length).toBe(8);
     for (const name of pages()) {
       expect(read(OUTS.de, name)).toContain('<html lang="de">');
       expect(read(OUTS.en, name)).toContain('<html lang="en">');

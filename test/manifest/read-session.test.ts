@@ -430,8 +430,8 @@ describe('one mistake gives one problem with its place', () => {
     ],
     ['[photos/battery.jpg]', '[[photos/battery.jpg]]', 48, 10, 'photos[0]', 'or a group with file, at and text'],
     ['  technician:', '  title: Again\n  technician:', 8, 3, '', 'This key stands twice'],
-    ['D. Okafor', '*anchor', 8, 15, 'session.technician', 'Aliases (*name) are not taken'],
-    ['D. Okafor', '!!binary aGk=', 8, 24, 'session.technician', 'Tags (!name) are not taken'],
+    ['D. Okafor', '*anchor', 8, 15, 'session.technician', 'Aliases (*name) are not supported'],
+    ['D. Okafor', '!!binary aGk=', 8, 24, 'session.technician', 'Tags (!name) are not supported'],
     ['D. Okafor', '"un\\u0000dead"', 8, 15, 'session.technician', 'control character'],
     ['  technician: D. Okafor', '\ttechnician: x', 8, 1, '', 'A tab stands at the beginning of this line'],
     ['D. Okafor', '"open', 8, 20, '', 'Not readable as YAML'],
@@ -497,7 +497,7 @@ describe('what is no manifest', () => {
     ['deep questions', '? '.repeat(100_000), 'Nested too deep'],
     ['steps', Array.from({ length: 600 }, (_, n) => `${' '.repeat(n)}a:`).join('\n'), 'Nested too deep'],
     ['somewhat deep', '[[[[[[[[[[[[[[[[1]]]]]]]]]]]]]]]]', 'Nested too deep'],
-    ['an alias', 'a: &a [1]\nb: *a', 'Aliases (*name) are not taken'],
+    ['an alias', 'a: &a [1]\nb: *a', 'Aliases (*name) are not supported'],
     [
       'an alias bomb',
       `a: &a [x]\n${'bcdefghij'
