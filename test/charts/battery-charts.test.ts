@@ -20,7 +20,8 @@ test('resistance: a dot for each crank, and the limit of the rating', async () =
   const chart = await draw(analysis, 'battery-resistance');
   expect(chart?.altFacts).toMatchObject({ cranks: 14, lowestOhm: 0.005 });
   expect(chart?.altFacts.highestOhm).toBeCloseTo(0.0063, 6);
-  expect(chart?.svg).toContain('7.43\u00a0mΩ');
+  // 5.0 V over 680 A at −18 °C, and at 15 °C some 0.78 of it: the load test's falls.
+  expect(chart?.svg).toMatch(/5\.7\d?\u00a0mΩ/);
   expect(await draw(week({ resistanceOhm: null }), 'battery-resistance')).toBeUndefined();
 });
 

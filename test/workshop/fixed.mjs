@@ -2,7 +2,6 @@
 export const FIXED = [
   'only-driving',
   'ends-driving',
-  'fast-20hz',
   'hybrid',
   'lfp-motorcycle',
   'truck-24v',
