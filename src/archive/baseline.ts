@@ -11,6 +11,7 @@
  * which is in the mean draw).
  */
 import { type Problem, UserError } from '../base/problem.ts';
+import { there } from '../base/there.ts';
 import { zoneOf } from '../base/zone.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
@@ -144,7 +145,7 @@ const finding = (report: StoredReport, check: string) => report.findings.find((o
 
 /** Null where the report has no value, or no limit, to take one from. */
 function take(report: StoredReport, givings: readonly Giving[]): Taken | null {
-  const judged = finding(report, givings[0].check);
+  const judged = finding(report, there(givings[0]).check);
   const known = givings.flatMap(({ check, gives }) => {
     const { value, uncertainty } = (gives.from ? reading(gives.from, report) : finding(report, check)?.measured) ?? {};
     return value == null || uncertainty == null ? [] : [{ value, U: uncertainty, gives }];

@@ -3,6 +3,7 @@
  * that a comparison and the two reports say the same; the rest is put together from the report's events.
  */
 import { UserError } from '../base/problem.ts';
+import { there } from '../base/there.ts';
 import { poissonBounds } from '../battery/counts.ts';
 import { standardDeviation } from '../battery/statistics.ts';
 import { accuracyU, combine, expand } from '../battery/uncertainty.ts';
@@ -85,7 +86,7 @@ export function reading(name: string, report: StoredReport): Reading {
   return {
     ...NOTHING,
     status: worst?.status ?? 'undecided',
-    check: worst?.check ?? checks[0],
+    check: worst?.check ?? there(checks[0]),
     limit: findings[0]?.limit ?? null,
     lacks: worst?.reason ?? null,
     temperatureC: null,
@@ -160,7 +161,8 @@ function restVoltage(report: StoredReport): Partial<Reading> {
 function balancePerDay(report: StoredReport, finding: StoredFinding | undefined): Partial<Reading> {
   const { value, uncertainty } = measuredOf(finding);
   const keyOffs = report.parked.filter((stand) => stand.key_off_in_log).map((stand) => Date.parse(stand.start) / 1000);
-  const days = keyOffs.length > 1 ? (keyOffs[keyOffs.length - 1] - keyOffs[0]) / DAY_S : 0;
+  const [first, last] = [keyOffs[0], keyOffs.at(-1)];
+  const days = first === undefined || last === undefined ? 0 : (last - first) / DAY_S;
   if (value === null || !(days > 0)) return NOTHING;
   return { value: value / days, uncertainty: uncertainty === null ? null : uncertainty / days };
 }

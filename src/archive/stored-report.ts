@@ -4,6 +4,7 @@
  * older ones lack.
  */
 import { shown } from '../base/shown.ts';
+import { there } from '../base/there.ts';
 import { type Report, ReportContract, type ReportFinding } from '../report/contract/report.ts';
 
 /** What no archive page, comparison or table shows: most of a report, and with thousands of them most of the memory. */
@@ -36,7 +37,7 @@ export function storedOf(text: string | null, folder: string): Read {
   }
   const parsed = ReportContract.safeParse(value);
   if (parsed.success) return { folder, report: asStored(parsed.data) };
-  const [issue] = parsed.error.issues;
+  const issue = there(parsed.error.issues[0]);
   const key = issue.path.length > 0 ? `, ${issue.path.join('.')}` : '';
   return { folder, message: `report.json${key}: ${issue.message.replace(/\.$/, '')}.` };
 }

@@ -3,6 +3,7 @@ import { existsSync } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { readRegular } from '../base/disk/read-regular.ts';
+import { inParallel } from '../base/in-parallel.ts';
 import type { ArchiveOf } from './baseline.ts';
 import { type Archive, type Read, storedOf, underItsId } from './stored-report.ts';
 
@@ -12,12 +13,7 @@ const AT_ONCE = 16;
 /** Every session of an archive; an archive that is not there yet has none. */
 export async function readArchive(outDir: string): Promise<Archive> {
   const folders = await sessionFolders(outDir);
-  const read = new Array<Read>(folders.length);
-  let next = 0;
-  const work = async () => {
-    for (let k = next++; k < folders.length; k = next++) read[k] = await readInArchive(outDir, folders[k]);
-  };
-  await Promise.all(Array.from({ length: AT_ONCE }, work));
+  const read = await inParallel(folders, AT_ONCE, (folder) => readInArchive(outDir, folder));
   return {
     sessions: read.flatMap((one) => ('report' in one ? [one] : [])),
     damaged: read.flatMap((one) => ('report' in one ? [] : [one])),

@@ -17,7 +17,7 @@ const ISO =
 export function parseIso(text: string): ParsedTime | undefined {
   const match = ISO.exec(text.trim());
   if (match === null) return undefined;
-  const [, year, month, day, hour = '0', minute = '0', second = '0', fraction = '', zone] = match;
+  const [, year = '', month = '', day = '', hour = '0', minute = '0', second = '0', fraction = '', zone] = match;
   if (zone !== undefined && match[4] === undefined) return undefined;
   const localMs = wallClockMs(+year, +month, +day, +hour, +minute, +second + Number(`0.${fraction || 0}`));
   const offsetMs = zone === undefined ? undefined : parseOffset(zone);

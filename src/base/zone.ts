@@ -6,6 +6,7 @@
 import { nearest } from './nearest.ts';
 import { UserError } from './problem.ts';
 import { shown } from './shown.ts';
+import { there } from './there.ts';
 
 const CLEAR_ABBREVIATIONS: ReadonlySet<string> = new Set(['UTC', 'GMT', 'CET', 'EET', 'WET']);
 const DAY_MS = 86_400_000;
@@ -130,9 +131,10 @@ function clockIn(iana: string): { name: string; offsetMs(utcMs: number): number 
     // Keeps an alias as written (the runtime may resolve it to another name), but mends its letter case.
     name: resolved.toLowerCase() === iana.toLowerCase() ? resolved : iana,
     offsetMs(utcMs) {
-      const part: Record<string, number> = {};
-      for (const { type, value } of format.formatToParts(utcMs)) part[type] = Number(value);
-      return Date.UTC(part.year, part.month - 1, part.day, part.hour, part.minute, part.second) - utcMs;
+      const parts = new Map(format.formatToParts(utcMs).map(({ type, value }) => [type, Number(value)]));
+      const of = (type: Intl.DateTimeFormatPartTypes) => there(parts.get(type));
+      const wallClockMs = Date.UTC(of('year'), of('month') - 1, of('day'), of('hour'), of('minute'), of('second'));
+      return wallClockMs - utcMs;
     },
   };
 }

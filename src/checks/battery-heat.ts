@@ -3,16 +3,14 @@
  * it. The limit is the electrolyte's, and the sensor may sit in a hot engine bay: so hot, or perhaps so hot, is worth watching;
  * it is a fault where the charging voltage was too high in the same minutes, which heats a battery from within.
  */
-import type { Analysis } from '../analysis/model.ts';
-import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { chargingWindowV, HEAT_LIMIT_C } from '../battery/charging.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { heat, overchargedS } from '../measures/heat.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
 import { temperatureU } from '../measures/sensor.ts';
-import { total } from '../measures/spans.ts';
-import { SUSTAINED_S, sustained } from '../measures/sustained.ts';
+import { SUSTAINED_S, type Sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
 
 const BATTERY_HEAT: DefaultLimit = {
@@ -22,9 +20,6 @@ const BATTERY_HEAT: DefaultLimit = {
   source: 'NAVEDTRA 14113',
   applies: 'electrolyte, while charging',
 };
-
-/** Current into the battery that counts as charging, A: a converter may charge a parked vehicle. */
-const CHARGING_A = 0.5;
 
 type Facts = {
   readonly hotT: number;
@@ -44,18 +39,22 @@ export const check: Check<Facts> = {
   cautions: ['general', 'hydrogen', 'acid', 'moving-parts'],
   answer(analysis, session) {
     const limit = limitOf(BATTERY_HEAT, session);
-    const { tiles } = analysis;
-    const charging = judge(analysis, session, limit.value, chargedTiles(analysis));
-    const anytime = judge(
-      analysis,
-      session,
-      limit.value,
-      Array.from({ length: tiles.n }, (_, k) => k),
-    );
+    const seen = heat(analysis, session);
+    const charging = judge(seen.charging, session, limit.value);
+    const anytime = judge(seen.anytime, session, limit.value);
     // Where it was never charged for a minute, "never that hot at all" still answers the question.
     const shown = charging ?? (anytime?.decision === 'within' ? anytime : null);
     if (!shown || !anytime) return { status: 'undecided', limit, reason: 'not-charged' };
-    const overcharged = charging?.decision === 'beyond' && isOvercharged(analysis, session, limit.value - charging.U);
+    const { usualV } = chargingWindowV({
+      chemistry: session.battery.chemistry,
+      systemV: session.vehicle.systemV,
+      temperatureC: charging ? limit.value - charging.U : null,
+    });
+    // So hot for a minute while the charging voltage was above the usual windows.
+    const overcharged =
+      charging?.decision === 'beyond' &&
+      usualV !== null &&
+      overchargedS(analysis, limit.value - charging.U, usualV) >= SUSTAINED_S;
     const hotter = charging?.decision === 'within' && anytime.decision === 'beyond' ? anytime : shown;
     const base = {
       measured: { value: hotter.hot.value, unit: '°C', uncertainty: hotter.U },
@@ -76,27 +75,8 @@ export const check: Check<Facts> = {
   },
 };
 
-function judge(analysis: Analysis, session: Session, limitC: number, chosen: readonly number[]) {
-  const hot = sustained(analysis.tiles, analysis.tiles.temp, chosen, 'highest');
+function judge(hot: Sustained | null, session: Session, limitC: number) {
   if (!hot) return null;
   const U = temperatureU(hot.value, session);
   return { hot, U, decision: decide({ value: hot.value, U, limit: limitC, side: 'max' }) };
-}
-
-/** True where it was that hot for a minute while the charging voltage was above the usual windows. */
-function isOvercharged(analysis: Analysis, session: Session, hotC: number): boolean {
-  const { tiles } = analysis;
-  const { usualV } = chargingWindowV({
-    chemistry: session.battery.chemistry,
-    systemV: session.vehicle.systemV,
-    temperatureC: hotC,
-  });
-  if (usualV === null) return false;
-  const over = chargedTiles(analysis).filter((k) => tiles.temp[k] >= hotC && tiles.v[k] > usualV);
-  return total(over, (k) => tiles.t1[k] - tiles.t0[k]) >= SUSTAINED_S;
-}
-
-function chargedTiles(analysis: Analysis): number[] {
-  const parkedCharge = tilesIn(analysis, ['awake']).filter((k) => analysis.tiles.i[k] >= CHARGING_A);
-  return [...tilesIn(analysis, ['driving', 'on-charger']), ...parkedCharge];
 }

@@ -5,6 +5,7 @@
  * while cranking, which no current sensor touches, does not hold; or far beyond the limit. A clear rise is worth watching.
  */
 import type { Analysis } from '../analysis/model.ts';
+import { lastOf, there } from '../base/there.ts';
 import { isLithium } from '../battery/chemistry.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
 import { RATED_AT_C } from '../battery/rated-resistance.ts';
@@ -119,7 +120,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
       chargeKnown: charge !== undefined,
       accuracyStated: accuracyStated('current', session),
     },
-    evidence: [{ chart: 'battery-resistance', from: cranks[0].at, to: cranks[cranks.length - 1].at }],
+    evidence: [{ chart: 'battery-resistance', from: there(cranks[0]).at, to: lastOf(cranks).at }],
   } as const;
 
   if (!limit) {

@@ -4,15 +4,14 @@
  * afterwards, or where it is twice as large and the battery is not known to be well charged; otherwise it is worth
  * watching, since vehicles with start-stop let a full battery sink to about 80 % on purpose.
  */
-import type { Analysis, PeriodKind } from '../analysis/model.ts';
-import { chargeUncertainty } from '../analysis/totals.ts';
-import { accuracyU, combine, decide, expand } from '../battery/uncertainty.ts';
+import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { balanceOf } from '../measures/charge-counted.ts';
 import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
-import { ASSUMED_ACCURACY, accuracyStated } from '../measures/sensor.ts';
-import { secondsOf, total } from '../measures/spans.ts';
+import { accuracyStated } from '../measures/sensor.ts';
+import { secondsOf } from '../measures/spans.ts';
 import type { Check } from './check.ts';
 
 const CHARGE_LOSS: DefaultLimit = {
@@ -70,9 +69,8 @@ export const check: Check<Facts> = {
     if (missingS > MOST_MISSING * spanS)
       return { status: 'undecided', facts: { missingS, spanS }, reason: 'too-much-missing' };
 
-    const account = countCharge(analysis, session, from, to);
-    const value = account.inAh - account.outAh;
-    const U = balanceU(analysis, session, from, to, value);
+    const account = balanceOf(analysis, session, from, to);
+    const { netAh: value, U } = account;
     const limit = lossLimit(session);
     const charge = restedCharges(analysis, session).charges.at(-1);
     const base = {
@@ -107,30 +105,6 @@ export const check: Check<Facts> = {
     return { ...base, status: left === 'beyond' || (large && left === 'undecided') ? 'fault' : 'watch' };
   },
 };
-
-/** Charge in and out between two moments, Ah. What a shop charger put in is told apart and not counted. */
-function countCharge(analysis: Analysis, session: Session, from: number, to: number) {
-  // In a hybrid or electric vehicle, charging while parked is its own converter's work.
-  const leftOut: PeriodKind[] = session.vehicle.powertrain === 'combustion' ? ['on-charger'] : [];
-  const inside = analysis.periods.filter((period) => period.start >= from && period.end <= to);
-  const counted = inside.filter((period) => !leftOut.includes(period.kind));
-  const charger = inside.filter((period) => leftOut.includes(period.kind));
-  return {
-    inAh: total(counted, (period) => period.chargeInAh),
-    outAh: total(counted, (period) => period.chargeOutAh),
-    chargerAh: total(charger, (period) => period.chargeInAh),
-  };
-}
-
-/** Expanded uncertainty of the balance, Ah; where no accuracy is stated the assumed one is added. */
-function balanceU(analysis: Analysis, session: Session, from: number, to: number, balanceAh: number): number {
-  const { tiles, resolution, noiseA } = analysis;
-  const counted = { tiles, sensors: { session, resolution }, noiseA };
-  const { u, k } = chargeUncertainty(counted, [{ start: from, end: to }], balanceAh);
-  if (accuracyStated('current', session)) return expand(u, k);
-  const hours = (to - from) / 3600;
-  return expand(combine(u, hours * accuracyU(ASSUMED_ACCURACY.current, balanceAh / hours)));
-}
 
 /** As a balance: the loss that is allowed, negative, Ah. */
 function lossLimit(session: Session): CheckLimit {

@@ -47,9 +47,9 @@ export const check: Check<Facts> = {
   cautions: ['general', 'hydrogen', 'acid', 'exhaust', 'moving-parts'],
   answer(analysis, session) {
     if (analysis.drives.length === 0) return { status: 'undecided', reason: 'no-drive' };
-    const drives = judgedDrives(analysis, session).flatMap((judged) => judge(judged, session) ?? []);
-    if (drives.length === 0 && judgedDrives(analysis, session).length > 0)
-      return { status: 'undecided', reason: 'no-window' };
+    const longEnough = judgedDrives(analysis, session);
+    const drives = longEnough.flatMap((judged) => judge(judged, session) ?? []);
+    if (drives.length === 0 && longEnough.length > 0) return { status: 'undecided', reason: 'no-window' };
     const worst = mostBy(drives, (one) => RANK[one.verdict] * 1000 + one.middle - one.limit.value);
     if (!worst) return { status: 'undecided', facts: { shortestS: SHORTEST_DRIVE_S }, reason: 'drives-too-short' };
 

@@ -59,9 +59,8 @@ export const check: Check<Facts> = {
       channel.measures === 'drop' ? [{ channel, c }] : [],
     );
     if (channels.length === 0) return { status: 'undecided', limit, reason: 'no-drop-channel' };
-    const judged = channels.flatMap(({ channel, c }) =>
-      judge(analysis, session, channel, pathDrops(analysis, session)[c]),
-    );
+    const drops = pathDrops(analysis, session);
+    const judged = channels.flatMap(({ channel, c }) => judge(analysis, session, channel, drops[c] ?? null));
     const worst = mostBy(judged, (one) => one.volts);
     if (!worst) return { status: 'undecided', limit, facts: { channels: channels.length }, reason: 'no-load' };
 

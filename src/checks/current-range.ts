@@ -3,7 +3,7 @@
  * suffers is what large currents tell: the peak of the starter, and resistance where the plateau is clipped too. The draw
  * asleep is thousands of times smaller and does not suffer.
  */
-import { clippingOf, plateauClipped } from '../measures/clipping.ts';
+import { clippingOf, largestCurrentA, plateauClipped } from '../measures/clipping.ts';
 import type { Check } from './check.ts';
 
 const STATED = 'range of the sensor, as the manifest states it';
@@ -29,7 +29,7 @@ export const check: Check<Facts> = {
   answer(analysis, session) {
     const rangeA = session.log.columns.current?.rangeA;
     const clipping = clippingOf(analysis, session);
-    const largestA = largest(analysis.tiles.iMin, analysis.tiles.iMax, analysis.tiles.n);
+    const largestA = largestCurrentA(analysis);
     const base = {
       measured: { value: largestA, unit: 'A', uncertainty: null },
       limit: rangeA === undefined ? undefined : { value: rangeA, unit: 'A' as const, source: STATED },
@@ -56,12 +56,3 @@ export const check: Check<Facts> = {
     return { ...base, status: proven ? 'fault' : 'watch', facts: { ...facts, beyondCranks } };
   },
 };
-
-function largest(low: Float64Array, high: Float64Array, n: number): number {
-  let most = 0;
-  for (let k = 0; k < n; k++) {
-    if (-low[k] > most) most = -low[k];
-    if (high[k] > most) most = high[k];
-  }
-  return most;
-}

@@ -3,14 +3,11 @@
  * stand, cranks and glow plugs left out. Some minutes below the limit, or perhaps below it, are worth watching, longer is a
  * fault; hours at rest so low that the battery is hard to fill again are worth watching too.
  */
-import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import { restVoltageV } from '../battery/rest-voltage.ts';
 import { decide } from '../battery/uncertainty.ts';
-import { LOWEST_VOLTAGE, lowestVoltage, parkedTiles, tilesByStand } from '../measures/parked-voltage.ts';
+import { LOWEST_VOLTAGE, lowestParked, lowestVoltage, parkedBelowS } from '../measures/parked-voltage.ts';
 import { accuracyStated, levelU } from '../measures/sensor.ts';
-import { mostBy } from '../measures/spans.ts';
-import { belowS, sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
 
 /**
@@ -45,22 +42,16 @@ export const check: Check<Facts> = {
   cautions: ['general', 'hydrogen', 'acid', 'frozen', 'lifting'],
   answer(analysis, session) {
     const limit = lowestVoltage(session);
-    const { tiles } = analysis;
-    const parked = parkedTiles(analysis);
-    const lowest = mostBy(
-      tilesByStand(analysis, parked).flatMap((stand) => sustained(tiles, tiles.v, stand, 'lowest') ?? []),
-      ({ value }) => -value,
-    );
+    const lowest = lowestParked(analysis, session);
     if (!lowest) return { status: 'undecided', limit, reason: 'not-parked' };
 
     const value = lowest.value;
     const U = levelU(value, 'voltage', analysis, session);
-    const lowS = belowS(tiles, tiles.v, parked, limit.value);
+    const lowS = parkedBelowS(analysis, limit.value);
     const emptyV = restVoltageV(session.battery.chemistry, session.vehicle.systemV, 0);
-    const resting = analysis.has.current ? tilesIn(analysis, ['asleep']) : parked;
-    const emptyS = belowS(tiles, tiles.v, resting, emptyV - U);
+    const emptyS = parkedBelowS(analysis, emptyV - U, true);
     const hardV = HARD_TO_FILL_V * perTwelveVolt(session.vehicle.systemV);
-    const hardS = isLithium(session.battery.chemistry) ? 0 : belowS(tiles, tiles.v, resting, hardV - U);
+    const hardS = isLithium(session.battery.chemistry) ? 0 : parkedBelowS(analysis, hardV - U, true);
     const base = {
       measured: { value, unit: 'V', uncertainty: U },
       limit,

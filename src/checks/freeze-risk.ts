@@ -11,11 +11,11 @@ import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { freezeRisks } from '../measures/freeze-risks.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
-import { lowestVoltage, parkedTiles, tilesByStand } from '../measures/parked-voltage.ts';
+import { coldestParked, lowestVoltage, standBelowS } from '../measures/parked-voltage.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
 import { temperatureU } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
-import { belowS, SUSTAINED_S, type Sustained, sustained } from '../measures/sustained.ts';
+import { SUSTAINED_S, type Sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
 
 const SOURCE =
@@ -59,16 +59,12 @@ export const check: Check<Facts> = {
   cautions: ['general', 'frozen', 'acid', 'lifting'],
   answer(analysis, session) {
     if (isLithium(session.battery.chemistry)) return { status: 'undecided', reason: 'not-lead' };
-    const { tiles } = analysis;
-    const parked = parkedTiles(analysis);
-    const coldest = sustained(tiles, tiles.temp, parked, 'lowest');
+    const coldest = coldestParked(analysis, session);
     if (!coldest) return { status: 'undecided', reason: 'not-parked' };
 
     // A battery drained below the tables' last row is on its way to water.
     const limitV = lowestVoltage(session).value;
-    const drained = tilesByStand(analysis, parked).some(
-      (stand) => belowS(tiles, tiles.v, stand, limitV) >= SUSTAINED_S,
-    );
+    const drained = standBelowS(analysis, limitV) >= SUSTAINED_S;
     const emptyC = drained ? 0 : freezingPointC(0).high;
     const facts = { coldT: coldest.from, coldC: coldest.value };
     const U = temperatureU(coldest.value, session);

@@ -4,11 +4,11 @@
  * rows settles costs nothing: both are told and judged clear.
  */
 import type { Analysis } from '../analysis/model.ts';
-import { weightedQuantile } from '../battery/statistics.ts';
 import type { FaultKind } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { otherSystem } from '../measures/other-system.ts';
 import { mostBy, total } from '../measures/spans.ts';
 import type { Check } from './check.ts';
 
@@ -115,28 +115,6 @@ export const check: Check<Facts> = {
     return { ...base, status: spotted ? 'watch' : 'clear' };
   },
 };
-
-/** Beyond this part of the declared system's voltage no battery of it gets; below that one none of it stays all the time. */
-const TOO_HIGH = 5 / 3;
-const TOO_LOW = 0.66;
-
-/** The system that the voltage suits, where it does not suit the declared one; null where it does. */
-function otherSystem({ tiles }: Analysis, session: Session) {
-  const { systemV } = session.vehicle;
-  const [volts, seconds] = [
-    tiles.v.subarray(0, tiles.n),
-    tiles.t1.subarray(0, tiles.n).map((end, k) => end - tiles.t0[k]),
-  ];
-  // Added up before anything is put in order: nearly every log suits its system.
-  const secondsWhere = (holds: (volts: number) => boolean) =>
-    seconds.reduce((sum, lasted, k) => sum + (holds(volts[k]) ? lasted : 0), 0);
-  const knownS = secondsWhere((v) => !Number.isNaN(v));
-  const tooHigh = secondsWhere((v) => v > TOO_HIGH * systemV) > 0.5 * knownS;
-  if (!tooHigh && !(secondsWhere((v) => v < TOO_LOW * systemV) > 0.99 * knownS)) return null;
-  const usualV = weightedQuantile(volts, seconds, 0.5);
-  const suitsV = mostBy([6, 12, 24], (volts) => -Math.abs(Math.log(usualV / volts))) ?? systemV;
-  return suitsV === systemV ? null : { usualV, suitsV, tooHigh };
-}
 
 /** Time for which the logger was fitted, as the manifest says, but wrote nothing before its first or after its last row, s. */
 function outsideS(analysis: Analysis, session: Session): number {

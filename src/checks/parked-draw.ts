@@ -4,6 +4,7 @@
  * that it drew: if even that is beyond the limit, no sleep of this log was within it.
  */
 import type { Analysis } from '../analysis/model.ts';
+import { there } from '../base/there.ts';
 import { levelChange } from '../battery/change.ts';
 import { decide, expand, rectangular } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
@@ -13,8 +14,8 @@ import { movement, movementFacts } from '../measures/movement.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy, total } from '../measures/spans.ts';
 import { leastAwakeDrawA, PARKED_DRAW, sleepers, stayedAwake } from '../measures/stands.ts';
+import { shiftedZeroA } from '../measures/zero.ts';
 import type { Answer, Check } from './check.ts';
-import { shiftedZeroA } from './current-zero.ts';
 import { largerLoss, MEAN_PARKED_DRAW } from './wake-ups.ts';
 
 /** A change of level is told from so many stands on, where chance makes one in fewer than one log of a hundred (see `levelChange`). */
@@ -169,7 +170,7 @@ function change(stands: readonly { readonly start: number; readonly drawA: numbe
     Math.min(found.before, stands.length - found.before) > 1 &&
     Math.abs(found.meanAfter - found.meanBefore) > LEAST_CHANGE * limit.value;
   if (!isOne) return { changedT: null, beforeA: null, afterA: null };
-  return { changedT: stands[found.before].start, beforeA: found.meanBefore, afterA: found.meanAfter };
+  return { changedT: there(stands[found.before]).start, beforeA: found.meanBefore, afterA: found.meanAfter };
 }
 
 /** What the draw comes to beside the limit, in a day, and as a share of the battery. */

@@ -15,8 +15,8 @@ import { longRunDraw } from '../measures/long-run-draw.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
 import { total } from '../measures/spans.ts';
 import { stayedAwake } from '../measures/stands.ts';
+import { shiftedZeroA } from '../measures/zero.ts';
 import type { Check } from './check.ts';
-import { shiftedZeroA } from './current-zero.ts';
 
 const DAY_S = 86_400;
 

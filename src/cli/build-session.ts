@@ -162,9 +162,8 @@ async function printAgain(
   progress: Progress,
 ): Promise<void> {
   progress.say('printing the PDF');
-  const [html, data] = await Promise.all(
-    ['index.html', 'report.json'].map((name) => readFile(join(target, name), 'utf8')),
-  );
+  const read = (name: string) => readFile(join(target, name), 'utf8');
+  const [html, data] = await Promise.all([read('index.html'), read('report.json')]);
   const dateMs = Date.parse(JSON.parse(data).log.end);
   const pdf = await printer?.print(target, html, pageSize, dateMs);
   if (!pdf) return;

@@ -61,7 +61,8 @@ function columnWords({ role, name, unit, accuracy }: Report['session']['columns'
 
 function logRows({ log, session }: Report, format: Format): Rows {
   const at = (iso: string) => format.dateTime(Date.parse(iso) / 1000);
-  const files = log.files.length === 1 ? log.files[0].name : `${log.files.length} files`;
+  const [file, ...more] = log.files;
+  const files = file && more.length === 0 ? file.name : `${log.files.length} files`;
   const how = log.understood.map(({ what, how }) => `${what} ${how}`).join('; ');
   return [
     ['log', `${files}, ${log.rows} rows, ${log.rows_rejected} not readable`],

@@ -37,7 +37,7 @@ export async function compare(
   options: CompareOptions,
   terminal: Terminal,
 ): Promise<0> {
-  const [before, after] = await Promise.all(names.map((name) => find(name, options.out)));
+  const [before, after] = await Promise.all([find(names[0], options.out), find(names[1], options.out)]);
   const shop = loadShop(options.out);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
   const language = chooseLanguage({

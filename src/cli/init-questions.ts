@@ -1,6 +1,7 @@
 /** The questions of `standstill init`. An empty answer takes what is proposed, or leaves the line for later; `<` goes back. */
 import { parse } from 'yaml';
 import { plainText } from '../base/shown.ts';
+import { there } from '../base/there.ts';
 import type { LogSample } from '../log/sample/sample.ts';
 import type { Draft, Given } from '../manifest/draft.ts';
 import { DRAFT_FIELDS, type DraftField, type DraftPath, fieldFault, pathOf } from '../manifest/draft-fields.ts';
@@ -45,7 +46,7 @@ export async function askFields(
   if (sample !== undefined) terminal.err(`${columnsSaid(sample, say)}\n`);
   terminal.err(`${say('hint')}\n`);
   for (let at = 0; at < fields.length; at++) {
-    const field = fields[at];
+    const field = there(fields[at]);
     const path = pathOf(field);
     if (at === first.length) terminal.err(`${say('rest')}\n`);
     if (path === 'current.positive' && sample) terminal.err(signsSaid(sample, say));

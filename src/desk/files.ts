@@ -46,7 +46,7 @@ export function filesOf(given: readonly Given[]): Files {
     readdir: (path) => [
       ...new Set(
         [...files.keys()].flatMap((name) =>
-          name.startsWith(`${path}/`) ? [name.slice(path.length + 1).split('/')[0]] : [],
+          name.startsWith(`${path}/`) ? name.slice(path.length + 1).split('/', 1) : [],
         ),
       ),
     ],

@@ -63,12 +63,13 @@ function createCheck() {
     for (let bit = 0; bit < 8; bit++) c = c & 1 ? 0xedb88320 ^ (c >>> 1) : c >>> 1;
     return c;
   });
+  const entry = (index: number) => table[index] as number;
   let crc = 0xffffffff;
   let length = 0;
   return {
     add(bytes: Uint8Array): void {
       length += bytes.length;
-      for (const byte of bytes) crc = table[(crc ^ byte) & 0xff] ^ (crc >>> 8);
+      for (const byte of bytes) crc = entry((crc ^ byte) & 0xff) ^ (crc >>> 8);
     },
     fits(tail: Uint8Array): boolean {
       const view = new DataView(tail.buffer, tail.byteOffset, tail.byteLength);

@@ -1,4 +1,6 @@
 /** From the manifest's own keys to the Session that the rest of the program reads. */
+
+import { there } from '../base/there.ts';
 import { capacityFromReserveAh } from '../battery/capacity.ts';
 import type { Times } from './relations.ts';
 import { DEFAULT_LIMIT_SOURCE, type Sections } from './schema.ts';
@@ -53,7 +55,7 @@ export function assembleSession(
       drawAtStartA: install?.draw_at_start,
       currentSensorPlace: install?.current_sensor?.place,
     },
-    notes: (sections.notes ?? []).map((note, index) => ({ atMs: times.notesMs[index], text: note.text })),
+    notes: (sections.notes ?? []).map((note, index) => ({ atMs: there(times.notesMs[index]), text: note.text })),
     photos,
   };
 }

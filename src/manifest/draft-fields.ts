@@ -1,6 +1,7 @@
 /** What a technician knows of session, vehicle and battery: the questions of `standstill init`, its flags, and the lines of a new `session.yaml`. */
 import type { z } from 'zod';
 import { UserError } from '../base/problem.ts';
+import { there } from '../base/there.ts';
 import { zoneOf } from '../base/zone.ts';
 import { SECTIONS } from './schema.ts';
 
@@ -125,8 +126,8 @@ export function pathOf({ section, key }: DraftField): DraftPath {
 export function fieldFault({ section, key }: DraftField, text: string): string | undefined {
   const shape: Readonly<Record<string, z.ZodType>> =
     section === 'current' ? SECTIONS.log.shape.columns.shape.current.unwrap().shape : SECTIONS[section].shape;
-  const result = shape[key].safeParse(text);
-  if (!result.success) return result.error.issues[0].message;
+  const result = there(shape[key]).safeParse(text);
+  if (!result.success) return there(result.error.issues[0]).message;
   if (key !== 'timezone') return undefined;
   try {
     zoneOf(text);

@@ -5,6 +5,7 @@
 import { below, type Files, readable } from '../base/files.ts';
 import { nearest } from '../base/nearest.ts';
 import { orList, shown } from '../base/shown.ts';
+import { lastOf } from '../base/there.ts';
 import { isDeviceName } from './device-name.ts';
 
 const LOG_NAME = /\.(csv|tsv|txt)(\.gz)?$|\.parquet$/i;
@@ -114,10 +115,11 @@ export function findLogs(folder: string, pattern: string, files: Files): { paths
   const matches = walk.paths.filter((path) => matchesParts(parts, path.split('/'))).sort(byCodePoint);
   const faults = walk.fault === undefined ? [] : [walk.fault];
   const others = matches.filter((path) => !LOG_NAME.test(path));
-  if (others.length > 0) {
+  const [other] = others;
+  if (other !== undefined) {
     const some = orList(others.slice(0, 3).map(shown));
     faults.push(
-      `${shown(pattern)} also matches what is not a log: ${some}.${instead(others[0])} Write a narrower pattern. Expected: ${LOG_KINDS}.`,
+      `${shown(pattern)} also matches what is not a log: ${some}.${instead(other)} Write a narrower pattern. Expected: ${LOG_KINDS}.`,
     );
   }
   for (const path of matches) {
@@ -194,13 +196,13 @@ function walkFiles(folder: string, parts: readonly string[], files: Files): { pa
 function matchesParts(pattern: readonly string[], path: readonly string[]): boolean {
   let reached = [true, ...path.map(() => false)];
   for (const part of pattern) {
-    const next = [part === '**' && reached[0]];
-    for (let n = 1; n <= path.length; n++) {
-      next.push(part === '**' ? reached[n] || next[n - 1] : reached[n - 1] && matchesName(part, path[n - 1]));
+    const next = [part === '**' && reached[0] === true];
+    for (const [n, name] of path.entries()) {
+      next.push(part === '**' ? reached[n + 1] || next[n] === true : reached[n] === true && matchesName(part, name));
     }
     reached = next;
   }
-  return reached[path.length];
+  return lastOf(reached);
 }
 
 /** Goes back to the last `*` only, so that no pattern can make it slow. */
@@ -224,7 +226,13 @@ function matchesName(pattern: string, name: string): boolean {
 }
 
 function byCodePoint(a: string, b: string): number {
-  const [x, y] = [a, b].map((text) => Array.from(text, (sign) => sign.codePointAt(0) as number));
-  const at = x.findIndex((code, k) => code !== y[k]);
-  return at < 0 ? x.length - y.length : x[at] - (y[at] ?? -1);
+  const others = Array.from(b);
+  for (const [k, sign] of Array.from(a).entries()) {
+    const other = others[k];
+    if (other === undefined) return 1;
+    if (sign !== other) return codePoint(sign) - codePoint(other);
+  }
+  return a === b ? 0 : -1;
 }
+
+const codePoint = (sign: string) => sign.codePointAt(0) ?? 0;

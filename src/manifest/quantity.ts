@@ -2,6 +2,7 @@
 import { nearest } from '../base/nearest.ts';
 import { UserError } from '../base/problem.ts';
 import { orList, shown } from '../base/shown.ts';
+import { there } from '../base/there.ts';
 import type { Accuracy } from './session.ts';
 
 export type Dimension = keyof typeof DIMENSIONS;
@@ -109,7 +110,7 @@ function parsePair(pair: string, dimension: Dimension): number {
   // Nobody notes metres of an odometer: the point parts thousands there, or it is a slip.
   if (dimension === 'distance' && /^\d{1,3}\.\d{3}$/.test(digits)) throw ambiguous(digits, unit);
   const value = scaled(number, unit, dimension, taken);
-  return dimension === 'temperature' ? value + TEMPERATURE_ZERO_C[unit] : value;
+  return dimension === 'temperature' ? value + there(TEMPERATURE_ZERO_C[unit]) : value;
 }
 
 function splitPair(
@@ -119,7 +120,7 @@ function splitPair(
 ): { number: number; unit: string; digits: string } {
   const match = /^([+-]?)(\d{1,3}(?: \d{3})+(?:[.,]\d+)?|\d*[.,]?\d+) ?([^\d\s.,+-]\D{0,15})?$/u.exec(pair);
   if (match === null) throw new UserError(`Found ${shown(pair)}. Expected: ${taken}.`);
-  const [, sign, digits, unit] = match;
+  const [, sign, digits = '', unit] = match;
   if (unit === undefined) throw new UserError(`Found ${shown(pair)} without a unit. Expected: ${taken}.`);
   if (/^[1-9]\d{0,2},\d{3}$/.test(digits)) throw ambiguous(digits, unit);
   const number = Number(digits.replaceAll(' ', '').replace(',', '.'));
@@ -128,10 +129,11 @@ function splitPair(
 
 function scaled(number: number, unit: string, dimension: Dimension, taken: string): number {
   const { units } = row(dimension);
-  if (Object.hasOwn(units, unit)) {
+  const factor = Object.hasOwn(units, unit) ? units[unit] : undefined;
+  if (factor !== undefined) {
     // 7 × 0.01 is not 0.07, but 7 ÷ 100 is.
-    const inverse = 1 / units[unit];
-    return Number.isInteger(inverse) ? number / inverse : number * units[unit];
+    const inverse = 1 / factor;
+    return Number.isInteger(inverse) ? number / inverse : number * factor;
   }
   const other = (Object.keys(DIMENSIONS) as Dimension[]).find((name) => Object.hasOwn(row(name).units, unit));
   if (other !== undefined) throw new UserError(`Found ${row(other).noun} (${unit}). Expected: ${taken}.`);
@@ -141,7 +143,7 @@ function scaled(number: number, unit: string, dimension: Dimension, taken: strin
 
 function spelled(unit: string, dimension: Dimension): string {
   const also = row(dimension).also ?? {};
-  return Object.hasOwn(also, unit) ? also[unit] : unit;
+  return Object.hasOwn(also, unit) ? there(also[unit]) : unit;
 }
 
 function row(dimension: Dimension): DimensionRow {

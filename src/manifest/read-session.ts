@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import { below, type Files, readable } from '../base/files.ts';
 import { type Problem, UserError } from '../base/problem.ts';
 import { shown } from '../base/shown.ts';
+import { there } from '../base/there.ts';
 import { type Zone, zoneOf } from '../base/zone.ts';
 import { assembleSession } from './assemble.ts';
 import { unknownKey } from './fields.ts';
@@ -143,7 +144,7 @@ function tellIssue(
   if (issue.code === 'unrecognized_keys') {
     const messages = issue.message.split('\n');
     issue.keys.forEach((key, index) => {
-      tell([...path, key], messages[index], tree.keyPlace([...path, key]));
+      tell([...path, key], there(messages[index]), tree.keyPlace([...path, key]));
     });
     return;
   }

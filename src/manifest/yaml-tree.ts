@@ -165,7 +165,7 @@ function tellingErrors(errors: readonly YamlError[], placeAt: (offset: number) =
 
 /** A colon and a space within text begin a value of their own. */
 function colonMessage(written: string): string {
-  const [, key, value] = /^[\s-]*([\w]+):\s+(.*\S)\s*$/.exec(written) ?? [];
+  const [, key, value = ''] = /^[\s-]*([\w]+):\s+(.*\S)\s*$/.exec(written) ?? [];
   const example =
     key === undefined || /^[{["'|>]/.test(value)
       ? 'title: "Flat: again"'

@@ -5,9 +5,10 @@
 
 import { chargingWindowV } from '../battery/charging.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
+import { netChargeAh } from './charge-counted.ts';
 import { measure } from './measure.ts';
 import { type RestedCharge, restedCharges } from './rested-charge.ts';
-import { mostBy, total } from './spans.ts';
+import { mostBy } from './spans.ts';
 
 /** Surely below this a battery cannot be counted on to start an engine, 0 to 1. Common practice, no source. */
 const EMPTY = 0.25;
@@ -33,13 +34,9 @@ export const batteryState = measure((analysis, session): BatteryState => {
   const highest = mostBy(charges, (charge) => charge.value);
   const { capacityAh, chemistry } = session.battery;
   const { systemV } = session.vehicle;
-  const netAh = (from: number, to: number) =>
-    total(analysis.periods, ({ start, end, chargeInAh, chargeOutAh }) => {
-      const share = Math.max(0, Math.min(to, end) - Math.max(from, start)) / (end - start || 1);
-      return share * (chargeOutAh - chargeInAh);
-    });
+  const takenAh = (from: number, to: number) => -netChargeAh(analysis.periods, from, to);
   const taken = (from: RestedCharge, to: RestedCharge) =>
-    capacityAh && analysis.has.current ? netAh(from.rest.at, to.rest.at) / capacityAh : 0;
+    capacityAh && analysis.has.current ? takenAh(from.rest.at, to.rest.at) / capacityAh : 0;
   const lostShare = latest && highest ? highest.value - latest.value : 0;
   const takenShare = latest && highest ? Math.max(0, taken(highest, latest)) : 0;
   const shares = { lostShare, takenShare };
@@ -49,7 +46,7 @@ export const batteryState = measure((analysis, session): BatteryState => {
   const { minV } = chargingWindowV({ chemistry, systemV, temperatureC: null });
   const scale = perTwelveVolt(systemV);
   const wasCharged = (lastDrive?.voltsMedian ?? 0) >= minV - NEAR_V * scale;
-  const sinceAh = lastDrive && analysis.has.current ? netAh(lastDrive.end, latest.rest.at) : null;
+  const sinceAh = lastDrive && analysis.has.current ? takenAh(lastDrive.end, latest.rest.at) : null;
   const took = sinceAh !== null && capacityAh !== undefined && sinceAh < TAKEN_MOST * capacityAh;
   if (latest.rest.volts.value < CELL_V * scale && wasCharged && took) return { state: 'cell', ...shares };
 

@@ -58,6 +58,16 @@ function describe(analysis: Analysis, fromA: number, levelA: number, by: Clippin
     : { levelA, by, tiles, at, cranks: cranks.filter((crank) => (crank.ampsPeak ?? 0) >= fromA).length };
 }
 
+/** Largest reading of the log without its sign, A. */
+export function largestCurrentA({ tiles }: Analysis): number {
+  let most = 0;
+  for (let k = 0; k < tiles.n; k++) {
+    if (-tiles.iMin[k] > most) most = -tiles.iMin[k];
+    if (tiles.iMax[k] > most) most = tiles.iMax[k];
+  }
+  return most;
+}
+
 /** True where so much of a crank's plateau was clipped that its resistance is no measure; clipping in the inrush alone does no harm. */
 export function plateauClipped(crank: Crank, clipping: Clipping | null): boolean {
   if (!clipping) return false;

@@ -2,11 +2,12 @@
 import type { Analysis, Stand } from '../analysis/model.ts';
 import { freezingPointC } from '../battery/freezing.ts';
 import type { Session } from '../manifest/session.ts';
+import { netChargeAh } from './charge-counted.ts';
 import { measure } from './measure.ts';
 import { parkedTiles } from './parked-voltage.ts';
 import { type RestedCharge, restedCharges } from './rested-charge.ts';
 import { temperatureU } from './sensor.ts';
-import { mostBy, total } from './spans.ts';
+import { mostBy } from './spans.ts';
 import { type Sustained, sustained } from './sustained.ts';
 
 export interface FreezeRisk {
@@ -57,10 +58,7 @@ function chargeAt(
   if (!near) return undefined;
   if (battery.capacityAh === undefined || !has.current) return isOwn(near) ? near : { ...near, value: 0.5, U: 0.5 };
   const [from, to] = [Math.min(near.rest.at, t), Math.max(near.rest.at, t)];
-  const netAh = total(periods, ({ start, end, chargeInAh, chargeOutAh }) => {
-    const share = Math.max(0, Math.min(to, end) - Math.max(from, start)) / (end - start || 1);
-    return share * (chargeInAh - chargeOutAh);
-  });
+  const netAh = netChargeAh(periods, from, to);
   const change = (near.rest.at < t ? netAh : -netAh) / battery.capacityAh;
   const value = Math.min(1, Math.max(0, near.value + change));
   return { ...near, value, U: near.U + COUNTED_U * Math.abs(change) };

@@ -4,6 +4,9 @@ import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit } from './limit.ts';
+import { measure } from './measure.ts';
+import { mostBy } from './spans.ts';
+import { belowS, type Sustained, sustained } from './sustained.ts';
 
 /** Stand, without key-on, where glow plugs and cranks pull the voltage down for a moment. */
 export const PARKED: readonly PeriodKind[] = ['settling', 'asleep', 'awake'];
@@ -29,17 +32,43 @@ export function lowestVoltage({ battery, vehicle }: Session): CheckLimit {
   };
 }
 
+/** The lowest voltage that one stand kept for a minute: what adds up to it over weeks of short dips is no low battery. */
+export const lowestParked = measure((analysis): Sustained | null => {
+  const { tiles } = analysis;
+  const lows = parkedByStand(analysis).flatMap((stand) => sustained(tiles, tiles.v, stand, 'lowest') ?? []);
+  return mostBy(lows, ({ value }) => -value) ?? null;
+});
+
+/** Time that a parked battery spends below a level, V; `resting`: asleep, where a current tells that; s. */
+export function parkedBelowS(analysis: Analysis, level: number, resting = false): number {
+  const { tiles } = analysis;
+  const chosen = resting && analysis.has.current ? tilesIn(analysis, ['asleep']) : parkedTiles(analysis);
+  return belowS(tiles, tiles.v, chosen, level);
+}
+
+/** The longest time that one stand spends below a level, V; s. */
+export function standBelowS(analysis: Analysis, level: number): number {
+  const { tiles } = analysis;
+  return parkedByStand(analysis).reduce((most, stand) => Math.max(most, belowS(tiles, tiles.v, stand, level)), 0);
+}
+
+/** The coldest that a parked battery was for a minute, °C; null where no temperature was read for as long. */
+export const coldestParked = measure((analysis): Sustained | null =>
+  sustained(analysis.tiles, analysis.tiles.temp, parkedTiles(analysis), 'lowest'),
+);
+
 /** Also those without current: their voltage holds. */
 export function parkedTiles(analysis: Analysis): number[] {
   const { v } = analysis.tiles;
   return tilesIn(analysis, [...PARKED, 'no-data']).filter((k) => !Number.isNaN(v[k]));
 }
 
-/** Tiles of `parkedTiles`, stand by stand: what adds up to a minute over weeks of short dips is no low battery. */
-export function tilesByStand({ tiles, stands }: Analysis, chosen: readonly number[]): number[][] {
+/** Tiles of `parkedTiles`, stand by stand. */
+function parkedByStand(analysis: Analysis): number[][] {
+  const { tiles, stands } = analysis;
   const byStand: number[][] = stands.map(() => []);
   let at = 0;
-  for (const k of chosen) {
+  for (const k of parkedTiles(analysis)) {
     while (at < stands.length && stands[at].end <= tiles.t0[k]) at++;
     if (at < stands.length && stands[at].start <= tiles.t0[k]) byStand[at].push(k);
   }

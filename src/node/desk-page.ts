@@ -3,6 +3,7 @@ import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import Handlebars from 'handlebars';
 import { base64, hashOf, hexHashOf } from '../base/bytes.ts';
+import { there } from '../base/there.ts';
 import type { DeskData } from '../desk/data.ts';
 import type { Shop } from '../report/shop/shop.ts';
 import { PAGE, PROSE } from '../report/words/compile.ts';
@@ -38,7 +39,7 @@ export function deskPage(version: string, shop: Shop | null): string {
     `<html lang="${content.language}">`,
     '<head>',
     '<meta charset="utf-8">',
-    `<meta http-equiv="Content-Security-Policy" content="${policy(program, templates['scripts/explore.js'])}">`,
+    `<meta http-equiv="Content-Security-Policy" content="${policy(program, there(templates['scripts/explore.js']))}">`,
     '<meta name="viewport" content="width=device-width, initial-scale=1">',
     '<title>Standstill</title>',
     `<style>${style}</style>`,

@@ -1,6 +1,7 @@
 /** What runs in the thread that `log-thread.ts` starts. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { UserError } from '../base/problem.ts';
+import { there } from '../base/there.ts';
 import { copyColumns, createColumns, type SampleBlock } from '../log/block.ts';
 import type { Checksum, LogIo } from '../log/files/io.ts';
 import { readOnce } from '../log/read-log.ts';
@@ -10,6 +11,7 @@ import type { Answer, Slots, ThreadData } from './log-thread.ts';
 const { session, files, blocks, pieces } = workerData as ThreadData;
 const columns = blocks.buffers.map((buffer) => createColumns(session.log.channels.length, buffer));
 const bytesOf = pieces.buffers.map((buffer) => new Uint8Array(buffer));
+const pieceBytes = there(bytesOf[0]).length;
 const [nextBlock, nextPiece] = [turns(blocks), turns(pieces)];
 let [done, total] = [0, 0];
 let sums = 0;
@@ -29,7 +31,7 @@ function turns({ buffers, full }: Slots): (fill: (slot: number) => void) => void
 
 const onBlock = (block: SampleBlock) =>
   nextBlock((slot) => {
-    copyColumns(block, columns[slot]);
+    copyColumns(block, there(columns[slot]));
     send({ kind: 'block', slot, n: block.n, done, total });
   });
 
@@ -38,10 +40,10 @@ function checksum(): Checksum {
   const sum = sums++;
   return {
     update(bytes) {
-      for (let at = 0; at < bytes.length; at += bytesOf[0].length) {
-        const piece = bytes.subarray(at, at + bytesOf[0].length);
+      for (let at = 0; at < bytes.length; at += pieceBytes) {
+        const piece = bytes.subarray(at, at + pieceBytes);
         nextPiece((slot) => {
-          bytesOf[slot].set(piece);
+          there(bytesOf[slot]).set(piece);
           send({ kind: 'piece', slot, n: piece.length, sum });
         });
       }

@@ -5,6 +5,7 @@
 import { availableParallelism } from 'node:os';
 import { Worker } from 'node:worker_threads';
 import { type Problem, UserError } from '../base/problem.ts';
+import { there } from '../base/there.ts';
 import {
   type BlockColumns,
   columnsBytes,
@@ -72,12 +73,12 @@ export async function readInThread({ session, files, onBlock, onProgress }: Thre
 
   function take(answer: Exclude<Answer, { kind: 'refused' }>): void {
     if (answer.kind === 'piece') {
-      sumOf(answer.sum).update(pieces[answer.slot].subarray(0, answer.n));
+      sumOf(answer.sum).update(there(pieces[answer.slot]).subarray(0, answer.n));
       release(workerData.pieces, answer.slot);
       return;
     }
     if (answer.kind === 'block') {
-      onBlock({ n: answer.n, ...blocks[answer.slot] });
+      onBlock({ n: answer.n, ...there(blocks[answer.slot]) });
       release(workerData.blocks, answer.slot);
     }
     onProgress?.(answer.done, answer.total);

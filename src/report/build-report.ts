@@ -1,5 +1,6 @@
 /** Puts everything together as `report.json`. Adds words, rounding and ISO times; works nothing out. */
 import type { Analysis, Stand } from '../analysis/model.ts';
+import { there } from '../base/there.ts';
 import { zoneOf } from '../base/zone.ts';
 import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import { expand } from '../battery/uncertainty.ts';
@@ -120,7 +121,7 @@ function events(analysis: Analysis, session: Session): Events {
       wakes: stand.wakes,
       rest_voltage_v: sixOrNull(stand.rest?.volts.value),
       state_of_charge: sixOrNull(chargeAtRest(stand, session)),
-      ...accountOf(accounts[at]),
+      ...accountOf(there(accounts[at])),
     })),
     wakes: analysis.wakes.map((wake) => ({
       start: iso(wake.start),

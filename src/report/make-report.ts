@@ -106,5 +106,5 @@ export async function makeReport(asWritten: Session, host: Host, options: Report
 /** A chart read aloud states its conclusion: that of the finding it is evidence for, or of the whole report. */
 function describe(draft: { title: string; check: string | null }, report: Report, findings: readonly Finding[]) {
   const at = findings.findIndex((finding) => finding.check === draft.check);
-  return { title: draft.title, desc: at < 0 ? report.summary.answer : report.findings[at].title };
+  return { title: draft.title, desc: report.findings[at]?.title ?? report.summary.answer };
 }

@@ -6,6 +6,7 @@
  */
 
 import { plainText } from '../base/shown.ts';
+import { there } from '../base/there.ts';
 import type { LogAccount } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
 
@@ -50,7 +51,7 @@ export function redactedLog(log: LogAccount): LogAccount {
   const names = log.files.map(({ name }) => name);
   const neutral = names.map((name, k) => `log-${k + 1}${KNOWN_ENDING.exec(name)?.[0].toLowerCase() ?? ''}`);
   const renamed = renamer(names, neutral);
-  const nameOf = (name: string) => neutral[names.indexOf(name)];
+  const nameOf = (name: string) => there(neutral[names.indexOf(name)]);
   return {
     ...log,
     files: log.files.map((file) => ({ ...file, name: nameOf(file.name) })),

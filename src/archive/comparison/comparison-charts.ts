@@ -52,8 +52,8 @@ export function comparisonCharts(comparison: Comparison, texts: Texts, textOf: (
   const { say } = texts;
   const charts: ComparisonChart[] = [];
   const both = comparison.measures.filter(({ before, after }) => before.value !== null && after.value !== null);
-  if (both.length > 0) {
-    const [first, ...others] = both.map((one) => measureCell(one, texts, textOf(one)));
+  const [first, ...others] = both.map((one) => measureCell(one, texts, textOf(one)));
+  if (first) {
     const spec = topLevel(say('chart_measures'), {
       columns: 2,
       bounds: 'flush',

@@ -1,5 +1,6 @@
 /** A comparison in words and pictures: `comparison.json` and `index.html`. The page adds no facts. */
 
+import { there } from '../../base/there.ts';
 import { zoneOf } from '../../base/zone.ts';
 import type { Compared } from '../../checks/check.ts';
 import { drawSvg } from '../../node/drawer.ts';
@@ -176,7 +177,7 @@ function comparisonJson(comparison: Comparison, words: ComparisonWords): Compari
       difference: six(one.difference),
       difference_uncertainty: six(one.differenceUncertainty),
       verdict: one.verdict,
-      reason: words.measures[k].reason,
+      reason: there(words.measures[k]).reason,
       reason_key: one.reason,
     })),
     findings: comparison.findings.map(({ titleBefore, titleAfter, ...rest }) => ({

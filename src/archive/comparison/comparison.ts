@@ -9,7 +9,7 @@
 
 import { UserError } from '../../base/problem.ts';
 import { combine } from '../../battery/uncertainty.ts';
-import type { Compared } from '../../checks/check.ts';
+import type { Compared, Status } from '../../checks/check.ts';
 import { checkOf } from '../../checks/registry.ts';
 import { MEASURES, type Measure, type MeasureValue, type Reading, reading } from '../measures.ts';
 import type { StoredReport } from '../stored-report.ts';
@@ -166,7 +166,7 @@ function sameVehicle(before: StoredReport, after: StoredReport): boolean {
   return b.description === a.description;
 }
 
-const AILS: Readonly<Record<string, number>> = { clear: 0, watch: 1, fault: 2 };
+const AILS: Readonly<Record<Status, number>> = { clear: 0, undecided: 0, watch: 1, fault: 2 };
 
 function findingChanges(before: StoredReport, after: StoredReport): FindingChange[] {
   return after.findings.flatMap((now) => {
@@ -180,7 +180,7 @@ function findingChanges(before: StoredReport, after: StoredReport): FindingChang
   });
 }
 
-function changeOf(was: string, is: string): FindingChange['change'] {
+function changeOf(was: Status, is: Status): FindingChange['change'] {
   if (was === 'undecided' || is === 'undecided') return 'open';
   if (was === is) return 'stays';
   if (is === 'clear') return 'gone';

@@ -1,4 +1,6 @@
 /** `fleet.html`: all vehicles at one look: what is wrong with how many, which draw most, and whose fault waits longest. */
+
+import { lastOf } from '../../base/there.ts';
 import { checkList } from '../../report/page/check-list.ts';
 import { contentPolicy } from '../../report/page/explore.ts';
 import { pageTemplate } from '../../report/page/template.ts';
@@ -33,7 +35,7 @@ export async function fleetPage(
 function fleetView(summaries: readonly Summary[], vehicles: readonly Vehicle<Summary>[], content: Content) {
   const known = new Set(vehicles.flatMap(({ sessions }) => sessions));
   const standings: Standing[] = [
-    ...vehicles.map((vehicle) => ({ vehicle, last: vehicle.sessions[vehicle.sessions.length - 1] })),
+    ...vehicles.map((vehicle) => ({ vehicle, last: lastOf(vehicle.sessions) })),
     ...summaries.flatMap((last) => (known.has(last) ? [] : [{ vehicle: null, last }])),
   ];
   const formatOf = formatsOf(content);

@@ -1,4 +1,6 @@
 /** `months/YYYY-MM.html`: the sessions of a month as a plain table, so that all are reached where no script runs. */
+
+import { there } from '../../base/there.ts';
 import { contentPolicy } from '../../report/page/explore.ts';
 import { pageTemplate } from '../../report/page/template.ts';
 import type { Content } from '../../report/words/content.ts';
@@ -40,7 +42,7 @@ export async function monthPages(rows: readonly Row[], content: Content, put: Pu
   }
   const years = new Map<string, Year['months'][number][]>();
   for (const { file, title, rows: own } of all) {
-    const year = own[0].day.slice(0, 4);
+    const year = there(own[0]).day.slice(0, 4);
     years.set(year, [...(years.get(year) ?? []), { link: `months/${file}`, title, count: own.length }]);
   }
   return [...years].map(([year, months]) => ({ year, months }));

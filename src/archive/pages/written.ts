@@ -57,7 +57,7 @@ export async function openPages(outDir: string, key: string | null): Promise<Pag
 
   /** Of thousands of vehicles' folders one listing tells; single pages are looked at. */
   async function isThere(path: string): Promise<boolean> {
-    const [folder, name] = path.split('/');
+    const [folder = '', name] = path.split('/');
     if (name !== undefined) return there.get(folder)?.has(name) ?? false;
     return lstat(join(outDir, folder)).then(
       (found) => found.isFile(),

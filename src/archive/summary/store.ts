@@ -9,6 +9,7 @@ import { lstat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { readRegular } from '../../base/disk/read-regular.ts';
 import { replaceFile } from '../../base/disk/write-file.ts';
+import { inParallel } from '../../base/in-parallel.ts';
 import { sessionFolders } from '../stored.ts';
 import { type Archive, storedOf, underItsId } from '../stored-report.ts';
 import { type Summary, summaryOf } from './summary.ts';
@@ -47,14 +48,13 @@ export async function readSummaries(outDir: string, key: string | null): Promise
   const folders = await sessionFolders(outDir);
   const kept = key === null ? new Map<string, Entry>() : await load(outDir, key);
   const stamps = await stampsOf(outDir, folders);
-  const isKept = (folder: string, k: number) => {
+  const read = folders.map((folder, k): Entry | Archive['damaged'][number] | null => {
     const [known, stamp] = [kept.get(folder), stamps[k]];
     return known && stamp && isSame(known.stamp, stamp) ? known : null;
-  };
-  const read: (Entry | Archive['damaged'][number] | null)[] = folders.map(isKept);
-  const changed = folders.flatMap((_, k) => (read[k] ? [] : [k]));
-  await inParallel(changed, async (k) => {
-    read[k] = await entryOf(outDir, folders[k], stamps[k], kept.get(folders[k]));
+  });
+  const changed = [...folders.entries()].filter(([k]) => !read[k]);
+  await inParallel(changed, AT_ONCE, async ([k, folder]) => {
+    read[k] = await entryOf(outDir, folder, stamps[k] ?? null, kept.get(folder));
   });
   const entries = read.flatMap((one) => (one && 'summary' in one ? [one] : []));
   if (key !== null) await save(outDir, key, entries, kept);
@@ -88,28 +88,18 @@ async function stampsOf(outDir: string, folders: readonly string[]): Promise<(St
     return [...tried, ...left.map((folder) => stampOf(lstatSync(pathOf(folder), { throwIfNoEntry: false })))];
   return [
     ...tried,
-    ...(await inParallel(left, async (folder) => stampOf(await lstat(pathOf(folder)).catch(() => undefined)))),
+    ...(await inParallel(left, AT_ONCE, async (folder) => stampOf(await lstat(pathOf(folder)).catch(() => undefined)))),
   ];
 }
 
 const stampOf = (found: Stats | undefined): Stamp | null =>
   found ? { bytes: found.size, mtimeMs: found.mtimeMs, ctimeMs: found.ctimeMs } : null;
 
-async function inParallel<T, U>(items: readonly T[], work: (item: T, k: number) => Promise<U>): Promise<U[]> {
-  const done = new Array<U>(items.length);
-  let next = 0;
-  const worker = async () => {
-    for (let k = next++; k < items.length; k = next++) done[k] = await work(items[k], k);
-  };
-  await Promise.all(Array.from({ length: AT_ONCE }, worker));
-  return done;
-}
-
 const isSame = (one: Stamp, other: Stamp) =>
   one.bytes === other.bytes && one.mtimeMs === other.mtimeMs && one.ctimeMs === other.ctimeMs;
 
 const hashOf = (text: string) => createHash('sha256').update(text).digest('hex');
-const shardOf = (folder: string) => hashOf(folder)[0];
+const shardOf = (folder: string) => hashOf(folder).slice(0, 1);
 const fileOf = (outDir: string, shard: string) => join(outDir, STORE, `${shard}.json`);
 
 /** Of a file that is not whole nothing is used; what is kept under another key is of another version. */

@@ -1,4 +1,6 @@
 /** Whether a vehicle's figure has left the level of its first sessions, since when, and how fast it moves. */
+
+import { lastOf, there } from '../../base/there.ts';
 import { firstDrift } from '../../battery/change.ts';
 import { linearFit, mean, standardDeviation } from '../../battery/statistics.ts';
 import { combine, expand } from '../../battery/uncertainty.ts';
@@ -38,8 +40,8 @@ export function driftOf(points: readonly { readonly atMs: number; readonly readi
   const found = firstDrift(strays.slice(USUAL), { target: 0, slack: SLACK, limit: LIMIT });
   return {
     usual,
-    last: known[known.length - 1].value,
-    sinceMs: found ? known[USUAL + found.index].atMs : null,
+    last: lastOf(known).value,
+    sinceMs: found ? there(known[USUAL + found.index]).atMs : null,
     perYear: changePerYear(known),
   };
 }
@@ -51,8 +53,9 @@ interface Known {
 }
 
 function changePerYear(known: readonly Known[]): Drift['perYear'] {
-  const years = known.map(({ atMs }) => (atMs - known[0].atMs) / YEAR_MS);
-  if (known.length < LEAST_SESSIONS || years[years.length - 1] < LEAST_YEARS) return null;
+  const firstMs = there(known[0]).atMs;
+  const years = known.map(({ atMs }) => (atMs - firstMs) / YEAR_MS);
+  if (known.length < LEAST_SESSIONS || lastOf(years) < LEAST_YEARS) return null;
   const fit = linearFit(
     years,
     known.map(({ value }) => value),

@@ -2,6 +2,8 @@
  * One figure of a vehicle over its sessions, drawn straight to SVG: an archive has thousands of these, and a chart compiler takes
  * fifty times as long for the same dozen of lines. It looks as the charts of a report do, of whose parts it is made.
  */
+
+import { lastOf, there } from '../../base/there.ts';
 import { textWidthPx } from '../../charts/drawing/font-widths.ts';
 import { limitWords, numberTicks, shownAs } from '../../charts/drawing/numbers.ts';
 import { BLUE, GRID, INK, TEXT_PX } from '../../charts/drawing/theme.ts';
@@ -41,11 +43,11 @@ export function trendSvg(trend: Trend, dateOf: (ms: number) => string, words: Wo
   const [low, high] = [all.reduce((a, b) => Math.min(a, b)), all.reduce((a, b) => Math.max(a, b))];
   const shown = shownAs(trend.unit, Math.max(Math.abs(low), Math.abs(high)), words);
   const up = niceTicks((trend.unit !== 'V' && low >= 0 ? 0 : low) * shown.factor, high * shown.factor, 4);
-  const [first, last] = [known[0].atMs, known[known.length - 1].atMs];
+  const [first, last] = [there(known[0]).atMs, lastOf(known).atMs];
   const x = (ms: number) => (last > first ? along(ms, [first, last], PLOT.left + 12, PLOT.right - 12) : middle);
   const y = (value: number) => along(value * shown.factor, up.domain, PLOT.bottom, PLOT.top);
   const grid = numberTicks(up.values, words).labels.map((label, k) => {
-    const at = px(along(up.values[k], up.domain, PLOT.bottom, PLOT.top));
+    const at = px(along(there(up.values[k]), up.domain, PLOT.bottom, PLOT.top));
     return line(PLOT.left, at, PLOT.right, at, GRID, 1) + text(PLOT.left - 6, at + 4, label, 'end');
   });
   const points = known.map(({ atMs, value, U }) => {

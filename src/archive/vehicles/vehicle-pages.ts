@@ -1,4 +1,6 @@
 /** `vehicles/NAME/index.html`: a vehicle's sessions in order, and how its figures moved. */
+
+import { lastOf } from '../../base/there.ts';
 import type { Unit } from '../../measures/limit.ts';
 import { contentPolicy } from '../../report/page/explore.ts';
 import { pageTemplate } from '../../report/page/template.ts';
@@ -80,7 +82,7 @@ function vehicleView(
   formatOf: FormatOf,
 ) {
   const { name, sessions } = vehicle;
-  const last = sessions[sessions.length - 1].session;
+  const last = lastOf(sessions).session;
   const facts: [string, string | null][] = [
     ['vehicle', last.vehicle.description],
     ['registration', last.vehicle.registration],

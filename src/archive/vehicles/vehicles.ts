@@ -1,5 +1,6 @@
 /** Which sessions are of one vehicle: told by VIN and registration, never by a description that many vehicles share. */
 import { hexHashOf } from '../../base/bytes.ts';
+import { lastOf } from '../../base/there.ts';
 import type { StoredReport } from '../stored-report.ts';
 
 /** What a session must say for it; summaries and reports do. */
@@ -49,7 +50,7 @@ function keyOf({ session }: OfVehicle, vins: ReadonlyMap<string, ReadonlySet<str
 
 function vehicleOf<Session extends OfVehicle>(key: string, reports: readonly Session[]): Vehicle<Session> {
   const sessions = reports.toSorted((a, b) => (a.log.start < b.log.start ? -1 : 1));
-  const { vehicle } = sessions[sessions.length - 1].session;
+  const { vehicle } = lastOf(sessions).session;
   const name = vehicle.registration ?? vehicle.vin ?? '';
   // From the key alone, so that the address stays when sessions are added; the hash keeps names apart and off Windows' list.
   const readable = key

@@ -61,7 +61,7 @@ function filesNamed(text: string, names: readonly string[]): Files {
     realpath: (path) => path,
     readdir: (path) => [
       ...new Set(
-        [...paths].flatMap((one) => (one.startsWith(`${path}/`) ? [one.slice(path.length + 1).split('/')[0]] : [])),
+        [...paths].flatMap((one) => (one.startsWith(`${path}/`) ? one.slice(path.length + 1).split('/', 1) : [])),
       ),
     ],
   };

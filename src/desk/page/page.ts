@@ -1,5 +1,6 @@
 /** The desk: one column, read from top to bottom. */
 import { UserError } from '../../base/problem.ts';
+import { there } from '../../base/there.ts';
 import type { LogSample } from '../../log/sample/sample.ts';
 import { draftManifest, type Given } from '../../manifest/draft.ts';
 import { idFrom } from '../../manifest/draft-fields.ts';
@@ -130,8 +131,8 @@ function draftOf(sample: LogSample, logs: readonly File[], words: DeskWords): st
     values['vehicle.system_voltage'] = { value: `${sample.systemV.value} V`, reason: sample.systemV.reason };
   if (sample.positive) values['current.positive'] = sample.positive;
   const name =
-    logs[0].name
-      .split('/')
+    there(logs[0])
+      .name.split('/')
       .at(-1)
       ?.replace(/\.[^.]*$/, '') ?? '';
   return draftManifest({

@@ -1,6 +1,7 @@
 /** What the page's script draws from: the log in some thousands of columns, its periods, and moments worth a look. */
 import type { Analysis } from '../../analysis/model.ts';
 import { base64, hashOf } from '../../base/bytes.ts';
+import { lastOf } from '../../base/there.ts';
 import { zoneOf } from '../../base/zone.ts';
 import { LEFT, RIGHT } from '../../charts/drawing/theme.ts';
 import { bandPoints, type ColumnsOf, tilesToColumns } from '../../charts/drawing/tiles-to-columns.ts';
@@ -89,7 +90,7 @@ function offsetsOf(timezone: string, startS: number, seconds: number): [number, 
   const offset = (s: number) => zone.offsetMs(s * 1000) / 1000;
   const offsets: [number, number][] = [[startS, offset(startS)]];
   for (let s = Math.ceil(startS / 900) * 900; s <= startS + seconds; s += 900) {
-    if (offset(s) !== offsets[offsets.length - 1][1]) offsets.push([s, offset(s)]);
+    if (offset(s) !== lastOf(offsets)[1]) offsets.push([s, offset(s)]);
   }
   return offsets;
 }

@@ -98,7 +98,7 @@ function stepView(section: Section, index: number) {
 
 function itemView(item: RootContent, source: string): { html: string; fields: Field[]; many: boolean } {
   const written = source.slice(item.position?.start.offset, item.position?.end.offset).replace(/^[-*]\s+/, '');
-  const fields = [...written.matchAll(FIELD)].map(([, label, unit, name]) => ({
+  const fields = [...written.matchAll(FIELD)].map(([, label = '', unit = '', name = '']) => ({
     label: label.trim(),
     unit: unit.trim(),
     name: name.trim(),

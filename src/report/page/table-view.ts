@@ -1,4 +1,5 @@
 /** A table of the page: cells in words, at most fifty rows, a dozen on paper. All rows are in `tables/NAME.csv`. */
+import { there } from '../../base/there.ts';
 
 const MOST_ROWS = 50;
 const MOST_PRINTED = 12;
@@ -44,10 +45,10 @@ export function table(
     caption,
     columns: heads,
     times: columns[0] === 'tables.start' || columns[0] === 'tables.at',
-    rows: rows.slice(0, MOST_ROWS).map(([head, ...cells], row) => ({
+    rows: rows.slice(0, MOST_ROWS).map(([head = '', ...cells], row) => ({
       head,
       late: row >= printed,
-      cells: cells.map((text, index) => ({ text, number: heads[index + 1].number })),
+      cells: cells.map((text, index) => ({ text, number: there(heads[index + 1]).number })),
     })),
     total: rows.length,
     shown: rows.length > MOST_ROWS ? MOST_ROWS : null,

@@ -1,6 +1,7 @@
 /** Pages from templates. Each is compiled once, since an archive has many pages of one kind. */
 import { UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
+import { there } from '../../base/there.ts';
 import { filled } from '../../charts/drawing/words.ts';
 import { addPartial, compileWith, type Engine, Handlebars, PAGE } from '../words/compile.ts';
 import type { Content } from '../words/content.ts';
@@ -45,7 +46,7 @@ function faultOf(error: unknown, files: readonly (readonly [file: string, text: 
   // Helpers and partials that are not there.
   if (!(error instanceof Handlebars.Exception) && !/^The partial /.test(error.message)) return error;
   return new UserError([
-    { file: `templates/${files[0][0]}`, message: `This template cannot be filled: ${error.message}` },
+    { file: `templates/${there(files[0])[0]}`, message: `This template cannot be filled: ${error.message}` },
   ]);
 }
 

@@ -107,8 +107,9 @@ async function fileSizes(folder: string): Promise<Record<string, number>> {
 async function isWhole(folder: string): Promise<boolean> {
   try {
     const sizes: Record<string, number> = JSON.parse(await readFile(join(folder, PARTS_LIST), 'utf8'));
-    const found = await Promise.all(Object.keys(sizes).map((file) => stat(join(folder, file))));
-    return sizes.chromium > 0 && Object.values(sizes).every((size, index) => size === found[index].size);
+    const isWhole = async ([file, size]: [string, number]) => (await stat(join(folder, file))).size === size;
+    const whole = await Promise.all(Object.entries(sizes).map(isWhole));
+    return (sizes.chromium ?? 0) > 0 && whole.every(Boolean);
   } catch {
     return false;
   }

@@ -97,7 +97,7 @@ export function remedy(host: Host): string {
   }
   const sudo = host.uid === 0 ? '' : 'sudo ';
   // snap first: where it exists, apt's chromium is an empty package that points to it.
-  const managers = [
+  const managers: readonly (readonly [program: string, words: string])[] = [
     ['snap', 'snap install chromium'],
     ['apt-get', 'apt-get install -y chromium'],
     ['dnf', 'dnf install -y chromium'],

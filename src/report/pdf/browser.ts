@@ -236,5 +236,5 @@ function cause(error: unknown): string {
   if (/no usable sandbox/i.test(text)) {
     return 'this system gives it no sandbox (in a container that is one, set PUPPETEER_DANGEROUS_NO_SANDBOX=true)';
   }
-  return text.trim().split('\n')[0];
+  return text.trim().replace(/\n[\s\S]*/, '');
 }

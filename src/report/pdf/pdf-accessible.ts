@@ -4,6 +4,7 @@
  * document says in XMP (ISO 16684-1) what it is.
  */
 import { deflateSync, inflateSync } from 'node:zlib';
+import { there } from '../../base/there.ts';
 import { marked, marksWithText } from './pdf-marks.ts';
 import { addObject, type PdfObjects, pdfDate, pdfText, readPdf, streamBody, textOf, writePdf } from './pdf-objects.ts';
 
@@ -97,7 +98,7 @@ function takeDecoration(
     const all = isElement(body, HOLDERS) ? /\/K (\[[^\]]*\]|\d+ 0 R|\d+)/.exec(body) : null;
     if (!all) continue;
     const page = (text: string) => contents.get(Number(/\/Pg (\d+) 0 R/.exec(text)?.[1])) ?? -1;
-    const rest = (all[1].match(KID) ?? []).filter((kid) => {
+    const rest = (all[1]?.match(KID) ?? []).filter((kid) => {
       const isMark = /^\d+$/.test(kid);
       const mark = Number(isMark ? kid : (/\/MCID (\d+)/.exec(kid)?.[1] ?? Number.NaN));
       const stream =
@@ -114,7 +115,7 @@ function takeDecoration(
 /** A list's item holds a label and a body (14.8.4.3.3); the browser writes no bodies. */
 function giveBody(objects: PdfObjects, number: number, body: string): void {
   const all = /\/K (\[[^\]]*\]|\d+ 0 R)/.exec(body);
-  const kids = all?.[1].match(/\d+ 0 R/g) ?? [];
+  const kids = all?.[1]?.match(/\d+ 0 R/g) ?? [];
   const bodyOf = (kid: string) => objects.bodies.get(Number.parseInt(kid, 10)) ?? '';
   const inner = kids.filter((kid) => !isElement(bodyOf(kid), ITEM_PARTS));
   if (!all || inner.length === 0) return;
@@ -128,7 +129,7 @@ function giveBody(objects: PdfObjects, number: number, body: string): void {
 /** Each link says in words where it leads (7.18.5): what it says on the page. */
 function nameLinks({ bodies }: PdfObjects, html: string): void {
   const said = new Map<string, string>();
-  for (const [, target, text] of html.matchAll(/<a [^>]*href="#([^"]+)"[^>]*>([\s\S]*?)<\/a>/g)) {
+  for (const [, target = '', text = ''] of html.matchAll(/<a [^>]*href="#([^"]+)"[^>]*>([\s\S]*?)<\/a>/g)) {
     const plain = plainOf(text);
     if (plain !== '' && !said.has(target)) said.set(target, plain);
   }
@@ -146,7 +147,7 @@ function plainOf(html: string): string {
   return html
     .replaceAll(/<[^>]*>/g, '')
     .replaceAll(/&(?:(amp|lt|gt|quot)|#x([0-9A-F]+));/gi, (_, name: string, hex: string) =>
-      name ? ENTITIES[name] : String.fromCodePoint(Number.parseInt(hex, 16)),
+      name ? there(ENTITIES[name]) : String.fromCodePoint(Number.parseInt(hex, 16)),
     )
     .replaceAll(/\s+/g, ' ')
     .trim();

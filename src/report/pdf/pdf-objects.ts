@@ -17,14 +17,16 @@ export function readPdf(pdf: Uint8Array): PdfObjects | null {
       text,
     );
   if (!end) return null;
-  const [size, root, info, table] = end.slice(1).map(Number);
+  const [size, root, info, table] = [Number(end[1]), Number(end[2]), Number(end[3]), Number(end[4])];
   const entries = [...text.slice(table).matchAll(/^(\d{10}) \d{5} ([nf])/gm)];
   if (entries.length !== size) return null;
   const bodies = new Map<number, string>();
-  const offsets = entries.flatMap(([, offset, kind], number) => (kind === 'n' ? [[Number(offset), number]] : []));
-  offsets.sort(([a], [b]) => a - b);
-  for (const [k, [offset, number]] of offsets.entries()) {
-    const written = text.slice(offset, offsets[k + 1]?.[0] ?? table);
+  const objects = entries.flatMap(([, offset, kind], number) =>
+    kind === 'n' ? [{ offset: Number(offset), number }] : [],
+  );
+  objects.sort((a, b) => a.offset - b.offset);
+  for (const [k, { offset, number }] of objects.entries()) {
+    const written = text.slice(offset, objects[k + 1]?.offset ?? table);
     const body = /^(\d+) 0 obj\n([\s\S]*)\nendobj\n$/.exec(written);
     if (Number(body?.[1]) !== number) return null;
     bodies.set(number, body?.[2] ?? '');
@@ -34,8 +36,9 @@ export function readPdf(pdf: Uint8Array): PdfObjects | null {
 
 /** PDF 1.7 (ISO 32000-1), which accessible PDF builds on. The same objects give the same bytes. */
 export function writePdf({ bodies, root, info }: PdfObjects): Buffer {
-  const parts = [latin('%PDF-1.7\n%\xd3\xeb\xe9\xe1\n')];
-  let offset = parts[0].length;
+  const head = latin('%PDF-1.7\n%\xd3\xeb\xe9\xe1\n');
+  const parts = [head];
+  let offset = head.length;
   const size = highest(bodies) + 1;
   const offsets = new Map<number, number>();
   const hash = createHash('md5');

@@ -26,7 +26,7 @@ const isCellName = (key: string | undefined) => key === undefined || key.trim() 
 
 function pinCellNames(text: string): string {
   const names = new Set<string>();
-  for (const [, key, name] of text.matchAll(CELL_NAME)) if (isCellName(key)) names.add(name);
+  for (const [, key = '', name = ''] of text.matchAll(CELL_NAME)) if (isCellName(key)) names.add(name);
   const pinned = new Map([...names].sort().map((name, index) => [name, String(index + 1).padStart(8, '0')]));
   return text.replace(CELL_NAME, (found, key: string | undefined, name: string) =>
     isCellName(key) ? `${key ?? ''}(node${pinned.get(name)})` : found,

@@ -40,8 +40,8 @@ export function readExif(body: Uint8Array): CameraNotes | null {
 
 /** `2026:03:03 17:35:20`; cameras whose clock was never set write noughts or their own first day. */
 function takenMs(text: string): number | null {
-  const [year, ...rest] = /^(\d{4}):(\d\d):(\d\d) (\d\d):(\d\d):(\d\d)$/.exec(text)?.slice(1).map(Number) ?? [];
-  const [month, day, hour, minute, second] = rest;
+  const [, year = 0, month = 0, day = 0, hour = 0, minute = 0, second = 0] =
+    /^(\d{4}):(\d\d):(\d\d) (\d\d):(\d\d):(\d\d)$/.exec(text)?.map(Number) ?? [];
   return year >= 2000 && year <= 2100 ? (wallClockMs(year, month, day, hour, minute, second) ?? null) : null;
 }
 

@@ -17,7 +17,7 @@ const MOST_MEMORY_MB = 1024;
 export function jpegSize(file: Uint8Array): { readonly width: number; readonly height: number } | null {
   const view = viewOf(file);
   for (let at = 2; at + 9 <= file.length && file[at] === 0xff; ) {
-    const marker = file[at + 1];
+    const marker = view.getUint8(at + 1);
     // Start of frame of any kind: C0 to CF but for the three that hold tables.
     if (marker >= 0xc0 && marker <= 0xcf && ![0xc4, 0xc8, 0xcc].includes(marker)) {
       return { height: view.getUint16(at + 5), width: view.getUint16(at + 7) };
@@ -54,11 +54,13 @@ export function averaged({ width, height, data }: Pixels, side: number): Pixels 
     const toY = Math.min((y + 1) * side, height);
     for (let x = 0; x < small.width; x++) {
       const toX = Math.min((x + 1) * side, width);
-      const sum = [0, 0, 0, 0];
-      for (let v = y * side; v < toY; v++)
-        for (let at = 4 * (v * width + x * side); at < 4 * (v * width + toX); at++) sum[at & 3] += data[at];
       const pixels = (toY - y * side) * (toX - x * side);
-      for (let c = 0; c < 4; c++) mean[4 * (y * small.width + x) + c] = Math.round(sum[c] / pixels);
+      for (let colour = 0; colour < 4; colour++) {
+        let sum = 0;
+        for (let v = y * side; v < toY; v++)
+          for (let u = x * side; u < toX; u++) sum += data[4 * (v * width + u) + colour] ?? 0;
+        mean[4 * (y * small.width + x) + colour] = Math.round(sum / pixels);
+      }
     }
   }
   return { ...small, data: mean };
@@ -77,7 +79,7 @@ export function upright(pixels: Pixels, turned: number): Pixels {
       const [u, v] = isOnSide ? [y, x] : [x, y];
       const fromX = [2, 3, 7, 8].includes(turned) ? width - 1 - u : u;
       const fromY = [3, 4, 6, 7].includes(turned) ? height - 1 - v : v;
-      data[y * across + x] = from[fromY * width + fromX];
+      data[y * across + x] = from[fromY * width + fromX] ?? 0;
     }
   }
   return { width: across, height: down, data: new Uint8Array(data.buffer) };

@@ -82,11 +82,12 @@ const [SOI, EOI, SOS, COMMENT] = [0xd8, 0xd9, 0xda, 0xfe];
 function cleanJpeg(file: Uint8Array): CleanPhoto | null {
   if (file.length < 4 || file[0] !== 0xff || file[1] !== SOI) return null;
   const view = viewOf(file);
-  const kept: Uint8Array[] = [file.subarray(0, 2)];
+  const start = file.subarray(0, 2);
+  const kept: Uint8Array[] = [];
   let notes: CameraNotes = { turned: 1, takenLocalMs: null };
   for (let at = 2; at + 4 <= file.length; ) {
     if (file[at] !== 0xff) return null;
-    const marker = file[at + 1];
+    const marker = view.getUint8(at + 1);
     if (marker === 0xff) {
       at += 1;
       continue;
@@ -99,10 +100,9 @@ function cleanJpeg(file: Uint8Array): CleanPhoto | null {
       // Within pixels a 0xFF is followed by 0 or a restart marker, so the next end is the picture's. What stands behind it
       // (a second picture, a film) goes too.
       const close = endOfPixels(file, end);
-      const [start, ...rest] = kept;
       if (close < 0) return null;
       const held = notes.turned === 1 ? [] : [exifOf(notes.turned)];
-      const data = joined([start, ...held, ...rest, file.subarray(at, close + 2)]);
+      const data = joined([start, ...held, ...kept, file.subarray(at, close + 2)]);
       return { type: 'image/jpeg', data, ...notes };
     }
     const isDropped = marker === COMMENT || (marker > 0xe0 && marker < 0xf0 && marker !== 0xee);

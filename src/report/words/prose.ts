@@ -8,6 +8,7 @@ import remarkHtml from 'remark-html';
 import remarkParse from 'remark-parse';
 import { unified } from 'unified';
 import { UserError } from '../../base/problem.ts';
+import { there } from '../../base/there.ts';
 import type { Stage } from '../contract/report.ts';
 import { compileWith, Handlebars, PROSE } from './compile.ts';
 import type { Format } from './format.ts';
@@ -43,7 +44,7 @@ const FENCED = /^(```|~~~)[\s\S]*?^\1/gm;
 
 function cutSections(file: string, text: string): Section {
   const outside = text.replace(FENCED, (code) => ' '.repeat(code.length));
-  const headings = [...outside.matchAll(HEADING)].map(({ 0: line, 1: marks, 2: name, index }) => ({
+  const headings = [...outside.matchAll(HEADING)].map(({ 0: line, 1: marks = '', 2: name = '', index }) => ({
     depth: marks.length,
     name,
     from: index,
@@ -52,7 +53,7 @@ function cutSections(file: string, text: string): Section {
   if (headings[0]?.depth !== 1)
     throw new UserError([{ file, line: 1, message: 'this file must begin with a title ("# …").' }]);
   const cut = (index: number): Section => {
-    const heading = headings[index];
+    const heading = there(headings[index]);
     const below = headings.slice(index + 1);
     const close = below.findIndex((other) => other.depth <= heading.depth);
     const inside = close < 0 ? below : below.slice(0, close);
