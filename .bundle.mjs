@@ -2,9 +2,12 @@
  * Puts the compiled program and what it uses into a few files, `.build/bin`: a thousand modules would take three times as
  * long to load. What runs in a thread of its own stands beside them under its own name, and so do the licences of others.
  */
+
+import { writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
+import { ownForms } from './.build/node/desk-forms.js';
 import { writeNotices } from './.notices.mjs';
 
 const entries = ['cli/standstill', 'node/log-thread-main', 'node/drawer-main'];
@@ -35,6 +38,7 @@ const { output: page } = await desk.write({
   codeSplitting: false,
   minify: true,
 });
+writeFileSync('.build/desk/forms.js', ownForms());
 const { output } = await bundle.write({ dir: '.build/bin', chunkFileNames: '[name].js' });
 const modules = [...output, ...page]
   .flatMap((chunk) => Object.keys(chunk.modules ?? {}))

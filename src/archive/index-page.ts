@@ -24,6 +24,8 @@ export interface IndexOptions {
   readonly pageSize?: 'a4' | 'letter';
   /** Hash of the tool and of what the shop brings. With it what has not changed is left as it is; without it all is made. */
   readonly key?: string;
+  /** The desk lies beside the index, which then names it. */
+  readonly desk?: boolean;
 }
 
 /** A report that cannot be used is named on the page and in the answer. */
@@ -41,11 +43,11 @@ export async function writeArchiveIndex(outDir: string, options: IndexOptions = 
 const isOfDisk = (error: unknown) => error instanceof Error && 'code' in error;
 
 async function writePages(outDir: string, options: IndexOptions): Promise<ArchiveIndex> {
-  const { content = loadContent('en'), pageSize = 'a4', key } = options;
+  const { content = loadContent('en'), pageSize = 'a4', key, desk } = options;
   const { entries, damaged } = await readSummaries(outDir, key ?? null);
   const pages = await openPages(outDir, key === undefined ? null : madeFrom(key, content.language, pageSize));
   const compared = await pairsThere(outDir);
-  await archivePages({ sessions: entries, damaged, compared }, { content, pageSize }, pages.put);
+  await archivePages({ sessions: entries, damaged, compared }, { content, pageSize, desk }, pages.put);
   await pages.finish();
   return { sessions: entries.length, damaged };
 }

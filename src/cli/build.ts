@@ -10,6 +10,7 @@ import { nodeFiles } from '../base/disk/node-files.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
+import { writeDesk } from '../node/desk-page.ts';
 import { loadShop, shopKey } from '../node/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { type BuildOptions, buildSession, type Shared } from './build-session.ts';
@@ -47,7 +48,10 @@ export async function build(paths: readonly string[], options: BuildOptions, ter
   if (printer) terminal.err(printerTrouble(printer));
   // A report in another language than the shop's changes nothing about its archive.
   const content = loadContent(shop?.language ?? language, shop?.content, shop?.templates);
-  const archive = await write(() => writeArchiveIndex(options.out, { content, pageSize, key: keys.tool + keys.face }));
+  const archive = await write(async () => {
+    await writeDesk(options.out, { version: VERSION, shop, keys });
+    return writeArchiveIndex(options.out, { content, pageSize, key: keys.tool + keys.face, desk: true });
+  });
   for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);
   if (failed > 0) terminal.err(`${failed} of ${folders.length} sessions could not be reported.\n`);
   return failed > 0 ? 1 : 0;

@@ -12,6 +12,7 @@ import { withLock } from '../base/disk/lock.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { CallError, UserError } from '../base/problem.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
+import { writeDesk } from '../node/desk-page.ts';
 import { loadShop, shopKey } from '../node/shop.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { tellWait } from './tell-wait.ts';
@@ -36,11 +37,12 @@ export async function index(out: string, options: IndexCommandOptions, terminal:
     shop?.templates,
   );
   const pages = { content, pageSize: shop?.pageSize ?? undefined };
-  const key = toolKey(VERSION) + shopKey(shop);
+  const keys = { tool: toolKey(VERSION), face: shopKey(shop) };
   if (options.for || options.into) return handOut(out, options, pages, terminal);
   const work = async () => {
     await tidy(out);
-    return writeArchiveIndex(out, { ...pages, key });
+    await writeDesk(out, { version: VERSION, shop, keys });
+    return writeArchiveIndex(out, { ...pages, key: keys.tool + keys.face, desk: true });
   };
   const { damaged } = await withLock(out, work, tellWait(out, terminal)).catch((error: unknown) => {
     throw asWriteFault(error, out);

@@ -10,8 +10,8 @@ export function contentOf(language: string): Content {
   const made = known.get(language);
   if (made) return made;
   const content = makeContent(language, {
-    words: [{ name: 'content', text: (path) => DATA.words[path] }],
-    templates: [{ name: 'templates', text: (path) => DATA.templates[path] }],
+    words: DATA.words.map((texts) => ({ name: 'content', text: (path) => texts[path] })),
+    templates: DATA.templates.map((texts) => ({ name: 'templates', text: (path) => texts[path] })),
     font: (file) => there(DATA.fonts[file]),
   });
   known.set(language, content);

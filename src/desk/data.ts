@@ -3,10 +3,12 @@ import type { Shop } from '../report/shop/shop.ts';
 
 export interface DeskData {
   readonly version: string;
-  /** By path below `content/`; the shop's own in place of ours. */
-  readonly words: Readonly<Record<string, string>>;
-  /** By path below `templates/`. */
-  readonly templates: Readonly<Record<string, string>>;
+  /** `toolKey` and `shopKey` of whoever wrote the page: what an archive notes beside a report that both make alike. */
+  readonly keys: { readonly tool: string; readonly face: string };
+  /** By path below `content/`; the shop's own folders come before ours. */
+  readonly words: readonly Readonly<Record<string, string>>[];
+  /** By path below `templates/`, in the same way. */
+  readonly templates: readonly Readonly<Record<string, string>>[];
   /** Handlebars' own form, by kind and hash of the text. */
   readonly compiled: Readonly<Record<string, unknown>>;
   /** Base64, by the file's name. */
@@ -14,6 +16,8 @@ export interface DeskData {
   readonly languages: readonly string[];
   /** `assembly/plain-rows.ts` compiled, in base64. */
   readonly plainRows: string;
+  /** `desk/assembly/sha256.ts`, the same. */
+  readonly sha256: string;
   readonly shop: Shop | null;
 }
 

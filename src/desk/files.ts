@@ -1,6 +1,5 @@
 /** The files that a page was given, as the tree and the logs that the street reads. Only a worker may read them at once. */
 import type { Files } from '../base/files.ts';
-import type { Checksum, LogIo } from '../log/files/io.ts';
 
 /** A file and its path in the session's folder. */
 export interface Given {
@@ -58,38 +57,20 @@ function foldersAbove(path: string): string[] {
   return parts.slice(2).map((_, k) => parts.slice(0, k + 2).join('/'));
 }
 
-/** The logs, with what this door brings to read them. */
-export function logIoOf(given: readonly Given[], brought: Omit<LogIo, 'open'>, hash: (file: Blob) => Checksum): LogIo {
-  const files = new Map(given.map(({ path, file }) => [`${ROOT}/${path}`, file]));
-  const reader = new FileReaderSync();
-  return {
-    ...brought,
-    async open(path) {
-      const file = files.get(path) ?? missing(path);
-      return {
-        stat: async () => ({ size: file.size, mtimeMs: file.lastModified ?? 0 }),
-        async read(buffer, length, position) {
-          const bytes = bytesOf(reader, file.slice(position, position + length));
-          buffer.set(bytes);
-          return bytes.length;
-        },
-        checksum: () => hash(file),
-        close: async () => {},
-      };
-    },
-  };
-}
-
 /** A file that has changed or gone since it was chosen is refused as a disk refuses it. */
 function bytesOf(reader: FileReaderSync, file: Blob): Uint8Array {
   try {
     return new Uint8Array(reader.readAsArrayBuffer(file));
   } catch (error) {
-    throw refusal(error instanceof DOMException && error.name === 'NotFoundError' ? 'ENOENT' : 'EIO');
+    return asRefusal(error);
   }
 }
 
-function missing(path: string): never {
+export function asRefusal(error: unknown): never {
+  throw refusal(error instanceof DOMException && error.name === 'NotFoundError' ? 'ENOENT' : 'EIO');
+}
+
+export function missing(path: string): never {
   throw refusal('ENOENT', path);
 }
 

@@ -4,10 +4,15 @@ import { ENDS_EARLY, IS_DAMAGED } from '../log/files/io.ts';
 
 /** Packed bytes put in at once: an error loses what came of them. */
 const PIECE = 512;
+/** Unpacked bytes that may wait. */
+const MOST_READY = 1 << 20;
 /** Unpacked bytes that the command line's unpacker hands on at once: of damaged ones, the last that are not whole are lost. */
 const BLOCK = 1 << 14;
 
-export async function* gunzip(packed: AsyncIterable<Uint8Array>): AsyncGenerator<Uint8Array, string | undefined> {
+export async function* gunzip(
+  packed: AsyncIterable<Uint8Array>,
+  enough: () => boolean = () => false,
+): AsyncGenerator<Uint8Array, string | undefined> {
   const check = createCheck();
   let ready: Uint8Array[] = [];
   let held = 0;
@@ -22,25 +27,31 @@ export async function* gunzip(packed: AsyncIterable<Uint8Array>): AsyncGenerator
   /** Hands on what is ready: all of it, or as much as fills blocks. */
   function* handOn(wholeBlocks: boolean): Generator<Uint8Array> {
     let left = wholeBlocks ? Math.max(0, Math.floor((out + held) / BLOCK) * BLOCK - out) : held;
+    const rest: Uint8Array[] = [];
     for (const bytes of ready) {
       const part = bytes.subarray(0, left);
       if (part.length > 0) yield part;
+      if (part.length < bytes.length) rest.push(bytes.subarray(part.length));
       out += part.length;
+      held -= part.length;
       left -= part.length;
     }
-    ready = [];
-    held = 0;
+    ready = rest;
   }
   for await (const chunk of packed) {
-    if (failed) continue; // The rest is still read, for its checksum.
+    if (failed || enough()) continue; // The rest is still read, for its checksum.
     tail = chunk.length >= 8 ? chunk.slice(-8) : joinTail(tail, chunk);
     try {
-      for (let at = 0; at < chunk.length; at += PIECE) unzip.push(chunk.slice(at, at + PIECE), false);
+      for (let at = 0; at < chunk.length && !enough(); at += PIECE) {
+        unzip.push(chunk.slice(at, at + PIECE), false);
+        if (held >= MOST_READY) yield* handOn(true);
+      }
     } catch {
       failed = true;
     }
     yield* handOn(failed);
   }
+  if (enough()) return undefined;
   if (failed) return IS_DAMAGED;
   try {
     unzip.push(new Uint8Array(0), true);

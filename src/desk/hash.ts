@@ -1,30 +1,134 @@
-/** SHA-256 of files: small ones where they are read, large ones in a worker of their own, which reads them once more. */
-import { sha256 } from '@noble/hashes/sha2.js';
+/** SHA-256 of logs as they are read: of small ones in the worker that reads, of large ones in a worker of their own. */
 import { bytesToHex } from '@noble/hashes/utils.js';
 import type { Checksum } from '../log/files/io.ts';
+import { DATA } from './data.ts';
 
-/** A worker takes about as long to start as this takes to hash. */
-const LARGE = 8 << 20;
-const PIECE = 1 << 20;
+/** A checksum that may fall behind the reading. */
+export interface LogChecksum extends Checksum {
+  /** Resolves when so little is waiting that more may be read. */
+  ready(): Promise<void>;
+}
 
-/** @param elsewhere hashes a file in another worker */
-export function checksumOf(elsewhere: (file: Blob) => Promise<string>): (file: Blob) => Checksum {
-  return (file) => {
-    if (file.size < LARGE) {
-      const hash = sha256.create();
-      return { update: (bytes) => void hash.update(bytes), digest: () => bytesToHex(hash.digest()) };
+interface Assembly {
+  readonly memory: WebAssembly.Memory;
+  state(): number;
+  begin(): void;
+  blocks(at: number, count: number): void;
+}
+
+const BLOCK = 64;
+const PAGE = 1 << 16;
+/** Bytes put in at once. */
+const ROOM = 1 << 20;
+
+/** `assembly/sha256.ts` at work. */
+export function createSha256(): Checksum {
+  const { memory, state, begin, blocks } = new WebAssembly.Instance(assembly()).exports as unknown as Assembly;
+  const at = memory.buffer.byteLength;
+  memory.grow((ROOM + BLOCK) / PAGE + 1);
+  const room = new Uint8Array(memory.buffer, at, ROOM + BLOCK);
+  let held = 0;
+  let length = 0;
+  begin();
+  const put = (bytes: Uint8Array): void => {
+    for (let from = 0; from < bytes.length; ) {
+      const part = bytes.subarray(from, from + ROOM - held);
+      room.set(part, held);
+      held += part.length;
+      from += part.length;
+      const whole = Math.floor(held / BLOCK);
+      blocks(at, whole);
+      room.copyWithin(0, whole * BLOCK, held);
+      held -= whole * BLOCK;
     }
-    const hashed = elsewhere(file);
-    // If nobody comes back for it, nobody wants to know.
-    hashed.catch(() => {});
-    return { update: () => {}, digest: () => hashed };
+  };
+  return {
+    update(bytes) {
+      length += bytes.length;
+      put(bytes);
+    },
+    digest() {
+      // FIPS 180-4, 5.1.1: a one, noughts, and the length in bits.
+      const end = new Uint8Array(BLOCK * (held < BLOCK - 8 ? 1 : 2) - held);
+      end[0] = 0x80;
+      new DataView(end.buffer).setBigUint64(end.length - 8, BigInt(length) * 8n);
+      put(end);
+      const words = new DataView(memory.buffer, state(), 32);
+      const hash = new Uint8Array(32);
+      for (let k = 0; k < 32; k += 4) new DataView(hash.buffer).setUint32(k, words.getUint32(k, true));
+      return bytesToHex(hash);
+    },
   };
 }
 
-/** In a worker. */
-export function hashOfFile(file: Blob): string {
-  const [hash, reader] = [sha256.create(), new FileReaderSync()];
-  for (let at = 0; at < file.size; at += PIECE)
-    hash.update(new Uint8Array(reader.readAsArrayBuffer(file.slice(at, at + PIECE))));
-  return bytesToHex(hash.digest());
+let module: WebAssembly.Module | undefined;
+
+function assembly(): WebAssembly.Module {
+  module ??= new WebAssembly.Module(Uint8Array.from(atob(DATA.sha256), (sign) => sign.charCodeAt(0)));
+  return module;
+}
+
+/** A worker takes about as long to start as this takes to hash. */
+const LARGE = 8 << 20;
+/** Bytes that may wait for a worker. */
+const MOST_WAITING = 32 << 20;
+
+/** @param elsewhere has a worker answer at the other end with `answerHashes` */
+export function checksumOf(elsewhere: (port: MessagePort) => void): (size: number) => LogChecksum {
+  return (size) => {
+    if (size < LARGE) return { ...createSha256(), ready: async () => {} };
+    const { port1, port2 } = new MessageChannel();
+    elsewhere(port2);
+    return remote(port1);
+  };
+}
+
+type FromHasher = { readonly done: number } | { readonly hash: string };
+
+function remote(port: MessagePort): LogChecksum {
+  let [sent, done] = [0, 0];
+  let wake = () => {};
+  let tell = (_hash: string) => {};
+  const hashed = new Promise<string>((resolve) => {
+    tell = resolve;
+  });
+  port.onmessage = ({ data }: MessageEvent<FromHasher>) => {
+    if ('hash' in data) tell(data.hash);
+    else done = data.done;
+    wake();
+  };
+  return {
+    update(bytes) {
+      const copy = bytes.slice();
+      sent += copy.length;
+      port.postMessage(copy, [copy.buffer]);
+    },
+    digest() {
+      port.postMessage(null);
+      return hashed;
+    },
+    async ready() {
+      while (sent - done > MOST_WAITING)
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+        });
+    },
+  };
+}
+
+/** In a worker of its own; resolves with the end. */
+export function answerHashes(port: MessagePort): Promise<void> {
+  const hash = createSha256();
+  let done = 0;
+  return new Promise((resolve) => {
+    port.onmessage = ({ data }: MessageEvent<Uint8Array | null>) => {
+      if (data) {
+        hash.update(data);
+        done += data.length;
+      }
+      const answer: FromHasher = data ? { done } : { hash: hash.digest() as string };
+      port.postMessage(answer);
+      if (!data) resolve();
+    };
+  });
 }

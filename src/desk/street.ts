@@ -4,7 +4,7 @@ import { archivePages } from '../archive/pages/archive-pages.ts';
 import { asStored } from '../archive/stored-report.ts';
 import { summaryOf } from '../archive/summary/summary.ts';
 import { rawSvg } from '../charts/drawing/draw.ts';
-import type { Checksum, LogIo } from '../log/files/io.ts';
+import type { LogIo } from '../log/files/io.ts';
 import { readLog } from '../log/read-log.ts';
 import { readSession } from '../manifest/read-session.ts';
 import { type Host, makeReport } from '../report/make-report.ts';
@@ -12,8 +12,10 @@ import { reportFiles } from '../report/report-files.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { contentOf } from './content.ts';
 import { DATA } from './data.ts';
-import { filesOf, type Given, logIoOf, ROOT } from './files.ts';
+import { filesOf, type Given, ROOT } from './files.ts';
 import { gunzip } from './gunzip.ts';
+import type { LogChecksum } from './hash.ts';
+import { logIoOf } from './log-io.ts';
 
 export interface BuildOptions {
   readonly page?: 'a4' | 'letter';
@@ -26,7 +28,8 @@ export interface Built {
   readonly files: ReadonlyMap<string, string>;
 }
 
-export type Hash = (file: Blob) => Checksum;
+/** Of a file of so many bytes. */
+export type Hash = (size: number) => LogChecksum;
 export type OnProgress = (bytesDone: number, bytesTotal: number) => void;
 
 export function ioOf(given: readonly Given[], hash: Hash): LogIo {

@@ -1,6 +1,6 @@
 /** Asks a worker, made from the page's own program: from a file's address a browser loads no other. */
 import { type Problem, UserError } from '../base/problem.ts';
-import type { Answer, Asked, Hashed } from './worker.ts';
+import type { Answer, Asked } from './worker.ts';
 
 /** Known only while the script runs for the first time. */
 const text = typeof document === 'undefined' ? '' : (document.currentScript?.textContent ?? '');
@@ -19,6 +19,8 @@ export interface Watching {
 /** Rejects with a `UserError` where the worker refuses, and with an `Error` where it fails. */
 export function work<T>(asked: Asked, { onProgress, signal }: Watching = {}): Promise<T> {
   const worker = startWorker();
+  const done = new AbortController();
+  const signals = AbortSignal.any([done.signal, ...(signal ? [signal] : [])]);
   return new Promise<T>((resolve, reject) => {
     signal?.addEventListener('abort', () => reject(new DOMException('stopped', 'AbortError')));
     worker.addEventListener('error', ({ message }) => reject(new Error(message)));
@@ -27,12 +29,11 @@ export function work<T>(asked: Asked, { onProgress, signal }: Watching = {}): Pr
       else if (data.kind === 'done') resolve(data.value as T);
       else if (data.kind === 'refused') reject(new UserError(data.problems as readonly Problem[]));
       else if (data.kind === 'bug') reject(new Error(data.message));
-      else hash(data.file, data.number).catch(reject);
+      else work({ kind: 'hash', port: data.port }, { signal: signals }).catch(reject);
     });
-    async function hash(file: Blob, number: number): Promise<void> {
-      const hashed: Hashed = { kind: 'hashed', number, hash: await work<string>({ kind: 'hash', file }, { signal }) };
-      worker.postMessage(hashed);
-    }
-    worker.postMessage(asked);
-  }).finally(() => worker.terminate());
+    worker.postMessage(asked, { transfer: asked.kind === 'hash' ? [asked.port] : [] });
+  }).finally(() => {
+    done.abort();
+    worker.terminate();
+  });
 }

@@ -5,43 +5,29 @@ import { UserError } from '../base/problem.ts';
 import { readSample } from '../log/sample/sample.ts';
 import type { Given } from './files.ts';
 import { ROOT } from './files.ts';
-import { checksumOf, hashOfFile } from './hash.ts';
+import { answerHashes, checksumOf } from './hash.ts';
 import { type BuildOptions, build, ioOf } from './street.ts';
 
 export type Asked =
   | { readonly kind: 'build'; readonly given: readonly Given[]; readonly options: BuildOptions }
   | { readonly kind: 'sample'; readonly given: readonly Given[]; readonly path: string }
-  | { readonly kind: 'hash'; readonly file: Blob };
+  /** Of what comes through the port. */
+  | { readonly kind: 'hash'; readonly port: MessagePort };
 
 export type Answer =
   | { readonly kind: 'progress'; readonly done: number; readonly total: number }
   /** The worker cannot start another: its page does. */
-  | { readonly kind: 'hash'; readonly file: Blob; readonly number: number }
+  | { readonly kind: 'hash'; readonly port: MessagePort }
   | { readonly kind: 'done'; readonly value: unknown }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] }
   | { readonly kind: 'bug'; readonly message: string };
 
-/** From the page, in answer to `hash`. */
-export interface Hashed {
-  readonly kind: 'hashed';
-  readonly number: number;
-  readonly hash: string;
-}
-
 export function startWorker(): void {
-  const send = (answer: Answer) => postMessage(answer);
-  const waiting = new Map<number, (hash: string) => void>();
-  let hashes = 0;
-  const elsewhere = (file: Blob) =>
-    new Promise<string>((resolve) => {
-      const number = hashes++;
-      waiting.set(number, resolve);
-      send({ kind: 'hash', file, number });
-    });
+  const send = (answer: Answer, ...moved: readonly Transferable[]) => postMessage(answer, { transfer: [...moved] });
+  const hash = checksumOf((port) => send({ kind: 'hash', port }, port));
 
   async function answer(asked: Asked): Promise<unknown> {
-    if (asked.kind === 'hash') return hashOfFile(asked.file);
-    const hash = checksumOf(elsewhere);
+    if (asked.kind === 'hash') return answerHashes(asked.port);
     if (asked.kind === 'sample') return readSample(`${ROOT}/${asked.path}`, asked.path, ioOf(asked.given, hash));
     let told = 0;
     const built = await build(asked.given, asked.options, hash, (done, total) => {
@@ -55,11 +41,7 @@ export function startWorker(): void {
     };
   }
 
-  addEventListener('message', async ({ data }: MessageEvent<Asked | Hashed>) => {
-    if (data.kind === 'hashed') {
-      waiting.get(data.number)?.(data.hash);
-      return;
-    }
+  addEventListener('message', async ({ data }: MessageEvent<Asked>) => {
     try {
       send({ kind: 'done', value: await answer(data) });
     } catch (error) {

@@ -1,60 +1,95 @@
 /** `desk.html`: the program that `npm run compile` packed, with words, pages and letters put into it; one file, whole in itself. */
-import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { lstat, open } from 'node:fs/promises';
 import { join } from 'node:path';
-import Handlebars from 'handlebars';
-import { base64, hashOf, hexHashOf } from '../base/bytes.ts';
-import { there } from '../base/there.ts';
+import { replaceFile } from '../base/disk/write-file.ts';
 import type { DeskData } from '../desk/data.ts';
+import { DESK, deskHtml, MADE_FROM } from '../desk/html.ts';
+import { fontFaces, shopStyle } from '../report/page/page.ts';
 import type { Shop } from '../report/shop/shop.ts';
-import { PAGE, PROSE } from '../report/words/compile.ts';
-import { readSections, type Section } from '../report/words/prose.ts';
 import { CONTENT, interFont, languagesThere, loadContent, TEMPLATES } from './content.ts';
+import { formsOf, textsBelow } from './desk-forms.ts';
 import { PROJECT } from './project.ts';
 
 const FONTS = ['latin', 'greek'].flatMap((subset) =>
   [400, 600, 700].map((weight) => `inter-${subset}-${weight}-normal.woff2`),
 );
-const PROGRAM = new URL('.build/desk/desk.js', PROJECT);
+const built = (name: string) => new URL(`.build/${name}`, PROJECT);
 
-/** @param shop whose face, words and pages it has; its folders are read here */
-export function deskPage(version: string, shop: Shop | null): string {
-  const words = textsBelow([CONTENT, ...(shop?.content ?? [])]);
-  const templates = textsBelow([TEMPLATES, ...(shop?.templates ?? [])]);
+export interface DeskMaker {
+  readonly version: string;
+  /** Whose face, words and pages it has; its folders are read here. */
+  readonly shop: Shop | null;
+  /** `toolKey`: hash of code, prose and templates; and `shopKey`: of what the shop brings of its own. */
+  readonly keys: { readonly tool: string; readonly face: string };
+}
+
+export function deskPage({ version, shop, keys }: DeskMaker): string {
+  const ours = { words: textsBelow(CONTENT), templates: textsBelow(TEMPLATES) };
+  const words = (shop?.content ?? []).map(textsBelow);
+  const templates = (shop?.templates ?? []).map(textsBelow);
   const data: Omit<DeskData, 'compiled'> = {
     version,
-    words,
-    templates,
+    keys,
+    words: [...words, ours.words],
+    templates: [...templates, ours.templates],
     fonts: Object.fromEntries(FONTS.map((file) => [file, interFont(file)])),
     languages: languagesThere(shop?.content),
-    plainRows: readFileSync(new URL('.build/plain-rows.wasm', PROJECT)).toString('base64'),
+    plainRows: readFileSync(built('plain-rows.wasm')).toString('base64'),
+    sha256: readFileSync(built('sha256.wasm')).toString('base64'),
     shop: shop && { ...shop, content: [], templates: [] },
   };
+  const forms = [
+    readFileSync(built('desk/forms.js'), 'utf8'),
+    ...words.map((own) => formsOf(own, {})),
+    ...templates.map((own) => formsOf({}, own)),
+  ];
   const program = inScript(
-    `globalThis.STANDSTILL_DATA=${JSON.stringify(data)};\nSTANDSTILL_DATA.compiled=${compiled(words, templates)};\n${readFileSync(PROGRAM, 'utf8')}`,
+    `globalThis.STANDSTILL_DATA=${JSON.stringify(data)};\nSTANDSTILL_DATA.compiled=Object.assign(${forms.join(',\n')});\n${readFileSync(built('desk/desk.js'), 'utf8')}`,
   );
   const content = loadContent(shop?.language ?? 'en', shop?.content, shop?.templates);
-  const style = `${fontFaces(data.fonts)}\n${templates['styles/base.css']}\n${templates['styles/desk.css']}`;
-  return [
-    '<!doctype html>',
-    `<html lang="${content.language}">`,
-    '<head>',
-    '<meta charset="utf-8">',
-    `<meta http-equiv="Content-Security-Policy" content="${policy(program, there(templates['scripts/explore.js']))}">`,
-    '<meta name="viewport" content="width=device-width, initial-scale=1">',
-    '<title>Standstill</title>',
-    `<style>${style}</style>`,
-    '</head>',
-    '<body>',
-    `<script id="program">${program}</script>`,
-    '</body>',
-    '</html>',
-    '',
-  ].join('\n');
+  const styles = ['base', 'desk'].map((name) => content.template(`styles/${name}.css`));
+  return deskHtml({
+    language: content.language,
+    madeFrom: madeFrom(keys),
+    policy: policy(program, content.template('scripts/explore.js')),
+    style: [fontFaces(content), ...styles, ...shopStyle(shop)].join('\n'),
+    program,
+  });
+}
+
+/** Beside an archive; left as it is where it was made from the same. */
+export async function writeDesk(out: string, maker: DeskMaker): Promise<string> {
+  const path = join(out, DESK);
+  if (!(await headOf(path)).includes(`<meta name="${MADE_FROM}" content="${madeFrom(maker.keys)}">`))
+    await replaceFile(path, deskPage(maker));
+  return path;
+}
+
+const madeFrom = ({ tool, face }: DeskMaker['keys']) => createHash('sha256').update(tool).update(face).digest('hex');
+
+async function headOf(path: string): Promise<string> {
+  // A pipe would wait for ever.
+  const isFile = await lstat(path).then(
+    (found) => found.isFile(),
+    () => false,
+  );
+  const file = isFile ? await open(path).catch(() => null) : null;
+  if (!file) return '';
+  try {
+    const { buffer, bytesRead } = await file.read(Buffer.alloc(1024), 0, 1024, 0);
+    return buffer.toString('latin1', 0, bytesRead);
+  } catch {
+    return '';
+  } finally {
+    await file.close();
+  }
 }
 
 /** Its own script and that of the report, workers made of it, WebAssembly; no network and no code made from text. */
 function policy(program: string, explore: string): string {
-  const hash = (script: string) => `'sha256-${base64(hashOf(script))}'`;
+  const hash = (script: string) => `'sha256-${createHash('sha256').update(script).digest('base64')}'`;
   return `default-src 'none'; script-src ${hash(program)} ${hash(explore)} 'wasm-unsafe-eval'; worker-src blob:; style-src 'unsafe-inline'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'`;
 }
 
@@ -64,44 +99,4 @@ function inScript(text: string): string {
     .replaceAll(/<(?=\/script|script)/gi, '\\x3c')
     .replaceAll('<!--', '\\x3c!--')
     .replaceAll('\r\n', '\n');
-}
-
-function fontFaces(fonts: Readonly<Record<string, string>>): string {
-  return [400, 600, 700]
-    .map(
-      (weight) =>
-        `@font-face { font-family: Inter; font-weight: ${weight}; src: url(data:font/woff2;base64,${fonts[`inter-latin-${weight}-normal.woff2`]}) format("woff2"); }`,
-    )
-    .join('\n');
-}
-
-/** Every file below the folders by its path; those of later folders stand in for earlier ones. */
-function textsBelow(folders: readonly string[]): Record<string, string> {
-  const texts: Record<string, string> = {};
-  for (const folder of folders) {
-    for (const name of readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort()) {
-      const file = join(folder, name);
-      if (statSync(file).isFile())
-        texts[name.replaceAll('\\', '/')] = readFileSync(file, 'utf8').replaceAll('\r\n', '\n');
-    }
-  }
-  return texts;
-}
-
-/** Every template in Handlebars' own form, as the text of an object: by its kind and the hash of its text. */
-function compiled(words: Readonly<Record<string, string>>, templates: Readonly<Record<string, string>>): string {
-  const parts = new Map<string, string>();
-  for (const [path, text] of Object.entries(templates)) {
-    if (path.endsWith('.hbs')) parts.set(`page ${hexHashOf(text)}`, Handlebars.precompile(text, PAGE) as string);
-  }
-  for (const [path, text] of Object.entries(words)) {
-    if (!path.endsWith('.md')) continue;
-    for (const source of sourcesOf(readSections(path, text)))
-      parts.set(`prose ${hexHashOf(source)}`, Handlebars.precompile(source, PROSE) as string);
-  }
-  return `{${[...parts].map(([name, form]) => `${JSON.stringify(name)}:${form}`).join(',\n')}}`;
-}
-
-function sourcesOf({ source, parts }: Section): string[] {
-  return [...(source.includes('{{') ? [source] : []), ...parts.flatMap(sourcesOf)];
 }

@@ -36,7 +36,7 @@ describe.skipIf(!browserPath)('the desk', { timeout: 300_000 }, () => {
 
   beforeAll(async () => {
     await writeSession(session, smallSession('plain'), disk);
-    writeFileSync(join(folder, 'desk.html'), deskPage(VERSION, null));
+    writeFileSync(join(folder, 'desk.html'), deskPage({ version: VERSION, shop: null, keys: { tool: 'tool', face: 'face' } }));
     browser = await puppeteer.launch({
       executablePath: browserPath,
       args: process.getuid?.() === 0 ? ['--no-sandbox'] : [],

@@ -35,9 +35,10 @@ export async function archivePages(
     /** Names of the comparisons that there are. */
     readonly compared: readonly string[];
   },
-  { content, pageSize }: { readonly content: Content; readonly pageSize: 'a4' | 'letter' },
+  options: { readonly content: Content; readonly pageSize: 'a4' | 'letter'; readonly desk?: boolean },
   put: PutPage,
 ): Promise<void> {
+  const { content, pageSize, desk = false } = options;
   const summaries = archive.sessions.map(({ summary }) => summary);
   const hashes = new Map(archive.sessions.map(({ summary, sha256 }) => [summary, sha256]));
   const vehicles = vehiclesOf(summaries);
@@ -65,6 +66,7 @@ export async function archivePages(
     statuses: STATUSES,
     purposes: PURPOSES,
     damaged: archive.damaged,
+    desk,
   });
   await whole('index.html', html);
 }

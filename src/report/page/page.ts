@@ -113,7 +113,7 @@ export function styleOf(
 }
 
 /** The shop's line at the foot of pages, and its colour for rules and links: status colours stay what they are. */
-function shopStyle(shop: Shop | null): string[] {
+export function shopStyle(shop: Shop | null): string[] {
   const footer = shop?.footer ? [`@page { @bottom-left { content: ${cssString(shop.footer)}; } }`] : [];
   if (!shop?.accent) return footer;
   const { light, dark } = shop.accent;
@@ -127,7 +127,7 @@ export function cssString(text: string): string {
 }
 
 /** Latin, and Greek for the Ω, in the three weights used; static files, since variable ones print badly. */
-function fontFaces({ font }: Content): string {
+export function fontFaces({ font }: Content): string {
   const ranges = { latin: 'U+0000-036F, U+2000-22FF', greek: 'U+0370-03FF' };
   return Object.entries(ranges)
     .flatMap(([subset, range]) =>

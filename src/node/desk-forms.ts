@@ -1,0 +1,42 @@
+/** Templates and prose in Handlebars' own form, for a page that makes no code from text. */
+import { readdirSync, readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import Handlebars from 'handlebars';
+import { hexHashOf } from '../base/bytes.ts';
+import { PAGE, PROSE } from '../report/words/compile.ts';
+import { readSections, type Section } from '../report/words/prose.ts';
+import { CONTENT, TEMPLATES } from './content.ts';
+
+/** By path in a folder, with `/`. */
+export type TextFiles = Readonly<Record<string, string>>;
+
+export function textsBelow(folder: string): TextFiles {
+  const texts: Record<string, string> = {};
+  for (const name of readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort()) {
+    const file = join(folder, name);
+    if (statSync(file).isFile())
+      texts[name.replaceAll('\\', '/')] = readFileSync(file, 'utf8').replaceAll('\r\n', '\n');
+  }
+  return texts;
+}
+
+/** The text of an object: each form by its kind and the hash of what it was made from. */
+export function formsOf(words: TextFiles, templates: TextFiles): string {
+  const forms = new Map<string, string>();
+  for (const [path, text] of Object.entries(templates)) {
+    if (path.endsWith('.hbs')) forms.set(`page ${hexHashOf(text)}`, Handlebars.precompile(text, PAGE) as string);
+  }
+  for (const [path, text] of Object.entries(words)) {
+    if (!path.endsWith('.md')) continue;
+    for (const source of sourcesOf(readSections(path, text)))
+      forms.set(`prose ${hexHashOf(source)}`, Handlebars.precompile(source, PROSE) as string);
+  }
+  return `{${[...forms].map(([name, form]) => `${JSON.stringify(name)}:${form}`).join(',\n')}}`;
+}
+
+/** Of the tool's own words and pages; takes a second, so that `npm run compile` does it. */
+export const ownForms = () => formsOf(textsBelow(CONTENT), textsBelow(TEMPLATES));
+
+function sourcesOf({ source, parts }: Section): string[] {
+  return [...(source.includes('{{') ? [source] : []), ...parts.flatMap(sourcesOf)];
+}
