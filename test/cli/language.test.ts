@@ -112,8 +112,8 @@ describe('a shop that works in German', () => {
 
   it('has the same pages, each of which says its language', () => {
     expect(pages()).toEqual(below(OUTS.en, '.html'));
-    // With the fleet's page and a month's.
-    expect(pages().length).toBe(8);
+    // With the fleet's page, a month's, and the desk.
+    expect(pages().length).toBe(9);
     for (const name of pages()) {
       expect(read(OUTS.de, name)).toContain('<html lang="de">');
       expect(read(OUTS.en, name)).toContain('<html lang="en">');

@@ -54,7 +54,11 @@ describe.skipIf(!browserPath)('the desk', { timeout: 300_000 }, () => {
     rmSync(folder, { recursive: true, force: true });
   });
 
-  const choose = async (id: string, path: string) => (await page.$(`input#${id}`))?.uploadFile(path);
+  const choose = async (id: string, path: string) => {
+    await (await page.$(`input#${id}`))?.uploadFile(path);
+    // Of a folder the browser finds the files in its own time.
+    await page.waitForFunction((one) => document.getElementById(one).files.length > 0, {}, id);
+  };
 
   it('writes what the command line writes, to the byte', async () => {
     const read = readSession(session, nodeFiles);
