@@ -36,7 +36,10 @@ describe.skipIf(!browserPath)('the desk', { timeout: 300_000 }, () => {
 
   beforeAll(async () => {
     await writeSession(session, smallSession('plain'), disk);
-    writeFileSync(join(folder, 'desk.html'), deskPage({ version: VERSION, shop: null, keys: { tool: 'tool', face: 'face' } }));
+    writeFileSync(
+      join(folder, 'desk.html'),
+      deskPage({ version: VERSION, shop: null, keys: { tool: 'tool', face: 'face' } }),
+    );
     browser = await puppeteer.launch({
       executablePath: browserPath,
       args: process.getuid?.() === 0 ? ['--no-sandbox'] : [],
