@@ -8,7 +8,7 @@ import { there } from '../base/there.ts';
 import { type Report, ReportContract, type ReportFinding } from '../report/contract/report.ts';
 
 /** What no archive page, comparison or table shows: most of a report, and with thousands of them most of the memory. */
-type Left = 'periods' | 'links' | 'events' | 'portrait' | 'checklist' | 'cautions' | 'method';
+type Left = 'periods' | 'links' | 'events' | 'checklist' | 'cautions' | 'method';
 type LeftOfFinding = 'question' | 'plain' | 'detail' | 'evidence' | 'cautions' | 'next_steps';
 
 export type StoredFinding = Omit<ReportFinding, LeftOfFinding>;
@@ -52,7 +52,7 @@ export function underItsId(read: Read): Read {
 
 /** Without what nobody asks of a stored report, and with accuracies in numbers also where an older version wrote none. */
 export function asStored(report: Report): StoredReport {
-  const { periods, links, events, portrait, checklist, cautions, method, ...kept } = report;
+  const { periods, links, events, checklist, cautions, method, ...kept } = report;
   const columns = report.session.columns.map((column) => ({
     ...column,
     accuracy_stated: column.accuracy_stated ?? numbersIn(column.accuracy),

@@ -7,6 +7,7 @@
 import type { SchemaElement } from 'hyparquet';
 import { parquetWriteBuffer } from 'hyparquet-writer';
 import { replaceFolder } from '../base/disk/replace-folder.ts';
+import { portraitFigures } from '../report/portrait-figures.ts';
 import { refuseLinks } from './no-links.ts';
 import { readArchive } from './stored.ts';
 import type { Archive, StoredReport } from './stored-report.ts';
@@ -159,6 +160,18 @@ export const TABLES: Readonly<Record<string, Table>> = {
       charge_out_ah: 'DOUBLE',
     },
     rows: ({ drives }) => drives.map((one) => ({ ...one, start: at(one.start), end: at(one.end) })),
+  },
+  portrait: {
+    columns: {
+      figure: 'STRING',
+      of: 'STRING',
+      unit: 'STRING',
+      n: 'INT32',
+      p05: 'DOUBLE',
+      p50: 'DOUBLE',
+      p95: 'DOUBLE',
+    },
+    rows: ({ portrait }) => (portrait ? portraitFigures(portrait).map(({ compares, ...one }) => one) : []),
   },
 };
 

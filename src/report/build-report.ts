@@ -10,6 +10,7 @@ import { type StandAccount, standAccounts } from '../measures/account/stand-acco
 import { circuitLinks } from '../measures/circuits/links.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import type { Report, ReportFinding } from './contract/report.ts';
+import { reportPortrait } from './report-portrait.ts';
 import { iso, reportLog, reportSession, seconds, six, sixOrNull } from './report-session.ts';
 import { summarise } from './summary.ts';
 import { readCaution } from './words/cautions.ts';
@@ -43,6 +44,7 @@ export function buildReport(input: BuildInput): Report {
     session: reportSession(session, language, content.phrase),
     log: reportLog(analysis, content.phrase),
     ...events(analysis, session),
+    portrait: reportPortrait(analysis, session),
     findings,
     summary: summarise(findings, content, format),
     checklist: checklist(worded, content),

@@ -1,5 +1,9 @@
-/** `tables/NAME.csv`: every parked period, wake, crank, event and drive, in the names, units and times of `report.json` (RFC 4180). */
+/**
+ * `tables/NAME.csv`: every parked period, wake, crank, event, drive and figure of the portrait, in the names, units and times of
+ * `report.json` (RFC 4180).
+ */
 import type { Report } from './contract/report.ts';
+import { portraitFigures } from './portrait-figures.ts';
 
 type Cell = string | number | boolean | null | readonly string[];
 
@@ -38,6 +42,10 @@ export function csvTables(report: Report): ReadonlyMap<string, string> {
     ],
     ['events.csv', csv(report.events ?? [], ['kind', 'start', 'seconds', 'mean_a', 'volts_min'])],
     ['drives.csv', csv(report.drives, ['start', 'end', 'volts_median', 'charge_in_ah', 'charge_out_ah'])],
+    [
+      'portrait.csv',
+      csv(report.portrait ? portraitFigures(report.portrait) : [], ['figure', 'of', 'unit', 'n', 'p05', 'p50', 'p95']),
+    ],
   ]);
 }
 

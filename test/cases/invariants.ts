@@ -12,6 +12,7 @@ export function expectSound(report: Report): void {
   expectPeriods(read);
   expectSums(read);
   expectFindings(read);
+  expectPortrait(read);
 }
 
 function expectPeriods({ periods, log }: Report): void {
@@ -71,4 +72,28 @@ function expectFindings({ findings, log }: Report): void {
       expect(Date.parse(to)).toBeLessThanOrEqual(Date.parse(log.end) + 1);
     }
   }
+}
+
+function expectPortrait({ portrait, periods, totals, drives, cranks, log }: Report): void {
+  if (!portrait) throw new Error('a report has a portrait');
+  const lengthS = (Date.parse(log.end) - Date.parse(log.start)) / 1000;
+  for (const { kind, seconds, share, current_a, voltage_v } of portrait.states) {
+    const own = periods.filter((period) => period.kind === kind);
+    expect(Math.abs(seconds - own.reduce((sum, period) => sum + period.seconds, 0))).toBeLessThan(
+      0.01 * own.length + 0.01,
+    );
+    if (lengthS > 0) expect(Math.abs(share - seconds / lengthS)).toBeLessThan(1e-4);
+    for (const spread of [current_a, voltage_v])
+      if (spread) expect(spread.p05 <= spread.p50 && spread.p50 <= spread.p95).toBe(true);
+  }
+  const sum = (key: 'charge_in_ah' | 'charge_out_ah') => portrait.days.reduce((all, day) => all + day[key], 0);
+  // A stretch that is cut at midnight is split into in and out on both sides of it.
+  const slackAh = (all: number) => 0.001 * all + 0.002 * portrait.days.length;
+  expect(Math.abs(sum('charge_in_ah') - totals.charge_in_ah)).toBeLessThan(slackAh(totals.charge_in_ah));
+  expect(Math.abs(sum('charge_out_ah') - totals.charge_out_ah)).toBeLessThan(slackAh(totals.charge_out_ah));
+  expect(portrait.drives.count).toBe(drives.length);
+  expect(portrait.starts.count).toBeLessThanOrEqual(cranks.length);
+  expect(portrait.key_cycles.with_drive).toBeLessThanOrEqual(portrait.key_cycles.count);
+  for (const { on_share } of portrait.circuits)
+    for (const share of Object.values(on_share)) expect(share >= 0 && share <= 1).toBe(true);
 }

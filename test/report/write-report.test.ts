@@ -36,6 +36,7 @@ describe('writing a report', () => {
       'tables/drives.csv',
       'tables/events.csv',
       'tables/parked.csv',
+      'tables/portrait.csv',
       'tables/wakes.csv',
     ]);
     expect(JSON.parse(readFileSync(join(folder, 'report.json'), 'utf8'))).toEqual(report);

@@ -67,6 +67,7 @@ export class Supply {
       held: [],
       off: [],
       chargers: [],
+      feeds: [],
     };
     Object.assign(this.truth, { inAh: 0, outAh: 0, seconds: {}, fedAh: 0 });
     this.passed = null;

@@ -186,6 +186,7 @@ export class Vehicle extends Supply {
       this.truth.wakes.push({ start: start + w.at, seconds: w.seconds, A: w.A, source: w.source ?? 0 });
     for (const h of held)
       this.truth.held.push({ start: start + h.at, end: start + Math.min(seconds, h.at + h.seconds), A: h.A });
+    for (const f of feeds) this.truth.feeds.push({ start: start + f.at, seconds: f.seconds });
     for (const h of heavy) this.truth.heavy.push({ start: start + h.at, seconds: h.seconds, A: h.A });
     if (!this.keepStand) this.stand = null;
     return this;

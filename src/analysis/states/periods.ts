@@ -7,7 +7,7 @@ import type { StandTiles } from './stands.ts';
 import type { Tell } from './told.ts';
 
 /** Charge is split into in and out at this grain while parked, so that a sensor's noise does not count twice, s. */
-const PARKED_GRAIN_S = 60;
+export const PARKED_GRAIN_S = 60;
 
 /** Where the log has current and a parked stretch has none, nobody can tell whether the vehicle slept: no data, though voltage is known. */
 export function kindsOf(

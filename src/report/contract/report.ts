@@ -39,7 +39,7 @@ export const ReportContract = z
     links: z.array(Link).describe('Monitored circuits and the wakes'),
     totals: Totals,
     events: toCome(z.array(Event).describe('Failed and long starts, heavy loads')),
-    portrait: toCome(Portrait),
+    portrait: since('0.2.0', Portrait.nullable().describe(`${Portrait.description}; null in older files`), null),
     findings: z.array(Finding).describe('Every check once, also the clear ones'),
     summary: Summary,
     checklist: z

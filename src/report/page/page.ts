@@ -45,7 +45,7 @@ const PARTIALS = [
 ];
 
 /** Beside the report, see `csvTables`. */
-const CSV_TABLES = ['parked', 'wakes', 'cranks', 'drives'];
+const CSV_TABLES = ['parked', 'wakes', 'cranks', 'drives', 'portrait'];
 
 const STYLES = ['base', 'customer', 'technician', 'tables', 'screen', 'print'];
 

@@ -30,8 +30,19 @@ const topUps = (v, n, period, seconds) => [
   near('top-ups', n, 0, (r) => r.portrait?.top_ups?.count),
   near('seconds between top-ups', period, 0.03 * period, (r) => r.portrait?.top_ups?.period_s),
   near('seconds of a top-up', seconds, 0.03 * seconds + 10, (r) => r.portrait?.top_ups?.seconds?.p50),
-  near('Ah of a top-up', v.truth.fedAh / n, (0.05 * v.truth.fedAh) / n, (r) => r.portrait?.top_ups?.charge_ah?.p50),
+  // The median: the first after a drive that was too short puts in more than the others.
+  near('Ah of a top-up', middle(fedAh(v)), 0.03 * middle(fedAh(v)), (r) => r.portrait?.top_ups?.charge_ah?.p50),
 ];
+const middle = (list) =>
+  ([...list].sort((a, b) => a - b)[(list.length - 1) >> 1] + [...list].sort((a, b) => a - b)[list.length >> 1]) / 2;
+/** What went in during each feed, by the trapezium rule over the logger's rows. */
+const fedAh = ({ truth, rows: { t, a } }) =>
+  truth.feeds.map(({ start, seconds }) => {
+    let ah = 0;
+    for (let k = 1; k < t.length; k++)
+      if (t[k - 1] >= start && t[k] <= start + seconds) ah += (((a[k] + a[k - 1]) / 2) * (t[k] - t[k - 1])) / 3600;
+    return ah;
+  });
 const circuit = (k, kind, share) =>
   near(`share of ${kind} with circuit ${k + 1} on`, share, 0.03, (r) => r.portrait?.circuits?.[k]?.on_share?.[kind]);
 const dark = (k, s) =>
