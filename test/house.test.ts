@@ -1,4 +1,5 @@
 /** The house is walked one way: what lint cannot see of it. Sources are read, nothing is run. */
+import { spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import { expect, test } from 'vitest';
@@ -15,10 +16,11 @@ const STREET = [
   'checks',
   'charts',
   'report',
+  'node',
   'archive',
   'demo',
-  'cli',
   'desk',
+  'cli',
 ];
 
 const files = readdirSync(SRC, { recursive: true, encoding: 'utf8' })
@@ -57,4 +59,31 @@ test('no file imports itself by way of others', () => {
   }
   for (const file of files) walk(file, []);
   expect(circles).toEqual([]);
+});
+
+/** Rooms of numbers, where a loop over columns knows its own bounds. */
+const COLUMNS = ['battery', 'log', 'analysis', 'measures', 'charts', 'demo'];
+
+test('every other room asks whether an entry is there', () => {
+  const tsc = resolve(SRC, '../node_modules/typescript/bin/tsc');
+  const asked = ['--noEmit', '--noUncheckedIndexedAccess', '--pretty', 'false'];
+  const said = ['src', 'src/desk'].map((project) => {
+    const run = spawnSync(process.execPath, [tsc, '-p', project, ...asked], {
+      cwd: resolve(SRC, '..'),
+      encoding: 'utf8',
+    });
+    return run.stdout;
+  });
+  const faults = said
+    .flatMap((text) => text.split('\n'))
+    .filter((line) => /^src\/.*error TS/.test(line) && !COLUMNS.some((room) => line.startsWith(`src/${room}/`)));
+  expect(said[0]).toContain('TS2532');
+  expect([...new Set(faults)]).toEqual([]);
+});
+
+test('checks look at no tiles: measures do', () => {
+  const looking = files.filter(
+    (file) => named(file).startsWith('checks/') && /\banalysis\.tiles\b|\/tiles\//.test(readFileSync(file, 'utf8')),
+  );
+  expect(looking.map(named)).toEqual([]);
 });

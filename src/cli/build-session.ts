@@ -16,6 +16,7 @@ import type { Session } from '../manifest/session.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { makeReport } from '../node/make-report.ts';
 import { neutralId } from '../node/neutral-id.ts';
+import { VERSION } from '../node/version.ts';
 import { withPdfLink } from '../report/page/page.ts';
 import { redacted } from '../report/redact.ts';
 import type { Shop } from '../report/shop/shop.ts';
@@ -23,7 +24,6 @@ import { chooseLanguage } from '../report/words/languages.ts';
 import { withData, writeReport } from '../report/write-report.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
 import type { Progress } from './progress.ts';
-import { VERSION } from './version.ts';
 
 export interface BuildOptions {
   readonly out: string;

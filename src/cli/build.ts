@@ -12,6 +12,7 @@ import { MANIFEST, readSession } from '../manifest/read-session.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { writeDesk } from '../node/desk-page.ts';
 import { loadShop, shopKey } from '../node/shop.ts';
+import { VERSION } from '../node/version.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { type BuildOptions, buildSession, type Shared } from './build-session.ts';
 import { failureText } from './failure.ts';
@@ -20,7 +21,6 @@ import { createProgress } from './progress.ts';
 import { sessionFolder } from './session-folder.ts';
 import { tellWait } from './tell-wait.ts';
 import type { Terminal } from './terminal.ts';
-import { VERSION } from './version.ts';
 
 /**
  * 0: every session has its report; 1: at least one has not, each named. A session whose report was made from the same

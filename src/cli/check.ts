@@ -12,6 +12,7 @@ import { compareFitting } from '../measures/fitting-record.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { readLogs } from '../node/make-report.ts';
 import { loadShop } from '../node/shop.ts';
+import { VERSION } from '../node/version.ts';
 import { buildReport } from '../report/build-report.ts';
 import { readPhotos } from '../report/pictures/photos.ts';
 import { remarksOf } from '../report/remarks.ts';
@@ -22,7 +23,6 @@ import { failureText } from './failure.ts';
 import { createProgress } from './progress.ts';
 import { sessionFolder } from './session-folder.ts';
 import type { Terminal } from './terminal.ts';
-import { VERSION } from './version.ts';
 
 /**
  * 0: every session can be reported, however faulty its log; 1: at least one cannot. `out` is the archive that it would be

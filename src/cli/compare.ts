@@ -15,11 +15,11 @@ import { UserError } from '../base/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { loadShop } from '../node/shop.ts';
+import { VERSION } from '../node/version.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { createLazyPrinter, printerTrouble } from './lazy-printer.ts';
 import { tellWait } from './tell-wait.ts';
 import type { Terminal } from './terminal.ts';
-import { VERSION } from './version.ts';
 
 export interface CompareOptions {
   readonly out: string;

@@ -4,7 +4,7 @@ import { asWriteFault } from '../base/disk/write-fault.ts';
 import { writeDesk } from '../node/desk-page.ts';
 import { loadShop, shopKey } from '../node/shop.ts';
 import type { Terminal } from './terminal.ts';
-import { VERSION } from './version.ts';
+import { VERSION } from '../node/version.ts';
 
 /** Writes it beside the archive, with the shop's face, as `build` and `index` do. */
 export async function desk(options: { readonly out: string }, terminal: Terminal): Promise<0> {

@@ -14,10 +14,10 @@ import { CallError, UserError } from '../base/problem.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { writeDesk } from '../node/desk-page.ts';
 import { loadShop, shopKey } from '../node/shop.ts';
+import { VERSION } from '../node/version.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { tellWait } from './tell-wait.ts';
 import type { Terminal } from './terminal.ts';
-import { VERSION } from './version.ts';
 
 export interface IndexCommandOptions {
   /** The shop's, or English, where not named. */

@@ -1,12 +1,12 @@
 /** The command line: what each command takes. Commands load when they are called, so that help answers at once. */
 import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { CallError } from '../base/problem.ts';
+import { VERSION } from '../node/version.ts';
 import { failureText } from './failure.ts';
 import { givenFields, type InitFlags, withInitOptions } from './init-options.ts';
 import { type PlanFlags, withPlanOptions } from './plan-options.ts';
 import type { SchemaOf } from './schema.ts';
 import { quietened, type Terminal } from './terminal.ts';
-import { VERSION } from './version.ts';
 
 /** Returns the exit code: 0 done, 1 a session could not be reported, 2 the call's words are off. */
 export async function run(args: readonly string[], terminal: Terminal): Promise<number> {

@@ -3,7 +3,7 @@
 import { createAnalyser } from '../analysis/analyse.ts';
 import type { Analysis } from '../analysis/model.ts';
 import type { Files } from '../base/files.ts';
-import { beginDrawing, type Chart } from '../charts/charts.ts';
+import { beginDrawing, type Chart, type Drawing } from '../charts/charts.ts';
 import type { Drawer } from '../charts/drawing/draw.ts';
 import type { Finding } from '../checks/check.ts';
 import { runChecks } from '../checks/run.ts';
@@ -16,7 +16,7 @@ import { refuseWrongUnits } from '../measures/wrong-units.ts';
 import { buildReport } from './build-report.ts';
 import type { Report } from './contract/report.ts';
 import { seriesOf } from './page/explore.ts';
-import { layPage } from './page/page.ts';
+import { layPage, type PageOptions } from './page/page.ts';
 import { isShown } from './page/view-findings.ts';
 import { readPhotos } from './pictures/photos.ts';
 import { redactedLog } from './redact.ts';
@@ -42,10 +42,8 @@ export interface ReportOptions {
   readonly onProgress?: (bytesDone: number, bytesTotal: number) => void;
 }
 
-export interface MadeReport {
+export interface MadeReport extends Rendered {
   readonly report: Report;
-  readonly charts: readonly Chart[];
-  readonly html: string;
   /** s since the epoch; the document's date. */
   readonly endS: number;
   /** Hash of each log as it was read, by its name in the session's folder. */
@@ -90,17 +88,40 @@ export async function makeReport(asWritten: Session, host: Host, options: Report
   drawing.add(findings, (draft) => isShown(draft, findings));
   // From here on there are two at work.
   const report = buildReport({ session, analysis, findings, language, version, content });
-  const page = { pageSize, shop, content, series: seriesOf(analysis), photos: shown };
-  const fill = layPage(report, drawing.drafts, page);
-  const charts = await drawing.finish((draft) => describe(draft, report, findings));
+  const page = await renderPage({ report, analysis, findings, drawing }, { pageSize, shop, content, photos: shown });
   return {
     report,
-    charts,
-    html: fill(charts),
+    ...page,
     endS: analysis.end,
     remarks: remarksOf(session, shown, analysis),
     logHashes: new Map(read.log.files.map(({ name, sha256 }) => [name, sha256])),
   };
+}
+
+export interface Rendered {
+  /** The page, whole. */
+  readonly html: string;
+  readonly charts: readonly Chart[];
+}
+
+/** Lays the page out while its pictures are still being drawn. @param made `drawing` has begun with the findings' charts */
+export async function renderPage(
+  {
+    report,
+    analysis,
+    findings,
+    drawing,
+  }: {
+    readonly report: Report;
+    readonly analysis: Analysis;
+    readonly findings: readonly Finding[];
+    readonly drawing: Drawing;
+  },
+  page: Omit<PageOptions, 'series'>,
+): Promise<Rendered> {
+  const fill = layPage(report, drawing.drafts, { ...page, series: seriesOf(analysis) });
+  const charts = await drawing.finish((draft) => describe(draft, report, findings));
+  return { html: fill(charts), charts };
 }
 
 /** A chart read aloud states its conclusion: that of the finding it is evidence for, or of the whole report. */

@@ -9,7 +9,7 @@ import { pathToFileURL } from 'node:url';
 import puppeteer, { type Browser, type Page } from 'puppeteer-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { nodeFiles } from '../../src/base/disk/node-files.ts';
-import { VERSION } from '../../src/cli/version.ts';
+import { VERSION } from '../../src/node/version.ts';
 import { writeSession } from '../../src/demo/write-session.ts';
 import { readSession, resolveLogFiles } from '../../src/manifest/read-session.ts';
 import { deskPage } from '../../src/node/desk-page.ts';
