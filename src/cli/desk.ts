@@ -1,10 +1,10 @@
 /** `standstill desk`: the whole job in one page, for whoever has no terminal. */
 import { toolKey } from '../archive/made-from.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
-import { writeDesk } from '../node/desk-page.ts';
 import { loadShop, shopKey } from '../node/shop.ts';
-import type { Terminal } from './terminal.ts';
 import { VERSION } from '../node/version.ts';
+import { writeDesk } from './desk-page.ts';
+import type { Terminal } from './terminal.ts';
 
 /** Writes it beside the archive, with the shop's face, as `build` and `index` do. */
 export async function desk(options: { readonly out: string }, terminal: Terminal): Promise<0> {

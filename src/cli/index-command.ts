@@ -12,10 +12,10 @@ import { withLock } from '../base/disk/lock.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { CallError, UserError } from '../base/problem.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
-import { writeDesk } from '../node/desk-page.ts';
 import { loadShop, shopKey } from '../node/shop.ts';
 import { VERSION } from '../node/version.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
+import { writeDesk } from './desk-page.ts';
 import { tellWait } from './tell-wait.ts';
 import type { Terminal } from './terminal.ts';
 

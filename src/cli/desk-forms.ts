@@ -3,9 +3,9 @@ import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import Handlebars from 'handlebars';
 import { hexHashOf } from '../base/bytes.ts';
+import { CONTENT, TEMPLATES } from '../node/content.ts';
 import { PAGE, PROSE } from '../report/words/compile.ts';
 import { readSections, type Section } from '../report/words/prose.ts';
-import { CONTENT, TEMPLATES } from './content.ts';
 
 /** By path in a folder, with `/`. */
 export type TextFiles = Readonly<Record<string, string>>;

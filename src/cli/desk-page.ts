@@ -6,11 +6,11 @@ import { join } from 'node:path';
 import { replaceFile } from '../base/disk/write-file.ts';
 import type { DeskData } from '../desk/data.ts';
 import { DESK, deskHtml, MADE_FROM } from '../desk/html.ts';
+import { CONTENT, interFont, languagesThere, loadContent, TEMPLATES } from '../node/content.ts';
+import { PROJECT } from '../node/project.ts';
 import { fontFaces, shopStyle } from '../report/page/page.ts';
 import type { Shop } from '../report/shop/shop.ts';
-import { CONTENT, interFont, languagesThere, loadContent, TEMPLATES } from './content.ts';
 import { formsOf, textsBelow } from './desk-forms.ts';
-import { PROJECT } from './project.ts';
 
 const FONTS = ['latin', 'greek'].flatMap((subset) =>
   [400, 600, 700].map((weight) => `inter-${subset}-${weight}-normal.woff2`),
