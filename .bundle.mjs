@@ -7,7 +7,7 @@ import { writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
-import { ownForms } from './.build/node/desk-forms.js';
+import { ownForms } from './.build/cli/desk-forms.js';
 import { writeNotices } from './.notices.mjs';
 
 const entries = ['cli/standstill', 'node/log-thread-main', 'node/drawer-main'];
