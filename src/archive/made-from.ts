@@ -5,7 +5,7 @@
 
 import { createHash } from 'node:crypto';
 import { createReadStream, readdirSync, readFileSync } from 'node:fs';
-import { readFile, stat } from 'node:fs/promises';
+import { readdir, readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
@@ -32,8 +32,8 @@ const MadeFrom = z.object({
  */
 export type NotedLogs = readonly (z.infer<typeof Log> | null)[];
 
-/** Files whose loss or damage is noticed. */
-const WATCHED = ['index.html', 'report.json', 'report.pdf'];
+/** Files whose loss or damage is noticed; so is that of every PDF beside them. */
+const WATCHED = ['index.html', 'report.json'];
 
 /** Hash of everything that decides a report but its session: code, prose, templates. Once a build. */
 export function toolKey(version: string): string {
@@ -79,8 +79,8 @@ async function fileHash(path: string): Promise<string> {
 export interface Made {
   readonly key: string;
   readonly logs: NotedLogs;
-  /** True where the report is whole but for its PDF: none was wanted, no browser was there, or it is not as it was written. */
-  readonly lacksPdf: boolean;
+  /** Whether a file beside the report, such as its PDF, is there and as it was written. */
+  readonly isWhole: (name: string) => boolean;
 }
 
 /**
@@ -106,7 +106,7 @@ export async function findMade(
     return noted && isSame(noted, stamp) ? [[name, noted.sha256] as const] : [];
   });
   if (parsed.data.key !== (await key(new Map(known)))) return null;
-  return { key: parsed.data.key, logs, lacksPdf: !isWhole('report.pdf') };
+  return { key: parsed.data.key, logs, isWhole };
 }
 
 interface Stamp {
@@ -160,7 +160,8 @@ export async function noteMadeFrom(folder: string, key: string, logs: NotedLogs 
 
 async function sizesOf(folder: string): Promise<Record<string, number>> {
   const sizes: Record<string, number> = {};
-  for (const name of WATCHED) {
+  const there = await readdir(folder).catch(() => []);
+  for (const name of [...WATCHED, ...there.filter((file) => file.endsWith('.pdf')).sort()]) {
     const found = await stat(join(folder, name)).catch(() => null);
     if (found) sizes[name] = found.size;
   }

@@ -18,11 +18,15 @@ import { makeReport } from '../node/make-report.ts';
 import { neutralId } from '../node/neutral-id.ts';
 import { VERSION } from '../node/version.ts';
 import { withPdfLink } from '../report/page/page.ts';
+import { type PdfPart, type PdfWish, pdfsOf } from '../report/pdf/pdf-names.ts';
 import { redacted } from '../report/redact.ts';
+import { reportJson } from '../report/report-files.ts';
 import type { Shop } from '../report/shop/shop.ts';
+import type { Content } from '../report/words/content.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
-import { withData, writeReport } from '../report/write-report.ts';
+import { writeReport } from '../report/write-report.ts';
 import type { LazyPrinter } from './lazy-printer.ts';
+import { printPdfs } from './print-report.ts';
 import type { Progress } from './progress.ts';
 
 export interface BuildOptions {
@@ -33,6 +37,10 @@ export interface BuildOptions {
   /** Comes before the session's own and the shop's. */
   readonly language?: string;
   readonly redact: boolean;
+  /** The customer's page as a PDF of its own, too; the shop's wish where not said. */
+  readonly customerPdf?: boolean;
+  /** Pattern of the names under which the PDFs stand a second time. */
+  readonly pdfName?: string;
   readonly jobs: number;
   readonly browser?: string;
   readonly quiet?: boolean;
@@ -70,6 +78,7 @@ interface Task {
   /** As it is reported: redacted where that is asked for, with limits from its baseline. */
   readonly session: Session;
   readonly language: string;
+  readonly content: () => Content;
   /** Everything else that decides the report's bytes; `sessionKey`'s options. */
   readonly how: Readonly<Record<string, unknown>>;
   /** The report's folder in the archive. */
@@ -80,6 +89,7 @@ interface Task {
 export async function buildSession(folder: string, shared: Shared, progress: Progress): Promise<string> {
   const task = await taskOf(folder, shared);
   const { told, session, how, target } = task;
+  const { printer } = shared;
   const name = session.id.toLowerCase();
   const other = shared.seen.get(name);
   if (other !== undefined) {
@@ -91,7 +101,7 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
   // A link is no report of ours; it gives way to one.
   const there = nodeFiles.isLink(target) ? null : await findMade(target, told, (logs) => sessionKey(told, how, logs));
   if (!there) await makeAnew(task, shared, progress);
-  else if (there.lacksPdf && shared.printer) await printAgain(task, there, shared, progress);
+  else if (printer) await printMissing(task, there, { ...shared, printer }, progress);
   return join(target, 'index.html');
 }
 
@@ -110,7 +120,7 @@ async function taskOf(folder: string, { options, shop, pageSize, tool, face }: S
   const session = await withBaseline(shown, archiveIn(out), content);
   const { limits, limitsFrom } = session;
   const how = { tool, shop: face, pageSize, redact, language, limits, limitsFrom };
-  return { folder, told, session, language, how, target: join(out, 'sessions', session.id) };
+  return { folder, told, session, language, content, how, target: join(out, 'sessions', session.id) };
 }
 
 async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise<void> {
@@ -134,12 +144,13 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
   const logs = await noteLogs(told, stamps, made.logHashes);
   for (const remark of made.remarks) tell(`${folder}: ${remark}`);
   if (printer) progress.say('printing the PDF');
-  const pdf = await printer?.print(folder, made.html, pageSize, made.endS * 1000);
+  const page = { name: folder, html: made.html, pageSize, dateMs: made.endS * 1000, data: reportJson(made.report) };
+  const names = namesOf(task, shared, made.report.log.start);
+  const pdfs = printer ? await printPdfs(page, names, printer) : null;
   await write(async () => {
     const traces = options.redact ? await openTraces(options.out, id) : [];
-    const onBarePdf = () => printer?.lacks.add('data');
-    const html = pdf ? withPdfLink(made.html) : made.html;
-    await writeReport(options.out, { ...made, html, pdf: pdf ?? undefined, onBarePdf });
+    const html = withPdfLink(made.html, pdfs?.keys() ?? []);
+    await writeReport(options.out, { ...made, html, pdfs: pdfs ?? undefined });
     await noteMadeFrom(target, key, logs, options.redact ? undefined : folderKey(options.out, folder));
     // A folder whose name differs in case alone is the same one elsewhere.
     if (rival !== null && rival.folder !== id)
@@ -154,27 +165,44 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
     tell(`${open} stays as it is: the redacted report is ${target}, since the id holds the registration or VIN.`);
 }
 
-/** The PDF of a report that is whole but for it: where no browser could be had before, one may be there now. */
-async function printAgain(
-  { told, target, folder }: Task,
-  { key, logs }: Made,
-  { options, printer, pageSize, write }: Shared,
+/** The PDFs of a report that is whole but for them: none were wanted, or no browser could be had before. */
+async function printMissing(
+  task: Task,
+  { key, logs, isWhole }: Made,
+  shared: Shared & { readonly printer: LazyPrinter },
   progress: Progress,
 ): Promise<void> {
-  progress.say('printing the PDF');
+  const { told, target, folder } = task;
+  const { options, printer, pageSize, write } = shared;
   const read = (name: string) => readFile(join(target, name), 'utf8');
+  // Only names for a mail ask for more than the report's folder.
+  const named = wishOf(shared).pattern !== undefined;
+  const names = namesOf(task, shared, named ? JSON.parse(await read('report.json')).log.start : null);
+  const missing = new Map([...names].filter(([name]) => !isWhole(name)));
+  if (missing.size === 0) return;
+  progress.say('printing the PDF');
   const [html, data] = await Promise.all([read('index.html'), read('report.json')]);
   const dateMs = Date.parse(JSON.parse(data).log.end);
-  const pdf = await printer?.print(target, html, pageSize, dateMs);
-  if (!pdf) return;
+  const pdfs = await printPdfs({ name: target, html, pageSize, dateMs, data }, missing, printer);
+  if (!pdfs) return;
   await write(async () => {
     // Another build may have replaced the report meanwhile.
     if (!(await findMade(target, told, async () => key))) return;
-    await replaceFile(
-      join(target, 'report.pdf'),
-      withData(pdf, data, dateMs, () => printer?.lacks.add('data')),
-    );
-    await replaceFile(join(target, 'index.html'), withPdfLink(html));
+    for (const [name, pdf] of pdfs) await replaceFile(join(target, name), pdf);
+    await replaceFile(join(target, 'index.html'), withPdfLink(html, pdfs.keys()));
     await noteMadeFrom(target, key, logs, options.redact ? undefined : folderKey(options.out, folder));
   });
+}
+
+function wishOf({ options, shop }: Shared): PdfWish {
+  return {
+    customer: options.customerPdf ?? shop?.customerPdf ?? false,
+    pattern: options.pdfName ?? shop?.pdfName ?? undefined,
+  };
+}
+
+/** @param start of the log, ISO 8601; null where no name has a date in it */
+function namesOf({ session, content }: Task, shared: Shared, start: string | null): ReadonlyMap<string, PdfPart> {
+  const wish = wishOf(shared);
+  return pdfsOf(wish, session, start === null ? 0 : Date.parse(start), (key) => content().label(key));
 }

@@ -2,6 +2,7 @@
 import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { CallError } from '../base/problem.ts';
 import { VERSION } from '../node/version.ts';
+import { patternFault } from '../report/pdf/pdf-names.ts';
 import { failureText } from './failure.ts';
 import { givenFields, type InitFlags, withInitOptions } from './init-options.ts';
 import { type PlanFlags, withPlanOptions } from './plan-options.ts';
@@ -164,6 +165,8 @@ interface PrintFlags {
 const LANGUAGE = ['--language <code>', 'language of the pages, such as en or de'] as const;
 
 interface BuildFlags extends PrintFlags {
+  customerPdf?: boolean;
+  pdfName?: string;
   redact: boolean;
   replace: boolean;
   jobs: number;
@@ -171,6 +174,12 @@ interface BuildFlags extends PrintFlags {
 
 function withBuildOptions(command: Command): Command {
   return withPrintOptions(command)
+    .option('--customer-pdf', "the customer's page also as a PDF of its own, customer.pdf")
+    .option(
+      '--pdf-name <pattern>',
+      'PDFs also under a name for a mail, such as "{registration}_{date}_{id}.pdf"',
+      aPattern,
+    )
     .option('--redact', 'leave out whose vehicle it is, and what people wrote of it', false)
     .option('--replace', 'let a session take the place of another of the same id', false)
     .option('--jobs <n>', 'sessions at once', whole, 1);
@@ -190,6 +199,12 @@ function parted(text: string): string[] {
   const words = text.split(',').map((word) => word.trim());
   if (words.includes('')) throw new InvalidArgumentError('expected: ids, separated by commas.');
   return words;
+}
+
+function aPattern(text: string): string {
+  const fault = patternFault(text);
+  if (fault) throw new InvalidArgumentError(fault);
+  return text;
 }
 
 function whole(text: string): number {

@@ -57,7 +57,13 @@ export function assembleSession(
     },
     notes: (sections.notes ?? []).map((note, index) => ({ atMs: there(times.notesMs[index]), text: note.text })),
     photos,
+    assessment: assembleAssessment(sections.assessment),
   };
+}
+
+/** One without a word in it is none. */
+function assembleAssessment({ text, done = [], offers = [] }: NonNullable<Sections['assessment']> = {}) {
+  return text === undefined && done.length + offers.length === 0 ? undefined : { text, done, offers };
 }
 
 function assembleBattery(battery: Sections['battery']): Battery {

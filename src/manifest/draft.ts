@@ -96,6 +96,11 @@ export function draftManifest(draft: Draft): string {
     '  # - {at: 2026-03-04T18:20, text: Locked with the remote, bonnet closed}',
     'photos:                        # in this folder; without "at", the time that the camera wrote into the file',
     '  # - {file: photos/battery.jpg, at: 2026-03-03T17:35, text: Negative cable with sensor}',
+    "assessment:                    # the workshop's own words on the customer's page; left out of a redacted report",
+    '  # text: The tracker wakes the vehicle. Its supply was cut for the log, and the draw stopped.',
+    '  # done: [Battery charged and tested, Tracker supply disconnected]',
+    '  # offers:                    # as you word it; a tick and a signature of the customer order it',
+    '  #   - {work: Fit a new tracker and log once more, effort: 1.5 h, price: 145 € with VAT}',
   ].join('\n')}\n`;
 }
 

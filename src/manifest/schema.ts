@@ -91,6 +91,28 @@ const photo = z
   )
   .describe('A photo');
 
+/** Work as the shop words it: a line, or a group with what it takes and costs. */
+const offer = z
+  .union(
+    [
+      text('What is offered', 300),
+      group(
+        {
+          work: text('What is offered', 300),
+          effort: text('What it takes, such as 1.5 h', 60).optional(),
+          price: text('What it costs, such as 145 € with VAT', 60).optional(),
+        },
+        'Offered work',
+      ),
+    ],
+    {
+      error: ({ input }) =>
+        `Found ${shown(input)}. Expected: what is offered as text, or a group with work, effort and price.`,
+    },
+  )
+  .transform((given) => (typeof given === 'string' ? { work: given } : given))
+  .describe('Offered work');
+
 const chargingVoltage = quantity('voltage', '5 V', '35 V', 'Charging voltage');
 
 export const SECTIONS = {
@@ -192,6 +214,14 @@ export const SECTIONS = {
     'What happened while the logger was fitted',
   ).optional(),
   photos: list(photo, 50, 'Photos, relative to the session folder').optional(),
+  assessment: group(
+    {
+      text: text('What the workshop makes of it', 2000).optional(),
+      done: list(text('What was done', 300), 20, 'What was done').optional(),
+      offers: list(offer, 12, 'Work that is offered, as the shop words it').optional(),
+    },
+    "The workshop's own assessment, on the customer's page; left out when the report is redacted",
+  ).optional(),
 } as const;
 
 export type Sections = { readonly [key in keyof typeof SECTIONS]: z.output<(typeof SECTIONS)[key]> };

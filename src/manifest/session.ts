@@ -33,6 +33,8 @@ export interface Session {
   readonly install: Install;
   readonly notes: readonly Note[];
   readonly photos: readonly Photo[];
+  /** What the workshop says of it in its own words. */
+  readonly assessment?: Assessment;
   /** True where whose vehicle it is, and what people wrote of it, was left out. */
   readonly redacted?: boolean;
 }
@@ -177,6 +179,13 @@ export interface Install {
   /** Draw that the logger's display showed at the end of fitting, positive out of the battery. */
   readonly drawAtStartA?: number;
   readonly currentSensorPlace?: string;
+}
+
+export interface Assessment {
+  readonly text?: string;
+  readonly done: readonly string[];
+  /** Effort and price as the shop words them. */
+  readonly offers: readonly { readonly work: string; readonly effort?: string; readonly price?: string }[];
 }
 
 export interface Note {

@@ -43,6 +43,7 @@ export async function redacted(
     install: { ...install, currentSensorPlace: undefined },
     notes: [],
     photos: [],
+    assessment: undefined,
   };
 }
 

@@ -15,10 +15,13 @@ export function reportFiles({ report, html, charts }: MadeFiles): Map<string, st
   return new Map([
     ...charts.map(({ name, spec }) => [`charts/${name}.vl.json`, json(spec)] as const),
     ...[...csvTables(report)].map(([name, text]) => [`tables/${name}`, text] as const),
-    ['report.json', json(report)],
+    ['report.json', reportJson(report)],
     ['index.html', html],
   ]);
 }
+
+/** `report.json` as it is written. */
+export const reportJson = (report: Report): string => json(report);
 
 function json(value: unknown): string {
   return `${JSON.stringify(value, null, 1)}\n`;

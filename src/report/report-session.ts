@@ -97,7 +97,21 @@ export function reportSession(session: Session, language: string, phrase: Phrase
       time_from: atFrom ?? null,
       text: text ?? null,
     })),
+    assessment: reportAssessment(session),
     redacted: session.redacted ?? false,
+  };
+}
+
+function reportAssessment({ assessment }: Session): ReportSession['assessment'] {
+  if (!assessment) return null;
+  return {
+    text: assessment.text ?? null,
+    done: [...assessment.done],
+    offers: assessment.offers.map(({ work, effort, price }) => ({
+      work,
+      effort: effort ?? null,
+      price: price ?? null,
+    })),
   };
 }
 

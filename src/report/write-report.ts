@@ -7,23 +7,19 @@ import { attachFile } from './pdf/pdf-attach.ts';
 import { type MadeFiles, reportFiles } from './report-files.ts';
 
 export interface WrittenFiles extends MadeFiles {
-  /** Left out where there is no browser to print with. */
-  readonly pdf?: Uint8Array;
-  /** Hears where the PDF cannot take `report.json` as an attachment. */
-  readonly onBarePdf?: () => void;
+  /** By name; left out where there is no browser to print with. */
+  readonly pdfs?: ReadonlyMap<string, Uint8Array>;
 }
 
 /**
  * Writes `OUT/sessions/ID/…` as `replaceFolder` does, and returns that folder. Throws a `UserError` where the name cannot be
  * a folder's, or the folder cannot be replaced.
  */
-export async function writeReport(outDir: string, { pdf, onBarePdf, ...made }: WrittenFiles): Promise<string> {
+export async function writeReport(outDir: string, { pdfs, ...made }: WrittenFiles): Promise<string> {
   const { report } = made;
   const fault = idFault(report.session.id);
   if (fault) throw new UserError(`The session's id cannot be a folder's name. ${fault}`);
-  const files = new Map<string, string | Uint8Array>(reportFiles(made));
-  const dateMs = Date.parse(report.log.end);
-  if (pdf) files.set('report.pdf', withData(pdf, String(files.get('report.json')), dateMs, onBarePdf));
+  const files = new Map<string, string | Uint8Array>([...reportFiles(made), ...(pdfs ?? [])]);
   return replaceFolder(join(outDir, 'sessions'), report.session.id, files, ['charts', 'tables']);
 }
 

@@ -1,6 +1,16 @@
 /** Building many sessions into one archive, also twice and at once. */
 import { createHash } from 'node:crypto';
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  statSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -137,6 +147,32 @@ describe('a report that is whole but for its PDF', () => {
     expect(readFileSync(pdfOf(late), 'utf8')).toBe('damaged');
     await run([folders[0]], late, { pdf: true, browser: browserPath });
     expect(readFileSync(pdfOf(late)).equals(readFileSync(pdfOf(whole)))).toBe(true);
+  });
+});
+
+describe.skipIf(!browserPath)('the PDFs beside a report', () => {
+  it('are printed when they are asked for, and told apart', { timeout: 60_000 }, async () => {
+    const out = join(work, 'mailed');
+    const folder = join(out, 'sessions', 'one');
+    const pdfs = () => readdirSync(folder).filter((name) => name.endsWith('.pdf'));
+    const print = { pdf: true, browser: browserPath };
+    await run([folders[0]], out, print);
+    const [made, whole] = [stamp(out, 'one'), readFileSync(join(folder, 'report.pdf'))];
+    expect(pdfs()).toEqual(['report.pdf']);
+    await run([folders[0]], out, { ...print, customerPdf: true, pdfName: '{date}_{id}.pdf' });
+    expect(stamp(out, 'one')).toBe(made);
+    expect(pdfs()).toEqual([
+      expect.stringMatching(/^\d{4}-\d\d-\d\d_one\.pdf$/),
+      expect.stringMatching(/^\d{4}-\d\d-\d\d_one_customer\.pdf$/),
+      'customer.pdf',
+      'report.pdf',
+    ]);
+    expect(readFileSync(join(folder, pdfs()[0])).equals(whole)).toBe(true);
+    // The customer's page has one page, and no data goes along.
+    const customer = readFileSync(join(folder, 'customer.pdf'), 'latin1');
+    expect(customer.match(/\/Type \/Page\b/g)).toHaveLength(1);
+    expect(customer).not.toContain('/EmbeddedFile');
+    expect(readFileSync(join(folder, 'index.html'), 'utf8')).toContain('<li id="customer-pdf-way">');
   });
 });
 

@@ -31,6 +31,9 @@ const LEFT_OUT = {
   cell: 'qxcell',
   column: 'qxcolumn',
   pattern: 'qxpattern',
+  assessed: 'qxassessed',
+  done: 'qxdone',
+  offered: 'qxoffered',
 };
 const STAYS = ['HL-qzorder', 'qztechnician', 'qzdescription', 'qzlabel', 'qzsource'];
 
@@ -56,6 +59,7 @@ limits: {parked_draw: {max: 50 mA, source: qzsource for ${LEFT_OUT.vin.toLowerCa
 install: {current_sensor: {place: ${LEFT_OUT.place} cable}}
 notes: [{at: "2026-03-0${day}T02:00", text: ${LEFT_OUT.note} was there}]
 photos: [{file: ${LEFT_OUT.photo}.png, text: ${LEFT_OUT.caption} of it}]
+assessment: {text: ${LEFT_OUT.assessed} it, done: [${LEFT_OUT.done} that], offers: [{work: ${LEFT_OUT.offered} this, price: 12.50 €}]}
 `;
 
 /** Half a day parked, with wakes in which the circuit is on, and a row that cannot be read. */

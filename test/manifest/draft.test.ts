@@ -44,6 +44,7 @@ describe('draftManifest', () => {
       'install',
       'notes',
       'photos',
+      'assessment',
     ]);
   });
 

@@ -223,6 +223,30 @@ describe('other ways to say it', () => {
   });
 });
 
+describe("the workshop's assessment", () => {
+  const assessmentOf = (text: string) => readSession(FOLDER, exampleFiles(`${EXAMPLE}\n${text}\n`)).assessment;
+
+  it('is taken as it is worded; all of it is optional', () => {
+    expect(assessmentOf('assessment:\n  offers: [{work: New battery, price: 139.90}, Look at the lamp]')).toEqual({
+      text: undefined,
+      done: [],
+      offers: [{ work: 'New battery', price: '139.90' }, { work: 'Look at the lamp' }],
+    });
+    expect(assessmentOf('assessment:')).toBeUndefined();
+    expect(assessmentOf('assessment: {done: []}')).toBeUndefined();
+  });
+
+  it('has its faults told with their place', () => {
+    const told = (text: string) => problemsOf(`${EXAMPLE}\n${text}\n`);
+    expect(told('assessment: The tracker')).toMatchObject([{ path: 'assessment' }]);
+    expect(told('assessment: {offers: [{wrok: x, price: 3}]}')).toMatchObject([
+      { path: 'assessment.offers[0].work', message: expect.stringContaining('Missing') },
+      { path: 'assessment.offers[0].wrok', message: expect.stringContaining('Did you mean work?') },
+    ]);
+    expect(told('assessment: {done: charged}')).toMatchObject([{ path: 'assessment.done' }]);
+  });
+});
+
 describe('keys without a value', () => {
   const noteOf = (text: string) =>
     readSession(FOLDER, exampleFiles(edited('text: Locked with the remote, bonnet closed', text))).notes[0].text;

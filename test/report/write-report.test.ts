@@ -22,7 +22,7 @@ describe('writing a report', () => {
       report,
       html: 'page',
       charts: [{ name: 'parked-draw', spec: { a: 1 } }],
-      pdf: Buffer.from('%PDF'),
+      pdfs: new Map([['report.pdf', Buffer.from('%PDF')]]),
     });
     const files = readdirSync(folder, { recursive: true }).map((name) => String(name).replaceAll('\\', '/'));
     expect(files.sort()).toEqual([
@@ -45,7 +45,12 @@ describe('writing a report', () => {
   });
 
   it('replaces an earlier one whole: no file of it stays', async () => {
-    await writeReport(out, { report, html: 'first', charts: [{ name: 'old', spec: {} }], pdf: Buffer.from('%PDF') });
+    await writeReport(out, {
+      report,
+      html: 'first',
+      charts: [{ name: 'old', spec: {} }],
+      pdfs: new Map([['report.pdf', Buffer.from('%PDF')]]),
+    });
     await writeReport(out, { report, html: 'second', charts: [] });
     expect(html()).toBe('second');
     expect(existsSync(join(out, 'sessions', report.session.id, 'report.pdf'))).toBe(false);

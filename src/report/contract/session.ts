@@ -137,6 +137,23 @@ const Photo = z
   })
   .describe('A photo');
 
+const Assessment = z
+  .object({
+    text: textOrNull('What the workshop makes of it'),
+    done: texts('What was done'),
+    offers: z
+      .array(
+        z.object({
+          work: text('What is offered'),
+          effort: textOrNull('What it takes, as the shop words it'),
+          price: textOrNull('What it costs, as the shop words it'),
+        }),
+      )
+      .describe('Work that is offered'),
+  })
+  .nullable()
+  .describe("The workshop's own assessment, in its words; null where it wrote none, and in a redacted report");
+
 export const SessionPart = z
   .object({
     id: sessionId("Names the session, and its folder in the archive: letters, digits, hyphens; the manifest's rule"),
@@ -166,6 +183,7 @@ export const SessionPart = z
       z.array(Photo).describe('The same photos: when each was taken, and what it shows'),
       [],
     ),
+    assessment: since('0.2.0', Assessment, null),
     redacted: since('0.2.0', flag('True where whose vehicle it is, and what people wrote of it, was left out'), false),
   })
   .describe('The manifest as understood. What was not given is null');

@@ -4,6 +4,7 @@
  */
 import { zoneOf } from '../../base/zone.ts';
 import type { Report } from '../contract/report.ts';
+import { WHOLE_PDF } from '../pdf/pdf-names.ts';
 import type { ShownPhoto } from '../pictures/photos.ts';
 import type { Shop } from '../shop/shop.ts';
 import type { Content } from '../words/content.ts';
@@ -32,6 +33,7 @@ const PARTIALS = [
   'table',
   'shop',
   'customer',
+  'assessment',
   'overview',
   'finding',
   'brief',
@@ -90,9 +92,15 @@ export function layPage(
     });
 }
 
-/** The page with its way to the PDF, once there is one beside it. */
-export function withPdfLink(html: string): string {
-  return html.replace('<li hidden id="pdf-way">', '<li id="pdf-way">');
+/** The page with its ways to the PDFs that are beside it, by their names. */
+export function withPdfLink(html: string, files: Iterable<string> = [WHOLE_PDF]): string {
+  const show = (page: string, id: string) => page.replace(`<li hidden id="${id}">`, `<li id="${id}">`);
+  return [...files].reduce((page, file) => show(page, `${file.replace('.', '-')}-way`), html);
+}
+
+/** The page of which only the customer's part is printed. */
+export function customersPage(html: string): string {
+  return html.replace('<body', '<body data-part="customer"');
 }
 
 /** Styles with the fonts in them. `running` is the title on the head of every printed page but the first. */

@@ -1,5 +1,6 @@
 /** The report as the templates take it: every number, time and status already in words. Adds no facts of its own. */
 import { momentsOf } from '../../charts/drawing/moments.ts';
+import { filled } from '../../charts/drawing/words.ts';
 import type { Photo } from '../../manifest/session.ts';
 import type { Unit } from '../../measures/limit.ts';
 import type { Report } from '../contract/report.ts';
@@ -27,6 +28,7 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
     situation: MARK_OF[situation],
     facts: facts(report, words),
     lead,
+    mayStand: mayStand(report, words),
     span: `${format.date(epoch(report.log.start))} – ${format.date(epoch(report.log.end))}`,
     ranked: views,
     open: views.filter((view) => !isBrief(view)),
@@ -54,6 +56,25 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
       html: toHtml(source),
     })),
   };
+}
+
+const DAY_S = 86_400;
+
+/** How many days it may stand, rounded as the finding rounds them. Null in reports without the check. */
+function mayStand({ findings }: Report, { content, format }: PageWords): string | null {
+  const finding = findings.find(({ check }) => check === 'stand-time');
+  if (!finding) return null;
+  const say = (key: string, facts: Readonly<Record<string, string>> = {}) => filled(content.label(key), facts);
+  const { measured } = finding;
+  if (measured?.unit !== 's') return say('customer.stand_unknown');
+  const { value, uncertainty } = measured;
+  const [low, high] = [value - (uncertainty ?? 0), value + (uncertainty ?? 0)];
+  const [least, most] = [format.days(low), format.days(high)];
+  if (high < DAY_S) return say('customer.stand_none');
+  if (low < DAY_S) return say('customer.stand_most', { high: most });
+  return least === most
+    ? say('customer.stand_about', { high: most })
+    : say('customer.stand_range', { low: least, high: most });
 }
 
 function stepsOf(report: Report, stage: string) {

@@ -2,9 +2,10 @@
 import { below, type Files } from '../../base/files.ts';
 import { type Problem, UserError } from '../../base/problem.ts';
 import { shown } from '../../base/shown.ts';
-import { choice, group, list, text } from '../../manifest/fields.ts';
+import { choice, flag, group, list, text } from '../../manifest/fields.ts';
 import { findFile, pathFault } from '../../manifest/paths.ts';
 import { type Path, pathText, readTree } from '../../manifest/yaml-tree.ts';
+import { patternFault } from '../pdf/pdf-names.ts';
 import { cleanPhoto, dataUri, svgFault } from '../pictures/picture.ts';
 import { languageFault } from '../words/languages.ts';
 import { parseColour, withContrast } from './colour.ts';
@@ -25,6 +26,10 @@ export interface Shop {
   /** Of the archive's pages, and of reports that name none. */
   readonly language: string | null;
   readonly footer: string | null;
+  /** The customer's page as a PDF of its own; null where that is not said. */
+  readonly customerPdf: boolean | null;
+  /** Pattern of the names under which PDFs are mailed. */
+  readonly pdfName: string | null;
   /** Absolute folders that are asked for a template, and for `<language>/…`, before the tool's own. */
   readonly templates: readonly string[];
   readonly content: readonly string[];
@@ -43,6 +48,12 @@ const SHOP = group(
     page: choice(['a4', 'letter'], 'Paper of the PDF').optional(),
     language: text('Language of the pages, such as en or de', 20).optional(),
     footer: text('A line at the foot of every page').optional(),
+    customer_pdf: flag("The customer's page also as a PDF of its own").optional(),
+    pdf_name: text(
+      'What PDFs are called for a mail, such as {registration}_{date}_{id}.pdf',
+      200,
+      patternFault,
+    ).optional(),
     templates: folder('Folder with templates of your own'),
     content: folder('Folder with words of your own'),
   },
@@ -72,7 +83,19 @@ export function readShop(
     for (const issue of result.error.issues) tell(issue.path, issue.message);
     throw new UserError(problems);
   }
-  const { name, address = [], logo, accent, page, language, footer, templates, content } = result.data;
+  const {
+    name,
+    address = [],
+    logo,
+    accent,
+    page,
+    language,
+    footer,
+    templates,
+    content,
+    customer_pdf,
+    pdf_name,
+  } = result.data;
   const colour = accent === undefined ? null : parseColour(accent);
   const shop: Shop = {
     name: name ?? null,
@@ -85,6 +108,8 @@ export function readShop(
     pageSize: page ?? null,
     language: language ?? null,
     footer: footer ?? null,
+    customerPdf: customer_pdf ?? null,
+    pdfName: pdf_name ?? null,
     templates: ownFolder(where, templates, files, (message) => tell(['templates'], message)),
     content: ownFolder(where, content, files, (message) => tell(['content'], message)),
   };

@@ -47,7 +47,7 @@ describe('the page', () => {
     ).toEqual([]);
   });
 
-  it('is whole: no script, and nothing that refers outside but the ways to its archive, its PDF and its tables', () => {
+  it('is whole: no script, and nothing that refers outside but the ways to its archive, its PDFs and its tables', () => {
     expect(page).not.toMatch(/<script|<link|<iframe|<img|@import|javascript:/i);
     const addresses = [...page.matchAll(/(?:src|href|url)\s*[=(]\s*["']?([^"')>\s]{1,40})/g)].map((hit) => hit[1]);
     expect(addresses.length).toBeGreaterThan(20);
@@ -55,8 +55,46 @@ describe('the page', () => {
     expect(addresses.filter((address) => !/^(#|data:font\/woff2)/.test(address))).toEqual([
       '../../index.html',
       'report.pdf',
+      'customer.pdf',
       ...tables,
     ]);
+  });
+
+  it('says how many days it may stand, as the finding does', () => {
+    const stand = (measured: { value: number; uncertainty: number } | null) => {
+      const report = sampleReport();
+      const finding = {
+        ...report.findings[0],
+        check: 'stand-time',
+        measured: measured && { ...measured, unit: 's', coverage: 2 },
+      };
+      const html = body(renderPage({ ...report, findings: [finding] }, [], options));
+      return /<dl class="stand">.*?<dd>(.*?)<\/dd>/.exec(html)?.[1].replaceAll('\u00a0', ' ');
+    };
+    const day = 86_400;
+    expect(stand({ value: 50 * day, uncertainty: 21 * day })).toMatch(/29 days.*71 days/);
+    expect(stand({ value: 2 * day, uncertainty: 1.8 * day })).toMatch(/not even one day.*3\.8 days at most/);
+    expect(stand({ value: 0.4 * day, uncertainty: 0.1 * day })).toMatch(/Not for a whole day/);
+    expect(stand(null)).toMatch(/cannot tell/);
+  });
+
+  it("has the workshop's assessment in its own words, escaped, and a place to sign", () => {
+    const assessment = {
+      text: 'It <b>wakes</b>.\n\nBy the tracker.',
+      done: ['Battery charged'],
+      offers: [{ work: 'New tracker', effort: '1.5 h', price: '245 € & VAT' }],
+    };
+    const report = sampleReport();
+    const html = body(renderPage({ ...report, session: { ...report.session, assessment } }, charts, options));
+    for (const words of [
+      '<p>It &lt;b&gt;wakes&lt;/b&gt;.</p><p>By the tracker.</p>',
+      'Battery charged',
+      '245 € &amp; VAT',
+    ])
+      expect(html).toContain(words);
+    expect(html).toContain('Ordered as ticked');
+    expect(body(page)).toContain('For the workshop');
+    expect(body(page)).not.toContain('Ordered as ticked');
   });
 
   it('runs one script of its own at most, which the page itself vouches for by its hash', () => {
@@ -69,10 +107,10 @@ describe('the page', () => {
   });
 
   it('shows the way to its PDF only once there is one', () => {
-    const link = (html: string) => /<li( hidden)? id="pdf-way">/.exec(html)?.[1];
+    const link = (html: string) => /<li( hidden)? id="report-pdf-way">/.exec(html)?.[1];
     expect(link(page)).toBe(' hidden');
     expect(link(withPdfLink(page))).toBeUndefined();
-    expect(withPdfLink(page)).toContain('<li id="pdf-way"><a href="report.pdf">');
+    expect(withPdfLink(page)).toContain('<li id="report-pdf-way"><a href="report.pdf">');
   });
 
   it('carries language and title', () => {
