@@ -51,7 +51,7 @@ describe('the page', () => {
     expect(page).not.toMatch(/<script|<link|<iframe|<img|@import|javascript:/i);
     const addresses = [...page.matchAll(/(?:src|href|url)\s*[=(]\s*["']?([^"')>\s]{1,40})/g)].map((hit) => hit[1]);
     expect(addresses.length).toBeGreaterThan(20);
-    const tables = ['parked', 'wakes', 'cranks', 'drives'].map((name) => `tables/${name}.csv`);
+    const tables = ['parked', 'wakes', 'cranks', 'drives', 'portrait'].map((name) => `tables/${name}.csv`);
     expect(addresses.filter((address) => !/^(#|data:font\/woff2)/.test(address))).toEqual([
       '../../index.html',
       'report.pdf',
