@@ -1,5 +1,6 @@
 /** Wakes by the time of day, one row a day: a wake by the clock stands out as an upright line, a timer as a comb. The dearest pattern is told from the rest. */
 import { wakePatterns } from '../measures/wakes/patterns.ts';
+import { wakeParts } from '../measures/wakes/wake-parts.ts';
 import { type Draft, panel, type Subject, topLevel, valueX } from './chart.ts';
 import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
 import type { SessionClock } from './drawing/session-clock.ts';
@@ -23,11 +24,12 @@ export function wakeUps(subject: Subject): Draft | null {
     clock,
   );
   const { wakes } = analysis;
+  const parts = wakeParts(analysis, session);
   const patterns = wakePatterns(analysis, session);
-  const dearest = new Set(patterns[0]?.wakes ?? wakes.keys());
+  const dearest = new Set(patterns[0]?.parts ?? parts.keys());
   const awake = (isDearest: boolean) =>
     byDay(
-      wakes
+      parts
         .filter((_, k) => dearest.has(k) === isDearest)
         .map(({ start, seconds }) => ({ start, end: start + seconds })),
       clock,
@@ -54,7 +56,7 @@ export function wakeUps(subject: Subject): Draft | null {
       title,
       panel({
         title: words.say('axis.wakes'),
-        note: dearest.size < wakes.length ? words.say('note.wake-patterns') : words.say('note.wake-ups'),
+        note: dearest.size < parts.length ? words.say('note.wake-patterns') : words.say('note.wake-ups'),
         height: rowPx * days.length,
         layer: [
           ...lanes(asleep, BLUE_PALE, 2),

@@ -33,6 +33,7 @@ type Facts = {
   readonly longestT: number | null;
   readonly currentSeen: boolean;
   readonly saverTold: boolean;
+  readonly unknownS: number;
 };
 
 export const check: Check<Facts> = {
@@ -42,12 +43,13 @@ export const check: Check<Facts> = {
   mendable: false,
   needs: [],
   limits: [CHARGER_SHARE],
-  reasons: ['own-converter'],
+  reasons: ['own-converter', 'times-unknown'],
   cautions: ['general', 'hydrogen', 'moving-parts'],
   answer(analysis, session) {
     const limit = limitOf(CHARGER_SHARE, session);
     const spans = analysis.periods.filter((period) => period.kind === 'on-charger' && lengthS(period) >= SHORTEST_S);
     const seconds = total(spans, lengthS);
+    const unknown = analysis.periods.filter(isOpen);
     const longest = mostBy(spans, lengthS);
     const toldS = total(
       spans.filter((span) => isTold(span, analysis, session)),
@@ -65,17 +67,22 @@ export const check: Check<Facts> = {
         longestT: longest?.start ?? null,
         currentSeen: analysis.has.current,
         saverTold: session.install.memorySaver?.used === true,
+        unknownS: total(unknown, lengthS),
       },
       evidence: longest ? [{ chart: 'charger-seen', from: longest.start, to: longest.end }] : [],
     } as const;
-    if (!longest)
-      return converterCharged(analysis, session)
-        ? { ...base, status: 'undecided', reason: 'own-converter' }
-        : { ...base, status: 'clear' };
+    if (!longest) {
+      if (converterCharged(analysis, session)) return { ...base, status: 'undecided', reason: 'own-converter' };
+      if (unknown.length > 0) return { ...base, status: 'undecided', reason: 'times-unknown' };
+      return { ...base, status: 'clear' };
+    }
     if (value > limit.value) return { ...base, status: 'fault' };
     return toldS === seconds ? { ...base, status: 'clear', variant: 'told' } : { ...base, status: 'watch' };
   },
 };
+
+/** Nothing tells what went on: whether it was fed cannot be told either. */
+const isOpen = (period: Period) => period.kind === 'unknown' && lengthS(period) >= SHORTEST_S;
 
 const lengthS = (period: Period) => period.end - period.start;
 

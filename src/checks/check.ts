@@ -70,6 +70,12 @@ export interface Given {
 /** What a finding doubts of others. `current`: every reading of it; `small-current`: those of a parked vehicle; else the checks named. */
 export type Doubt = 'all' | 'current' | 'small-current' | readonly string[];
 
+/** A finding as far as its weight beside others goes. */
+export interface Weighed {
+  readonly status: Status;
+  readonly measured?: { readonly value: number } | null;
+}
+
 /** Everything that is known of a check; nothing is said of one anywhere else but in its prose. */
 export interface Check<F extends AnyFacts = AnyFacts> {
   /** A noun; equals the file's name and its prose's. */
@@ -84,10 +90,12 @@ export interface Check<F extends AnyFacts = AnyFacts> {
   readonly side: 'max' | 'min' | null;
   /** Value and limit are probabilities: on an axis, the surest of answers would look as if all were well, so none is drawn. */
   readonly scale?: 'chance';
-  /** Checks that it may follow from where they are faults. The first is named that does not follow from one itself by what was measured. */
-  readonly causes?: readonly string[];
+  /** Checks that it may follow from where they are faults, by its story where that matters. The first is named that does not follow from one itself by what was measured. */
+  readonly causes?: readonly string[] | ((finding: Finding) => readonly string[]);
   /** The one check that it follows from by what was measured, whatever else is wrong; holds where that is a fault. `told`: faults and things to watch. */
   readonly cause?: (finding: Finding, told: ReadonlyMap<string, Finding>) => string | undefined;
+  /** The one check of the same rank that is told before it, by what both measured: of two losses the larger is to be found first. */
+  readonly after?: (told: ReadonlyMap<string, Weighed>) => string | undefined;
   /** What this finding leaves in doubt of other checks' all-clears, see `trust.ts`. */
   readonly doubts?: (finding: Finding) => Doubt | null;
   /** Looks at the starter's current alone, which a shifted zero hardly touches. */

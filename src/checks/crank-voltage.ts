@@ -1,14 +1,16 @@
 /**
  * Voltage while cranking, after the inrush, against the minimum for the battery's temperature. One weak crank among many
  * good ones is worth watching; several, one of a few, or one that did not start the engine is a fault. The battery is
- * only one of its causes.
+ * only one of its causes. Starts that failed although the voltage held are told too: then something else keeps the engine from running.
  */
 import type { Analysis, Crank, Measured } from '../analysis/model.ts';
 import { crankingMinimumV, INRUSH_S, LONGEST_CRANK_S } from '../battery/cranking.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { failedStarts } from '../measures/failed-starts.ts';
 import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { presentBattery } from '../measures/present-battery.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { median, mostBy } from '../measures/spans.ts';
 import type { Check } from './check.ts';
@@ -37,27 +39,49 @@ type Facts = {
   readonly temperatureKnown: boolean;
   readonly peakA: number | null;
   readonly failed: number;
+  readonly failedT: number | null;
+  readonly neverRan: boolean;
   readonly tooLongS: number | null;
 };
 
-export const check: Check<Facts> = {
+/** Starts that failed where no crank could be judged. */
+type NotStarted = {
+  readonly cranks: number;
+  readonly failed: number;
+  readonly failedT: number;
+  readonly neverRan: boolean;
+  readonly tooLongS?: undefined;
+};
+
+export const check: Check<Facts | NotStarted> = {
   id: 'crank-voltage',
   about: 'vehicle',
   side: 'min',
-  causes: ['deep-discharge', 'resting-charge', 'battery-resistance', 'circuit-drop'],
+  // Where the voltage holds while cranking, no battery is why the engine does not run.
+  causes: ({ variant }) => (variant === undefined ? ['deep-discharge', 'resting-charge', 'battery-resistance'] : []),
   compared: [{ name: 'cranking-voltage', unit: 'V', better: 'higher', oneLimit: false, followed: true }],
   gives: { key: 'crankingVoltage', margin: 0.5, fallsWithCold: true },
   needs: [],
   limits: [CRANKING_VOLTAGE],
   reasons: ['no-starter', 'no-crank', 'too-few-samples', 'no-crank-temperature', 'limit-within-uncertainty'],
   cautions: ['general', 'hydrogen', 'acid', 'short-circuit', 'exhaust', 'lifting', 'moving-parts'],
-  answer(analysis, session) {
+  answer(all, session) {
+    const analysis = presentBattery(all, session);
     if (session.vehicle.powertrain === 'electric') return { status: 'undecided', reason: 'no-starter' };
     if (analysis.cranks.length === 0) {
       return { status: 'undecided', reason: session.vehicle.powertrain === 'hybrid' ? 'no-starter' : 'no-crank' };
     }
     const judged = analysis.cranks.filter(hasPlateau).map((crank) => judge(crank, session));
     const worst = mostBy(judged, (one) => one.limit.value - one.volts);
+    const lost = failedStarts(analysis, session);
+    if (!worst && lost) {
+      return {
+        status: lost.isFault ? 'fault' : 'watch',
+        variant: 'no-start-open',
+        facts: { cranks: analysis.cranks.length, failed: lost.count, failedT: lost.lastT, neverRan: lost.isLost },
+        evidence: [{ chart: 'session-overview', from: analysis.start, to: analysis.end }],
+      };
+    }
     if (!worst) {
       return {
         status: 'undecided',
@@ -72,6 +96,8 @@ export const check: Check<Facts> = {
       limit: worst.limit,
       facts: {
         ...crankFacts(analysis, worst.crank),
+        failedT: lost?.lastT ?? null,
+        neverRan: lost?.isLost ?? false,
         cranks: analysis.cranks.length,
         judged: judged.length,
         weak: weak.length,
@@ -80,6 +106,7 @@ export const check: Check<Facts> = {
       },
       evidence: [{ chart: 'crank-voltage', from: worst.crank.at, to: worst.crank.at + worst.crank.seconds }],
     } as const;
+    if (lost && weak.length === 0) return { ...base, status: lost.isFault ? 'fault' : 'watch', variant: 'no-start' };
     if (worst.decision === 'within') return { ...base, status: 'clear' };
     if (worst.decision === 'undecided') {
       const reason =

@@ -7,6 +7,7 @@ import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import { restVoltageV } from '../battery/rest-voltage.ts';
 import { decide } from '../battery/uncertainty.ts';
 import { LOWEST_VOLTAGE, lowestParked, lowestVoltage, parkedBelowS } from '../measures/parked-voltage.ts';
+import { presentBattery } from '../measures/present-battery.ts';
 import { accuracyStated, levelU } from '../measures/sensor.ts';
 import type { Check } from './check.ts';
 
@@ -40,7 +41,8 @@ export const check: Check<Facts> = {
   limits: [LOWEST_VOLTAGE],
   reasons: ['not-parked'],
   cautions: ['general', 'hydrogen', 'acid', 'frozen', 'lifting'],
-  answer(analysis, session) {
+  answer(all, session) {
+    const analysis = presentBattery(all, session);
     const limit = lowestVoltage(session);
     const lowest = lowestParked(analysis, session);
     if (!lowest) return { status: 'undecided', limit, reason: 'not-parked' };

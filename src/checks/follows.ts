@@ -24,8 +24,10 @@ export function withCauses(findings: readonly Finding[], checks: readonly Check[
     if (finding.status === 'undecided' && voiding !== undefined) return { ...rest, follows: voiding };
     // A doubt keeps what it comes from.
     if (!told.has(finding.check)) return finding;
-    const causes = (known.get(finding.check)?.causes ?? []).filter((id) => isFault(told, id));
-    const cause = under.get(finding.check) ?? causes.find((id) => !under.get(id)) ?? causes[0];
+    const stated = known.get(finding.check)?.causes ?? [];
+    const causes = (typeof stated === 'function' ? stated(finding) : stated).filter((id) => isFault(told, id));
+    const isLesser = (id: string) => causes.includes(known.get(id)?.after?.(told) ?? '');
+    const cause = under.get(finding.check) ?? causes.find((id) => !under.get(id) && !isLesser(id)) ?? causes[0];
     return cause ? { ...rest, follows: cause } : rest;
   });
 }

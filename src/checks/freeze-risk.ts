@@ -12,6 +12,7 @@ import type { Session } from '../manifest/session.ts';
 import { freezeRisks } from '../measures/freeze-risks.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { coldestParked, lowestVoltage, standBelowS } from '../measures/parked-voltage.ts';
+import { presentBattery } from '../measures/present-battery.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
 import { temperatureU } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
@@ -57,7 +58,8 @@ export const check: Check<Facts> = {
   limits: [FREEZING],
   reasons: ['not-lead', 'not-parked', 'charge-unknown'],
   cautions: ['general', 'frozen', 'acid', 'lifting'],
-  answer(analysis, session) {
+  answer(all, session) {
+    const analysis = presentBattery(all, session);
     if (isLithium(session.battery.chemistry)) return { status: 'undecided', reason: 'not-lead' };
     const coldest = coldestParked(analysis, session);
     if (!coldest) return { status: 'undecided', reason: 'not-parked' };

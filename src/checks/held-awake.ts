@@ -31,7 +31,7 @@ type Seen = {
   readonly channel: string | null;
 };
 
-/** Only of the variant `none`. */
+/** Only of the variants `none` and `late`. */
 type NoneSeen = { readonly stretches: 0 };
 
 /** Only of the variant `load`: it stayed on in some stands, from key-off or from within them. */
@@ -40,6 +40,7 @@ type LoadSeen = {
   readonly creepFromA: number | null;
   readonly creepToA: number | null;
   readonly creepS: number | null;
+  readonly creepsUp: boolean;
   readonly coldC: number | null;
   readonly warmC: number | null;
   readonly coldA: number | null;
@@ -62,6 +63,8 @@ type LoadSeen = {
   readonly driveOthersS: number | null;
   readonly tempWithC: number | null;
   readonly tempOthersC: number | null;
+  readonly dailyT: number | null;
+  readonly loads: number;
   readonly note: string | null;
 };
 
@@ -103,7 +106,7 @@ export const check: Check<Facts> = {
     if (long.length === 0 && total(analysis.stands, (stand) => stand.asleepS) < ENOUGH_ASLEEP_S) {
       return { status: 'undecided', limit, reason: analysis.stands.length === 0 ? 'no-stand' : 'too-little-sleep' };
     }
-    if (!longest) return { status: 'clear', variant: 'none', limit, facts: { stretches: 0 } };
+    if (!longest) return { status: 'clear', variant: isRule ? 'late' : 'none', limit, facts: { stretches: 0 } };
     const asleep = analysis.periods.filter((period) => period.kind === 'asleep');
     const afterWakes = long.filter((stretch) => stretch.after === 'wake').length;
     const base = {
@@ -153,6 +156,8 @@ function loadFacts(compared: StandsCompared, analysis: Analysis, session: Sessio
     driveOthersS: driveS?.others ?? null,
     tempWithC: temperatureC?.withLoad ?? null,
     tempOthersC: temperatureC?.others ?? null,
+    dailyT: compared.dailyT,
+    loads: loads.length,
     note: compared.note,
     ...movementFacts(movement(analysis, session)),
   };

@@ -6,7 +6,7 @@ import type { Analysis } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
-import { stayedAwake } from '../measures/stands.ts';
+import { stayedAwake } from '../measures/stayed-awake.ts';
 import type { Check } from './check.ts';
 
 const HOUR_S = 3600;

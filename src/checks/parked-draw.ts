@@ -13,10 +13,11 @@ import { limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy, total } from '../measures/spans.ts';
-import { leastAwakeDrawA, PARKED_DRAW, sleepers, stayedAwake } from '../measures/stands.ts';
+import { PARKED_DRAW, sleepers } from '../measures/stands.ts';
+import { leastAwakeDrawA, stayedAwake } from '../measures/stayed-awake.ts';
 import { shiftedZeroA } from '../measures/zero.ts';
-import type { Answer, Check } from './check.ts';
-import { largerLoss, MEAN_PARKED_DRAW } from './wake-ups.ts';
+import type { Answer, Check, Weighed } from './check.ts';
+import { MEAN_PARKED_DRAW } from './wake-ups.ts';
 
 /** A change of level is told from so many stands on, where chance makes one in fewer than one log of a hundred (see `levelChange`). */
 const LEAST_STANDS = 10;
@@ -31,6 +32,7 @@ type Asleep = {
   readonly creepFromA: number | null;
   readonly creepToA: number | null;
   readonly creepS: number | null;
+  readonly creepsUp: boolean;
   readonly coldC: number | null;
   readonly warmC: number | null;
   readonly coldA: number | null;
@@ -70,7 +72,7 @@ export const check: Check<Facts> = {
   about: 'vehicle',
   core: true,
   side: 'max',
-  cause: (_, told) => (largerLoss(told.get('wake-ups')) === 'wake-ups' ? 'wake-ups' : undefined),
+  after: (told) => (wakesCostMore(told) ? 'wake-ups' : undefined),
   compared: [{ name: 'sleep-draw', unit: 'A', better: 'lower', oneLimit: true, followed: true }, MEAN_PARKED_DRAW],
   gives: { key: 'parkedDraw', from: 'sleep-draw', margin: 0.01 },
   needs: ['current'],
@@ -138,6 +140,13 @@ export const check: Check<Facts> = {
     return { ...base, status: worstBeyond ? 'watch' : 'clear' };
   },
 };
+
+/** Neither follows from the other; what costs more is to be found first. The mean of a long stand is that of both together. */
+function wakesCostMore(told: ReadonlyMap<string, Weighed>): boolean {
+  const [wakes, draw] = [told.get('wake-ups'), told.get('parked-draw')];
+  if (wakes?.status !== 'fault' || !wakes.measured || !draw?.measured) return false;
+  return wakes.measured.value > 2 * draw.measured.value;
+}
 
 function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): Answer<Facts> {
   if (analysis.stands.length === 0) return { status: 'undecided', limit, reason: 'no-stand' };

@@ -9,7 +9,8 @@ import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { limitOf } from '../measures/limit.ts';
 import { median, mostBy, secondsOf } from '../measures/spans.ts';
-import { SLEEP_WITHIN, sleepTimeU, stayedAwake } from '../measures/stands.ts';
+import { SLEEP_WITHIN, sleepTimeU } from '../measures/stands.ts';
+import { stayedAwake } from '../measures/stayed-awake.ts';
 import type { Check } from './check.ts';
 
 type Facts = {

@@ -9,12 +9,13 @@ import { selfDischargePerDay } from '../battery/self-discharge.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
+import { batteryState } from '../measures/battery-state.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { longRunDraw } from '../measures/long-run-draw.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
 import { total } from '../measures/spans.ts';
-import { stayedAwake } from '../measures/stands.ts';
+import { stayedAwake } from '../measures/stayed-awake.ts';
 import { shiftedZeroA } from '../measures/zero.ts';
 import type { Check } from './check.ts';
 
@@ -37,6 +38,8 @@ const ANY_CHARGE = { value: 0.5, U: 0.5 };
 type Facts = {
   readonly lowS: number;
   readonly highS: number;
+  readonly lowDays: number;
+  readonly lessThan: boolean;
   readonly drawA: number;
   readonly drawUA: number;
   readonly awakeA: number;
@@ -110,8 +113,11 @@ export const check: Check<Facts> = {
       measured: { value, unit: 's', uncertainty: U },
       limit,
       facts: {
-        lowS: days.low * DAY_S,
-        highS: days.high * DAY_S,
+        // As a person says it: whole days, and those that nobody can count on are none.
+        lowS: Math.floor(days.low) * DAY_S,
+        highS: spokenDays(days) * DAY_S,
+        lowDays: Math.floor(days.low),
+        lessThan: days.low < 1,
         drawA: draw.value,
         drawUA,
         awakeA,
@@ -130,6 +136,9 @@ export const check: Check<Facts> = {
       evidence: [{ chart: rested ? 'stand-time' : 'parked-draw', from: analysis.start, to: analysis.end }],
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
+    const state = batteryState(analysis, session).state;
+    const isUnfit = state === 'empty' || state === 'cell' || days.high < 0.5;
+    if (rested && isUnfit) return { ...base, status: 'fault', variant: 'now' };
     if (decision === 'beyond') return { ...base, status: 'fault', ...(rested ? {} : { variant: 'charge-unknown' }) };
     if (!rested) return { status: 'undecided', limit, reason: 'no-charge' };
     if (decision === 'within') return { ...base, status: 'clear' };
@@ -137,6 +146,11 @@ export const check: Check<Facts> = {
     return { ...base, status: 'undecided', reason: varies ? 'sometimes-awake' : 'limit-within-uncertainty' };
   },
 };
+
+/** The long end in whole days, above the short one; tenths only where it is less than two. */
+function spokenDays({ low, high }: { readonly low: number; readonly high: number }): number {
+  return high < 2 ? Math.max(0.1, Math.round(high * 10) / 10) : Math.max(Math.round(high), Math.floor(low) + 1);
+}
 
 /** A hybrid's or electric vehicle's converter may fill the 12 V battery while parked: then its draw does not set the days. */
 function toppedUp(analysis: Analysis, session: Session): boolean {

@@ -6,6 +6,7 @@
 import type { Period } from '../analysis/model.ts';
 import { mostBy, total } from '../measures/spans.ts';
 import { supplyHoles } from '../measures/supply-holes.ts';
+import { batteriesCompared, cutOff } from '../measures/supply-stories.ts';
 import type { Check } from './check.ts';
 
 /** More losses than this are a contact that comes and goes, not somebody at work. Common practice, no source. */
@@ -26,9 +27,23 @@ type Facts = {
   readonly longestS: number | null;
 };
 
-export const check: Check<Facts> = {
+/** The battery was changed meanwhile: what the old one showed, and the new one; nulls where it was not measured. */
+type Replaced = Facts & {
+  readonly changedT: number;
+  readonly beforeCharge: number | null;
+  readonly afterCharge: number | null;
+  readonly beforeOhm: number | null;
+  readonly afterOhm: number | null;
+};
+
+/** A lithium battery switched itself off. */
+type CutOff = Facts & { readonly lastV: number; readonly cutT: number; readonly cutS: number };
+
+export const check: Check<Facts | Replaced | CutOff> = {
   id: 'supply-lost',
   about: 'log',
+  // A contact that comes and goes lets nobody promise a start, and what flowed meanwhile was not seen.
+  doubts: ({ status }) => (status === 'fault' ? ['stand-time', 'charge-balance'] : null),
   side: null,
   needs: [],
   limits: [],
@@ -55,7 +70,14 @@ export const check: Check<Facts> = {
       },
       evidence: longest ? [{ chart: 'supply-lost', from: longest.start, to: longest.end }] : [],
     } as const;
+    const cut = cutOff(analysis, session);
+    if (cut) {
+      const evidence = [{ chart: 'supply-lost', from: cut.cutT, to: cut.cutT + cut.cutS }];
+      return { ...base, facts: { ...base.facts, ...cut }, evidence, status: 'watch', variant: 'cut-off' };
+    }
     if (losses.length > MOST_LOSSES) return { ...base, status: 'fault' };
+    const replaced = batteriesCompared(analysis, session);
+    if (replaced) return { ...base, facts: { ...base.facts, ...replaced }, status: 'watch', variant: 'replaced' };
     if (losses.length > 0) return { ...base, status: 'watch' };
     if (holeS > SHORT_HOLES_S) return { ...base, status: 'undecided', reason: 'holes-unexplained' };
     return { ...base, status: 'clear' };

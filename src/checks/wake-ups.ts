@@ -8,16 +8,20 @@ import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
-import { PARKED_DRAW, stayedAwake } from '../measures/stands.ts';
+import { PARKED_DRAW } from '../measures/stands.ts';
+import { stayedAwake } from '../measures/stayed-awake.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import { type WakeDraw, wakeDraw } from '../measures/wakes/wake-draw.ts';
-import type { Check, Compared, Finding } from './check.ts';
+import { wakeParts } from '../measures/wakes/wake-parts.ts';
+import type { Check, Compared } from './check.ts';
 
 /** With less time asleep than this a log says little of wakes, s: common practice, no source. */
 const ENOUGH_SEEN_S = 6 * 3600;
 /** Wakes that add less than this share of the limit are never at fault; more than the other is worth watching. */
 const LITTLE = 0.2;
 const MUCH = 0.5;
+/** Fewer wakes than this are few. Common practice, no source. */
+const FEW = 10;
 /** Of a combined uncertainty: what makes more than half of its square. */
 const MAIN_PART = Math.SQRT1_2;
 
@@ -26,6 +30,8 @@ export const MEAN_PARKED_DRAW: Compared = { name: 'mean-parked-draw', unit: 'A',
 type Facts = {
   readonly wakes: number;
   readonly perDay: number;
+  /** A day, when said in whole numbers. */
+  readonly once: boolean;
   readonly seenS: number;
   readonly sleepA: number;
   readonly sleepUA: number;
@@ -51,7 +57,6 @@ export const check: Check<Facts> = {
   about: 'vehicle',
   core: true,
   side: 'max',
-  cause: (finding) => (largerLoss(finding) === 'parked-draw' ? 'parked-draw' : undefined),
   compared: [MEAN_PARKED_DRAW, { name: 'wakes-per-day', unit: '1/d', better: 'lower', oneLimit: true }],
   // One limit judges the draw asleep and the mean with its wakes, so it is taken from the larger.
   gives: { key: 'parkedDraw', from: MEAN_PARKED_DRAW.name, margin: 0.01 },
@@ -64,6 +69,7 @@ export const check: Check<Facts> = {
     'reads-charging',
     'short-wakes',
     'few-wakes',
+    'scattered-wakes',
     'limit-within-uncertainty',
   ],
   cautions: ['general', 'short-circuit', 'airbag'],
@@ -85,7 +91,8 @@ export const check: Check<Facts> = {
       evidence,
     } as const;
     const added = { ...mean, measured: { value: wakesA.value, unit: 'A', uncertainty: facts.wakesUA } } as const;
-    if (draw.wakes.length === 0) return { ...added, status: 'clear', variant: 'none' };
+    if (draw.wakes.length === 0)
+      return { ...added, status: 'clear', variant: analysis.wakes.length > 0 ? 'only-long' : 'none' };
     switch (judge(draw, limit)) {
       case 'at-fault':
         return { ...mean, status: 'fault' };
@@ -101,13 +108,6 @@ export const check: Check<Facts> = {
     }
   },
 };
-
-/** Of two losses at once the smaller is told below the larger, which is to be found first; one circuit often does both. `wakes`: the finding of this check. */
-export function largerLoss(wakes: Finding | undefined): 'wake-ups' | 'parked-draw' | undefined {
-  const { wakesA, sleepA } = wakes?.facts ?? {};
-  if (typeof wakesA !== 'number' || typeof sleepA !== 'number') return undefined;
-  return wakesA > sleepA ? 'wake-ups' : 'parked-draw';
-}
 
 /** Whether the wakes are at fault, also for checks that ask no further where they are not. */
 export function wakesAtFault(analysis: Analysis, session: Session): boolean {
@@ -132,18 +132,22 @@ function judge({ sleepA, wakesA, meanA }: WakeDraw, limit: CheckLimit): Judgemen
 }
 
 /** What most of the doubt comes from: the rows, the count of wakes, or the sensor. */
-function whyOpen({ wakesA, meanA, edgesUA }: WakeDraw): string {
+function whyOpen({ wakes, wakesA, meanA, edgesUA }: WakeDraw): string {
   if (!(wakesA.u > MAIN_PART * meanA.u)) return 'limit-within-uncertainty';
-  return edgesUA > MAIN_PART * wakesA.u ? 'short-wakes' : 'few-wakes';
+  if (edgesUA > MAIN_PART * wakesA.u) return 'short-wakes';
+  return wakes.length < FEW ? 'few-wakes' : 'scattered-wakes';
 }
 
 function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {
   const { wakes, pattern, seenS, sleepA, wakesA, meanA } = draw;
   const { capacityAh } = session.battery;
   const dayAh = wakesA.value * 24;
+  const parts = wakeParts(analysis, session);
+  const ofPattern = new Set(pattern?.parts.flatMap((k) => parts[k]?.wake ?? []));
   return {
     wakes: wakes.length,
     perDay: (wakes.length * 86_400) / seenS,
+    once: Math.round((wakes.length * 86_400) / seenS) <= 1,
     seenS,
     sleepA: sleepA.value,
     sleepUA: expand(sleepA.u),
@@ -155,7 +159,7 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {
     dayShare: capacityAh ? dayAh / capacityAh : null,
     patterns: wakePatterns(analysis, session).length,
     patternWakes: pattern?.count ?? 0,
-    others: wakes.length - (pattern?.count ?? 0),
+    others: wakes.filter((wake) => !ofPattern.has(analysis.wakes.indexOf(wake))).length,
     periodS: pattern?.periodS ?? null,
     jitterS: pattern?.jitterS ?? null,
     lengthS: pattern?.seconds ?? null,

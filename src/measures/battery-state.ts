@@ -3,10 +3,16 @@
  * charge that it does not hold. Null where none of them is sure: then it is low, and no more.
  */
 
+import type { Analysis, Stand } from '../analysis/model.ts';
+import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
 import { chargingWindowV } from '../battery/charging.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
+import { stateOfCharge } from '../battery/rest-voltage.ts';
+import { mean } from '../battery/statistics.ts';
+import type { Session } from '../manifest/session.ts';
 import { netChargeAh } from './charge-counted.ts';
 import { measure } from './measure.ts';
+import { presentBattery } from './present-battery.ts';
 import { type RestedCharge, restedCharges } from './rested-charge.ts';
 import { mostBy } from './spans.ts';
 
@@ -18,6 +24,8 @@ const CELL_V = 11.2;
 const TAKEN_MOST = 0.2;
 /** A loss beyond what was counted by less than this may be the tables', share of the capacity. Common practice, no source. */
 const LOSS_LEAST = 0.1;
+/** And within one stand: what sinks so far beyond what was drawn is more than any settling. Common practice, no source. */
+const FALL_LEAST = 0.15;
 /** Charging that comes this near its window counts as charging, V for 12 V. */
 const NEAR_V = 0.3;
 
@@ -28,7 +36,36 @@ export interface BatteryState {
   readonly takenShare: number;
 }
 
-export const batteryState = measure((analysis, session): BatteryState => {
+/** What a rest loses within one stand is told from so long after its begin on, and over so long, s. Surface charge has gone by then. */
+const SETTLED_S = 16 * 3600;
+const LEAST_FALL_S = 24 * 3600;
+const WINDOW_S = 1200;
+
+/** Charge of a parked battery at its settled begin and at its end, where the vehicle hardly drew; null where it stood for too short. */
+function fallWithin(analysis: Analysis, session: Session, stand: Stand) {
+  const { rest, sleepDrawA } = stand;
+  const from = stand.start + SETTLED_S;
+  if (!rest || !sleepDrawA || rest.at - from < LEAST_FALL_S) return null;
+  const inside = tilesWithin(analysis.tiles, { start: from, end: from + WINDOW_S });
+  const volts = mean(inside.map((k) => analysis.tiles.v[k]).filter((v) => !Number.isNaN(v)));
+  const warm = inside.map((k) => analysis.tiles.temp[k]).filter((c) => !Number.isNaN(c));
+  const read = (v: number, temperatureC: number | null, restS: number) =>
+    stateOfCharge({
+      chemistry: session.battery.chemistry,
+      systemV: session.vehicle.systemV,
+      volts: v,
+      uVolts: rest.volts.u,
+      temperatureC,
+      restS,
+      drawA: sleepDrawA.value,
+    });
+  const begin = read(volts, warm.length > 0 ? mean(warm) : null, SETTLED_S);
+  const end = read(rest.volts.value, rest.temperatureC, rest.sinceChargeS);
+  return begin && end ? { lost: begin.value - end.value, from, to: rest.at } : null;
+}
+
+export const batteryState = measure((whole, session): BatteryState => {
+  const analysis = presentBattery(whole, session);
   const { charges } = restedCharges(analysis, session);
   const latest = charges.at(-1);
   const highest = mostBy(charges, (charge) => charge.value);
@@ -52,5 +89,12 @@ export const batteryState = measure((analysis, session): BatteryState => {
 
   const counts = capacityAh !== undefined && analysis.has.current && highest !== latest;
   if (counts && lostShare - takenShare > highest.U + latest.U + LOSS_LEAST) return { state: 'not-held', ...shares };
+  const falls = analysis.stands.flatMap((stand) => fallWithin(analysis, session, stand) ?? []);
+  const fall = capacityAh !== undefined && analysis.has.current ? mostBy(falls, ({ lost }) => lost) : undefined;
+  if (fall && capacityAh !== undefined) {
+    const took = Math.max(0, takenAh(fall.from, fall.to) / capacityAh);
+    // Of two readings a few days apart the tables' own doubt is the same, and cancels.
+    if (fall.lost - took > FALL_LEAST) return { state: 'not-held', lostShare: fall.lost, takenShare: took };
+  }
   return { state: latest.value + latest.U < EMPTY ? 'empty' : null, ...shares };
 });

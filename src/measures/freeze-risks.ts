@@ -5,6 +5,7 @@ import type { Session } from '../manifest/session.ts';
 import { netChargeAh } from './charge-counted.ts';
 import { measure } from './measure.ts';
 import { parkedTiles } from './parked-voltage.ts';
+import { presentBattery } from './present-battery.ts';
 import { type RestedCharge, restedCharges } from './rested-charge.ts';
 import { temperatureU } from './sensor.ts';
 import { mostBy } from './spans.ts';
@@ -23,7 +24,8 @@ export interface FreezeRisk {
 }
 
 /** One for each stand with a temperature, in order; none where no rest shows a charge. */
-export const freezeRisks = measure((analysis, session): readonly FreezeRisk[] => {
+export const freezeRisks = measure((all, session): readonly FreezeRisk[] => {
+  const analysis = presentBattery(all, session);
   const parked = parkedTiles(analysis);
   const { charges } = restedCharges(analysis, session);
   const { tiles } = analysis;

@@ -4,7 +4,7 @@ import { combine } from '../battery/uncertainty.ts';
 import { measure } from './measure.ts';
 import { standardU } from './sensor.ts';
 import { total } from './spans.ts';
-import { stayedAwake } from './stands.ts';
+import { stayedAwake } from './stayed-awake.ts';
 import { edgesU } from './wakes/wake-edges.ts';
 
 /**

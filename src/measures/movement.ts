@@ -1,6 +1,6 @@
 /**
  * Whether the draw of a parked vehicle moves: creeps up or down within a stand, or goes with the temperature. Told from means
- * of six hours, in which wakes by a timer come out alike; the vehicle may be asleep in them or not. A load that comes on at
+ * of hours, in which wakes by a timer come out alike; the vehicle may be asleep in them or not. A load that comes on at
  * once and stays is no creeping: a step must explain it clearly worse than a slope.
  */
 import type { Analysis, Span, Stand } from '../analysis/model.ts';
@@ -15,9 +15,12 @@ import { mostBy } from './spans.ts';
 import { PARKED_DRAW } from './stands.ts';
 
 const BLOCK_S = 6 * 3600;
+/** Warmth comes and goes within a day: it is seen in shorter ones, of which neighbours tell the same. */
+const WARMTH_BLOCK_S = 2 * 3600;
+const BLOCKS_ALIKE = 3;
 /** Blocks without which nothing is told: a day and a half of one stand; two days of all. */
 const LEAST_IN_STAND = 6;
-const LEAST_IN_ALL = 8;
+const LEAST_IN_ALL = 24;
 /** Chance below which a movement is told, and least share of the scatter that it explains. */
 const MOST_CHANCE = 0.01;
 const LEAST_SHARE = 0.6;
@@ -59,9 +62,9 @@ interface Block {
 export const movement = measure((analysis, session): Movement => {
   const worthA = WORTH * limitOf(PARKED_DRAW, session).value;
   const { settleS } = sleepingLevel(analysis, session);
-  const stands = analysis.stands.map((stand) => ({ stand, blocks: blocksOf(analysis, stand, settleS) }));
+  const stands = analysis.stands.map((stand) => ({ stand, blocks: blocksOf(analysis, stand, settleS, BLOCK_S) }));
   const warmth = warmthOf(
-    stands.flatMap(({ blocks }) => blocks),
+    analysis.stands.flatMap((stand) => blocksOf(analysis, stand, settleS, WARMTH_BLOCK_S)),
     worthA,
   );
   const creeps = stands.flatMap(({ stand, blocks }) => creepOf(stand, blocks, worthA) ?? []);
@@ -70,8 +73,16 @@ export const movement = measure((analysis, session): Movement => {
   return { creep: warmth && creep && warmth.chance < creep.chance ? null : creep, warmth };
 });
 
-/** What flows most of the time, in six hours each, after the settling and without what charges. */
-function blocksOf(analysis: Analysis, stand: Stand, settleS: number): Block[] {
+/** Of what it crept up to, a later draw that is no more than this many times as much is the same. */
+const AS_BEFORE = 1.25;
+
+/** True of a draw that a creep before it explains. */
+export function goesOn({ end, fromA, toA }: Creep, later: { readonly start: number; readonly drawA: number }): boolean {
+  return toA > fromA && later.start >= end - BLOCK_S && later.drawA < AS_BEFORE * toA;
+}
+
+/** What flows most of the time in each block, after the settling and without what charges. */
+function blocksOf(analysis: Analysis, stand: Stand, settleS: number, blockS: number): Block[] {
   const { tiles } = analysis;
   const from = stand.keyOffInLog ? stand.start + settleS : stand.start;
   const fed = [
@@ -79,15 +90,15 @@ function blocksOf(analysis: Analysis, stand: Stand, settleS: number): Block[] {
     ...periodsOf(analysis, stand).filter(({ kind }) => kind === 'on-charger' || kind === 'disconnected'),
   ];
   const blocks: Block[] = [];
-  for (let start = from; start + BLOCK_S <= stand.end + 60; start += BLOCK_S) {
-    const span = { start, end: start + BLOCK_S };
+  for (let start = from; start + blockS <= stand.end + 60; start += blockS) {
+    const span = { start, end: start + blockS };
     if (fed.some((one) => one.start < span.end && one.end > span.start)) continue;
     const inside = tilesWithin(tiles, span).filter((k) => !Number.isNaN(tiles.i[k]) && tiles.iCov[k] > 0);
     const seconds = inside.map((k) => tiles.iCov[k]);
-    if (seconds.reduce((sum, s) => sum + s, 0) < BLOCK_S / 2) continue;
+    if (seconds.reduce((sum, s) => sum + s, 0) < blockS / 2) continue;
     const temperatures = inside.map((k) => tiles.temp[k]).filter((c) => !Number.isNaN(c));
     blocks.push({
-      t: start + BLOCK_S / 2,
+      t: start + blockS / 2,
       drawA: weightedQuantile(
         inside.map((k) => -tiles.i[k]),
         seconds,
@@ -122,13 +133,31 @@ function warmthOf(blocks: readonly Block[], worthA: number): Warmth | null {
   if (known.length < LEAST_IN_ALL) return null;
   const temperatures = known.map(({ temperatureC }) => temperatureC);
   const [coldC, warmC] = [quantile(temperatures, 0.1), quantile(temperatures, 0.9)];
-  const fit = slope(
-    temperatures,
-    known.map(({ drawA }) => drawA),
-  );
-  if (!fit || warmC - coldC < LEAST_SPAN_C || fit.share < LEAST_SHARE || fit.chance > MOST_CHANCE) return null;
-  const [coldA, warmA] = [fit.at(coldC), fit.at(warmC)];
-  return Math.abs(warmA - coldA) < worthA ? null : { coldC, warmC, coldA, warmA, chance: fit.chance };
+  if (warmC - coldC < LEAST_SPAN_C) return null;
+  const draws = known.map(({ drawA }) => drawA);
+  const fit = slope(temperatures, draws);
+  const step = stepAt(known);
+  const best = step && step.share > (fit?.share ?? 0) ? step : fit;
+  if (!best || best.share < LEAST_SHARE) return null;
+  const chance = chanceOf(Math.sqrt(best.share), known.length / BLOCKS_ALIKE);
+  const [coldA, warmA] = [Math.max(0, best.at(coldC)), Math.max(0, best.at(warmC))];
+  return chance > MOST_CHANCE || Math.abs(warmA - coldA) < worthA ? null : { coldC, warmC, coldA, warmA, chance };
+}
+
+/** From one level to another at some temperature: what switches, and does not creep. */
+function stepAt(blocks: readonly Block[]) {
+  const byWarmth = blocks.toSorted((a, b) => a.temperatureC - b.temperatureC);
+  const draws = byWarmth.map(({ drawA }) => drawA);
+  const found = levelChange(draws);
+  const at = found && byWarmth[found.before]?.temperatureC;
+  if (!found || at === null || at === undefined) return null;
+  const left = leftOf(draws, (k) => (k < found.before ? found.meanBefore : found.meanAfter));
+  const middle = mean(draws);
+  const all = leftOf(draws, () => middle);
+  return {
+    share: all > 0 ? Math.max(0, 1 - left / all) : 0,
+    at: (c: number) => (c < at ? found.meanBefore : found.meanAfter),
+  };
 }
 
 /** `share`: of the scatter that the line explains (r²); `left`: sum of squares that it leaves; `chance`: of so large an r by luck. */
@@ -148,7 +177,7 @@ const leftOf = (ys: readonly number[], at: (k: number) => number) =>
 
 /** Two-sided, by Fisher's z = artanh r with standard deviation 1/√(n − 3); tail of the normal distribution ≤ exp(−z²/2). From memory. */
 function chanceOf(r: number, n: number): number {
-  const z = Math.atanh(Math.min(r, 1 - 1e-12)) * Math.sqrt(n - 3);
+  const z = Math.atanh(Math.min(r, 1 - 1e-12)) * Math.sqrt(Math.max(0, n - 3));
   return Math.min(1, Math.exp(-0.5 * z * z));
 }
 
@@ -159,6 +188,7 @@ export function movementFacts({ creep, warmth }: Movement) {
     creepFromA: creep?.fromA ?? null,
     creepToA: creep?.toA ?? null,
     creepS: creep ? creep.end - creep.start : null,
+    creepsUp: creep !== null && creep.toA > creep.fromA,
     coldC: warmth?.coldC ?? null,
     warmC: warmth?.warmC ?? null,
     coldA: warmth?.coldA ?? null,

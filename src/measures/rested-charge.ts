@@ -6,6 +6,7 @@ import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from './limit.ts';
 import { NO_SOURCE } from './limit.ts';
 import { measure } from './measure.ts';
+import { presentBattery } from './present-battery.ts';
 import { standardU } from './sensor.ts';
 
 export const RESTING_CHARGE: DefaultLimit = {
@@ -37,7 +38,7 @@ export interface RestedCharges {
 export const restedCharges = measure((analysis, session): RestedCharges => {
   const charges: RestedCharge[] = [];
   let reason: NoCharge = analysis.stands.length === 0 ? 'no-stand' : 'no-rest';
-  for (const { rest } of analysis.stands) {
+  for (const { rest } of presentBattery(analysis, session).stands) {
     if (!rest) continue;
     const read = chargeOf(rest, session);
     if (typeof read === 'string') reason = read;

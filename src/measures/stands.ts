@@ -1,12 +1,8 @@
-/** What several checks ask about parked periods: which can be judged, which stayed awake, what a long stand draws. */
+/** What several checks ask about parked periods: which can be judged, and by what. */
 import type { Analysis, Measured, Stand } from '../analysis/model.ts';
-import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
-import { decide, rectangular } from '../battery/uncertainty.ts';
+import { rectangular } from '../battery/uncertainty.ts';
 import type { DefaultLimit } from './limit.ts';
-import { limitOf, NO_SOURCE } from './limit.ts';
-import { measure } from './measure.ts';
-import { expandedU } from './sensor.ts';
-import { secondsOf } from './spans.ts';
+import { NO_SOURCE } from './limit.ts';
 
 export const PARKED_DRAW: DefaultLimit = {
   key: 'parkedDraw',
@@ -39,29 +35,3 @@ export function sleepers(analysis: Analysis): (Stand & { readonly sleepDrawA: Me
       stand.sleepDrawA !== null && stand.asleepS >= ENOUGH_ASLEEP_S,
   );
 }
-
-/**
- * Stands in which the vehicle had longer than it may take to sleep, undisturbed by a charger, and did not. Those whose
- * mean draw is not clearly above the parked limit are left out: there the sensor, not the vehicle, may be restless.
- */
-export const stayedAwake = measure((analysis, session): Stand[] => {
-  const withinS = limitOf(SLEEP_WITHIN, session).value;
-  const drawA = limitOf(PARKED_DRAW, session).value;
-  const U = sleepTimeU(analysis);
-  return analysis.stands.filter((stand) => {
-    if (!stand.keyOffInLog || stand.asleepS > 0 || stand.meanDrawA === null) return false;
-    if (secondsOf(analysis.periods, ['on-charger', 'disconnected'], stand.start, stand.end) > 0) return false;
-    const mean = stand.meanDrawA;
-    const draws = decide({ value: mean.value, U: expandedU(mean, 'current', session), limit: drawA, side: 'max' });
-    return draws === 'beyond' && decide({ value: stand.countedS, U, limit: withinS, side: 'max' }) === 'beyond';
-  });
-});
-
-/** The least mean draw of any tile of the stands that stayed awake, A; null where they hold none. */
-export const leastAwakeDrawA = measure((analysis, session): number | null => {
-  const { tiles } = analysis;
-  const draws = stayedAwake(analysis, session)
-    .flatMap((stand) => tilesWithin(tiles, stand))
-    .flatMap((k) => (Number.isNaN(tiles.i[k]) ? [] : [-tiles.i[k]]));
-  return draws.length > 0 ? draws.reduce((least, drawA) => Math.min(least, drawA)) : null;
-});

@@ -7,6 +7,7 @@ import { accuracyU, combine } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { clippingOf, plateauClipped } from './clipping.ts';
 import { measure } from './measure.ts';
+import { presentBattery } from './present-battery.ts';
 import { ASSUMED_ACCURACY, accuracyStated } from './sensor.ts';
 import { median } from './spans.ts';
 
@@ -15,7 +16,7 @@ export type MeasuredCrank = Crank & { readonly resistanceOhm: Measured };
 /** Cranks whose two-point resistance can be believed: enough samples, and current within the sensor's range. */
 export const measuredCranks = measure((analysis, session): MeasuredCrank[] => {
   const clipping = clippingOf(analysis, session);
-  return analysis.cranks.filter(
+  return presentBattery(analysis, session).cranks.filter(
     (crank): crank is MeasuredCrank =>
       crank.resistanceOhm !== null && crank.resistanceOhm.value > 0 && !plateauClipped(crank, clipping),
   );

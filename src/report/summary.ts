@@ -25,7 +25,8 @@ export const MARK_OF: Readonly<Record<Situation, Status>> = {
   clear: 'clear',
 };
 
-export type Ranked = Pick<ReportFinding, 'check' | 'status' | 'follows'> & Partial<Pick<ReportFinding, 'variant'>>;
+export type Ranked = Pick<ReportFinding, 'check' | 'status' | 'follows'> &
+  Partial<Pick<ReportFinding, 'variant'>> & { readonly measured?: { readonly value: number } | null };
 
 export interface Headlines<F extends Ranked> {
   readonly situation: Situation;
@@ -44,7 +45,7 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
   const situation = situationOf(vehicle, told, ofLog);
   const named = new Map(told.map((finding) => [finding.check, finding]));
   const follows = (finding: F) => finding.follows !== null && named.has(finding.follows);
-  const ranked = told.toSorted(
+  const ranked = byWeight(told).toSorted(
     (a, b) =>
       Number(isDanger(b)) - Number(isDanger(a)) ||
       Number(follows(a)) - Number(follows(b)) ||
@@ -60,6 +61,16 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
   const all = situation === 'recording' ? [...ofLog, ...ranked] : [...ranked, ...ofLog];
   const shown = all.slice(0, MOST);
   return { situation, findings: shown, causes: shown.filter((finding) => !follows(finding)) };
+}
+
+/** In the order given, but for one that is told after another of its rank. */
+export function byWeight<F extends Ranked>(findings: readonly F[]): F[] {
+  const known = new Map(findings.map((finding) => [finding.check, finding]));
+  const placeOf = (finding: F): number => {
+    const before = known.get(checkOf(finding.check)?.after?.(known) ?? '');
+    return before ? findings.indexOf(before) + 0.5 : findings.indexOf(finding);
+  };
+  return findings.toSorted((a, b) => placeOf(a) - placeOf(b));
 }
 
 function situationOf<F extends Ranked>(vehicle: readonly F[], told: readonly F[], ofLog: readonly F[]): Situation {

@@ -1,8 +1,9 @@
-/** What holds for every report, whatever the log: the contract's fields, order, sums, and an answer from every check. */
+/** What holds for every report, whatever the log: the contract's fields, order, sums, an answer from every check, and nothing that excludes something else. */
 import { expect } from 'vitest';
 import { CHECKS } from '../../src/checks/registry.ts';
 import { type Report, ReportContract } from '../../src/report/contract/report.ts';
 import { strictFaults } from '../report/contract/strict.ts';
+import { disagreements } from './agreement.mjs';
 
 export function expectSound(report: Report): void {
   // As a program would get it: what JSON cannot hold (NaN, undefined) must show.
@@ -13,6 +14,7 @@ export function expectSound(report: Report): void {
   expectSums(read);
   expectFindings(read);
   expectPortrait(read);
+  expect(disagreements(read)).toEqual([]);
 }
 
 function expectPeriods({ periods, log }: Report): void {

@@ -89,7 +89,7 @@ test('wakes of the dearest pattern are told from the others, in words too', () =
     meanA: 1.6,
     chargeAhPerDay: 0.4,
     channel: null,
-    wakes: [0, 1, 2],
+    parts: [0, 1, 2],
   };
   const spec = (patterns: readonly WakePattern[]) => {
     const woken = subject();

@@ -8,24 +8,25 @@ const found = (check: string, status: Status, more: Partial<Finding> = {}): Find
   cautions: [],
   ...more,
 });
+const ofA = (value: number) => ({ measured: { value, unit: 'A', uncertainty: null } }) as const;
 const losses = (sleepA: number, wakesA: number) => [
-  found('parked-draw', 'fault'),
-  found('wake-ups', 'fault', { facts: { sleepA, wakesA } }),
+  found('parked-draw', 'fault', ofA(sleepA)),
+  found('wake-ups', 'fault', ofA(sleepA + wakesA)),
 ];
 const follows = (findings: readonly Finding[]) =>
   Object.fromEntries(withCauses(findings).map((finding) => [finding.check, finding.follows]));
 
-test('of two losses the larger leads, and what follows, follows from it', () => {
+test('of two losses neither follows from the other, and what follows, follows from the larger', () => {
   const rest = [found('stand-time', 'fault'), found('resting-charge', 'fault')];
   expect(follows([...losses(0.06, 0.16), ...rest])).toEqual({
-    'parked-draw': 'wake-ups',
+    'parked-draw': undefined,
     'wake-ups': undefined,
     'stand-time': 'wake-ups',
     'resting-charge': 'wake-ups',
   });
   expect(follows([...losses(0.3, 0.07), ...rest])).toMatchObject({
     'parked-draw': undefined,
-    'wake-ups': 'parked-draw',
+    'wake-ups': undefined,
     'stand-time': 'parked-draw',
   });
 });

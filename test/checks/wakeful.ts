@@ -41,7 +41,7 @@ export function wakeful({ story, everyS, seconds, amps, byClock = true, links = 
     meanA: amps,
     chargeAhPerDay: (wakes.length * chargeAh) / days,
     channel: links.find((link) => link.chance < 0.01)?.channel ?? null,
-    wakes: wakes.map((_, k) => k),
+    parts: wakes.map((_, k) => k),
   };
   const analysis = {
     ...quiet,

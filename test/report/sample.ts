@@ -216,7 +216,7 @@ wakePatterns.given(analysis, [
     meanA: 1.5,
     chargeAhPerDay: 0.15,
     channel: 'Tracker supply',
-    wakes: [0],
+    parts: [0],
   },
 ]);
 circuitLinks.given(analysis, [

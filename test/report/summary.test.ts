@@ -129,7 +129,7 @@ describe('the first page', () => {
       plain('sleep-time', 'undecided', { reason: 'no-current' }),
     ];
     expect(sampleReport({ findings }).summary.answer).toBe(
-      'Seen and in order: how much it uses while parked. Not seen in this recording: how it falls asleep.',
+      'Seen and in order: how much it uses while parked. Left open by this recording: how it falls asleep.',
     );
   });
   it('accuses nothing where the log allows no answer', () => {

@@ -1,7 +1,7 @@
 /**
  * Holds the checks against many simulated vehicles: `npm run sweep -- [count] [first]` (500 from number 0). Each vehicle is
  * the same in every run; of four, one is woken often and two have faults. Prints a table in Markdown, one row a check, of the
- * cases where the truth leaves no doubt, then every case that went wrong. Not part of the ordinary tests: it takes about a second a vehicle.
+ * cases where the truth leaves no doubt, then every case that went wrong and every report that does not agree with itself. Not part of the ordinary tests: it takes about a second a vehicle.
  */
 
 import { createAnalyser } from '../../src/analysis/analyse.ts';
@@ -15,6 +15,8 @@ import { simulate } from '../../src/demo/vehicle.ts';
 import { createGapFinder } from '../../src/log/order/gaps.ts';
 import type { Session } from '../../src/manifest/session.ts';
 import { wakePatterns } from '../../src/measures/wakes/patterns.ts';
+import { loadContent } from '../../src/node/content.ts';
+import { buildReport } from '../../src/report/build-report.ts';
 import { cleanLog, sessionFor } from '../simulated/session-for.ts';
 import { faultyScenario } from './faulty-vehicles.ts';
 import { randomScenario } from './vehicles.ts';
@@ -36,12 +38,21 @@ interface Case {
   readonly told: string;
 }
 
+/** Outside of what is compiled: plain JavaScript, see there. */
+const { disagreements } = (await import(
+  new URL('../../../../test/cases/agreement.mjs', import.meta.url).href
+)) as typeof import('../cases/agreement.mjs');
+const content = loadContent('en');
 const KINDS = [randomScenario, wakefulScenario, faultyScenario, faultyScenario];
 const [count = 500, first = 0] = process.argv.slice(2).map(Number);
 const counts = new Map<string, Map<Outcome, number>>();
 const wrong: string[] = [];
+let disagreeing = 0;
 for (let number = first; number < first + count; number++) {
-  for (const { asked, outcome, told } of casesOf(KINDS[number % 4](number))) {
+  const { cases, contradictions } = casesOf(KINDS[number % 4](number));
+  if (contradictions.length > 0) disagreeing++;
+  wrong.push(...contradictions.map((found) => `- vehicle ${number} disagrees: ${found}`));
+  for (const { asked, outcome, told } of cases) {
     const row = counts.get(asked) ?? new Map<Outcome, number>();
     counts.set(asked, row.set(outcome, (row.get(outcome) ?? 0) + 1));
     if (outcome === 'missed' || outcome === 'falsely accused')
@@ -55,9 +66,11 @@ const rows = [...CHECKS.map(({ id }) => id), 'wake period', 'named circuit'].map
     : `| ${asked} | not asked |||||`;
 });
 const head = [`| check | ${OUTCOMES.join(' | ')} |`, `| --- |${' ---: |'.repeat(OUTCOMES.length)}`];
-process.stdout.write(`Vehicles ${first} to ${first + count - 1}\n\n${[...head, ...rows, '', ...wrong].join('\n')}\n`);
+process.stdout.write(
+  `Vehicles ${first} to ${first + count - 1}\n\n${[...head, ...rows, '', `Reports that do not agree with themselves: ${disagreeing}`, '', ...wrong].join('\n')}\n`,
+);
 
-function casesOf(scenario: Scenario): Case[] {
+function casesOf(scenario: Scenario): { readonly cases: Case[]; readonly contradictions: string[] } {
   const session = sessionFor(scenario);
   const simulation = simulate(scenario);
   const analyser = createAnalyser(session);
@@ -69,7 +82,8 @@ function casesOf(scenario: Scenario): Case[] {
   const analysis = analyser.finish(cleanLog(gaps.finish()));
   const truth = simulation.truth();
   const findings = runChecks(analysis, session);
-  return [
+  const report = buildReport({ session, analysis, findings, language: 'en', version: 'sweep', content });
+  const cases = [
     ...Object.entries(truth.expected).flatMap(([asked, allowed]) => {
       const finding = findings.find((one) => one.check === asked);
       return finding ? [{ asked, outcome: outcomeOf(finding.status, allowed), told: tell(finding) }] : [];
@@ -77,6 +91,7 @@ function casesOf(scenario: Scenario): Case[] {
     ...periodCases(scenario, session, analysis, truth),
     ...circuitCases(scenario, findings, truth),
   ];
+  return { cases, contradictions: disagreements(JSON.parse(JSON.stringify(report))) };
 }
 
 function outcomeOf(status: Status, allowed: readonly Status[]): Outcome {
@@ -95,8 +110,8 @@ function tell({ status, reason, measured, limit }: Finding): string {
 function periodCases(scenario: Scenario, session: Session, analysis: Analysis, truth: Truth): Case[] {
   const asked = 'wake period';
   const periods = scenario.wakes.flatMap(({ timing }) => ('everyS' in timing ? [timing.everyS] : []));
-  const found = wakePatterns(analysis, session).flatMap(({ periodS, count, wakes }) =>
-    periodS ? [{ periodS, count, wakes }] : [],
+  const found = wakePatterns(analysis, session).flatMap(({ periodS, count, parts }) =>
+    periodS ? [{ periodS, count, parts }] : [],
   );
   const near = (a: number, b: number) => Math.abs(a / b - 1) < 0.03;
   const falsely = found.filter(({ periodS }) => !periods.some((everyS) => near(periodS, everyS)));

@@ -1,6 +1,8 @@
 // What a right answer holds, as small predicates over report.json. Each is {what, holds, got, later}: `later` marks names of the
 // contract that are still to come, so that they can be counted apart.
 
+import { disagreements } from '../cases/agreement.mjs';
+
 export const finding = (report, check) => report.findings.find((f) => f.check === check);
 const expectation = (what, holds, got) => ({ what, holds, got });
 export const later = (list) => [list].flat().map((e) => ({ ...e, later: true }));
@@ -170,6 +172,11 @@ const LOG_CHECKS = new Set(CHECKS.slice(16));
 
 /** What holds for every report, whatever the vehicle. */
 export const invariants = [
+  that(
+    'the report agrees with itself',
+    (r) => disagreements(r).length === 0,
+    (r) => disagreements(r).join(' || '),
+  ),
   that('every check stands once', (r) => CHECKS.every((c) => r.findings.filter((f) => f.check === c).length === 1)),
   that(
     'undecided has a reason',

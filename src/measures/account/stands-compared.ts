@@ -9,6 +9,7 @@ import { decide } from '../../battery/uncertainty.ts';
 import { circuitOnDuring } from '../circuits-on.ts';
 import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
+import { goesOn, movement } from '../movement.ts';
 import { expandedU } from '../sensor.ts';
 import { mostBy, total } from '../spans.ts';
 import { PARKED_DRAW, SLEEP_WITHIN } from '../stands.ts';
@@ -43,6 +44,8 @@ export interface StandsCompared {
   /** Length of the drive before, s, and temperature at the begin of the load, °C, where they differ. */
   readonly driveS: Difference | null;
   readonly temperatureC: Difference | null;
+  /** When it first began, where it comes each day at the same time; null where it does not. */
+  readonly dailyT: number | null;
   /** What the technician noted when the longest began. */
   readonly note: string | null;
 }
@@ -52,8 +55,11 @@ export const standsCompared = measure((analysis, session): StandsCompared | null
   const level = sleepingLevel(analysis, session);
   const limitA = limitOf(PARKED_DRAW, session).value;
   const leastS = TIMES_WITHIN * limitOf(SLEEP_WITHIN, session).value;
+  const { creep } = movement(analysis, session);
   const loads = heldLoads(analysis, session).filter((load) => {
     const stand = analysis.stands[load.stand];
+    // What crept up in one stand and stays up in the next came on in none of them.
+    if (stand && creep && goesOn(creep, { start: load.start, drawA: levelOf(stand, level) + load.meanA })) return false;
     if (!stand || (load.until === 'within' && load.seconds < leastS)) return false;
     const value = levelOf(stand, level) + load.meanA;
     const U = expandedU({ value, u: stand.meanDrawA?.u ?? 0 }, 'current', session);
@@ -78,9 +84,25 @@ export const standsCompared = measure((analysis, session): StandsCompared | null
     channel: circuitOnDuring(analysis, session, loads, asleep),
     driveS: difference(shown, ({ stand }) => driveBefore(analysis, stand)),
     temperatureC: difference(shown, ({ stand, load }) => temperatureAt(analysis, load?.start ?? stand.start)),
+    dailyT: dailyOf(loads),
     note: noteAt(session.notes, longest.start),
   };
 });
+
+/** So many days in a row, and so near to the same time of day, are a habit: by luck 3 of 3 within an hour are fewer than one case of a hundred. */
+const LEAST_DAYS = 3;
+const SAME_TIME_S = 1800;
+const DAY_S = 86_400;
+
+/** When the first of them began, where they follow each other a day apart. */
+function dailyOf(loads: readonly HeldLoad[]): number | null {
+  const [first] = loads;
+  if (!first || loads.length < LEAST_DAYS) return null;
+  const isDaily = loads
+    .slice(1)
+    .every(({ start }, k) => Math.abs(start - (loads[k]?.start ?? 0) - DAY_S) < SAME_TIME_S);
+  return isDaily ? first.start : null;
+}
 
 function difference<T extends { readonly isWith: boolean }>(
   shown: readonly T[],

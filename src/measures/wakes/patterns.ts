@@ -1,6 +1,6 @@
 /**
  * Wakes sorted into patterns: alike in size and length, with the same linked circuits, and with a clock where they keep one.
- * Every wake is in one pattern; those like no other share the last one. In order of what they cost.
+ * Every wake, or part of one that is of several sources, is in one pattern; those like no other share the last one. In order of what they cost.
  */
 
 import type { Wake } from '../../analysis/model.ts';
@@ -12,6 +12,7 @@ import type { Clock } from './periodicity.ts';
 import { sorted, split, without } from './places.ts';
 import { clocksAmong, takeClock } from './wake-clocks.ts';
 import { groupsOf } from './wake-groups.ts';
+import { wakeParts } from './wake-parts.ts';
 
 /** A linked circuit belongs to a pattern in most of whose wakes it is on. */
 const LINKED_SHARE = 0.8;
@@ -32,14 +33,14 @@ export interface WakePattern {
   readonly chargeAhPerDay: number;
   /** Label of the circuit that goes with it by more than chance. */
   readonly channel: string | null;
-  /** Indices into the analysis' wakes. */
-  readonly wakes: readonly number[];
+  /** Indices into the parts of all wakes, see `wake-parts.ts`. */
+  readonly parts: readonly number[];
 }
 
 export const wakePatterns = measure((analysis, session): readonly WakePattern[] => {
   const seenS = total(analysis.stands, (stand) => stand.asleepS + stand.awakeS);
   const stepS = analysis.stepsS.parked ?? analysis.medianStepS;
-  return findPatterns(analysis.wakes, circuitLinks(analysis, session), seenS, stepS);
+  return findPatterns(wakeParts(analysis, session), circuitLinks(analysis, session), seenS, stepS);
 });
 
 /**
@@ -60,7 +61,7 @@ export function findPatterns(
   const groups = split(all, (k) => tied(wakes[k]))
     .flatMap((set) => {
       // Almost all by one clock: then their sizes say nothing of where they come from.
-      const one = takeClock(set, wakes);
+      const one = takeClock(set, wakes, stepS);
       return one && one.group.length >= ALMOST_ALL * set.length
         ? [one.group, ...groupsOf(without(set, one.group), wakes, stepS)]
         : groupsOf(set, wakes, stepS);
@@ -69,9 +70,11 @@ export function findPatterns(
   const { clocked, loose } = clocksAmong(
     groups.map((group) => ({ group, isWorth: group.length >= WORTH_A_LOOK * wakes.length })),
     wakes,
+    stepS,
   );
   // One source may wake the vehicle by the clock and for very different lengths.
-  const pooled = loose.length > 1 ? clocksAmong([{ group: sorted(loose.flat()), isWorth: true }], wakes).clocked : [];
+  const pooled =
+    loose.length > 1 ? clocksAmong([{ group: sorted(loose.flat()), isWorth: true }], wakes, stepS).clocked : [];
   const taken = pooled.flatMap(({ group }) => group);
   const left = loose.map((group) => without(group, taken)).filter((group) => group.length > 0);
   const singles = left.filter((group) => group.length === 1).flat();
@@ -104,9 +107,9 @@ function describe(
     periodS: clock?.periodS ?? null,
     jitterS: clock?.jitterS ?? null,
     seconds: median(own.map((wake) => wake.seconds)),
-    meanA: (total(own, (wake) => wake.chargeAh) * 3600) / total(own, (wake) => wake.seconds),
+    meanA: median(own.map((wake) => wake.meanA)),
     chargeAhPerDay: (total(own, (wake) => wake.chargeAh) * 86_400) / Math.max(seenS, 1),
     channel: most.share >= LINKED_SHARE ? most.channel : null,
-    wakes: group,
+    parts: group,
   };
 }

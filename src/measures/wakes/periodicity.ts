@@ -22,7 +22,10 @@ export interface Clock {
 const SHORTEST_S = 120;
 const LONGEST_S = 2 * 86_400;
 /** Tried: standard deviation of an interval, in periods, and other events for each period. */
-const JITTERS = [0.01, 0.02, 0.04, 0.08];
+const JITTERS = [0.0002, 0.01, 0.02, 0.04, 0.08];
+/** So steady are crystals: few beats show them. Only periods near to an interval of theirs are worth a trial, up to so many beats. */
+const STEADY = 0.001;
+const STEADY_BEATS = 3;
 const OTHERS = [0.05, 0.7];
 /** The next event seen is that of beat m with a chance of this / m² (they add up to 1): a busy vehicle misses many in a row. */
 const NEXT_BEAT = 6 / Math.PI ** 2;
@@ -48,12 +51,13 @@ interface Guess {
  *
  * @param series times in s, rising; one array for each stand, since a clock may start anew with each
  * @param leastS no two events can follow each other faster than this, s
+ * @param stepS the times are known to this, s: no clock is told to be steadier
  */
-export function findClock(series: readonly (readonly number[])[], leastS: number): Clock | null {
+export function findClock(series: readonly (readonly number[])[], leastS: number, stepS = 1): Clock | null {
   const few = firstOf(series, MOST_EVENTS);
   if (few.flat().length < LEAST_MEMBERS) return null;
-  const restarts = weigh(few, leastS);
-  const runsOn = few.length > 1 ? weigh([few.flat()], leastS) : restarts;
+  const restarts = weigh(few, leastS, stepS);
+  const runsOn = few.length > 1 ? weigh([few.flat()], leastS, stepS) : restarts;
   const chance = 2 / (restarts.odds + runsOn.odds);
   if (!(chance <= MOST_CHANCE)) return null;
   return restarts.odds >= runsOn.odds
@@ -71,7 +75,7 @@ function firstOf(series: readonly (readonly number[])[], most: number): number[]
   });
 }
 
-function weigh(series: readonly (readonly number[])[], leastS: number): { odds: number; guess: Guess } {
+function weigh(series: readonly (readonly number[])[], leastS: number, stepS: number): { odds: number; guess: Guess } {
   const waits = series.flatMap((times) => times.slice(1).map((t, k) => Math.max(t - times[k] - leastS, 1)));
   const byChance = logChance(waits);
   const usualS = median(waits);
@@ -81,22 +85,39 @@ function weigh(series: readonly (readonly number[])[], leastS: number): { odds: 
   let best = Number.NEGATIVE_INFINITY;
   for (const jitter of JITTERS) {
     const steps = Math.round(Math.log(LONGEST_S / SHORTEST_S) / jitter);
-    for (let k = 0; k <= steps; k++) {
+    const tried =
+      jitter < STEADY ? nearIntervals(series, jitter, steps) : Array.from({ length: steps + 1 }, (_, k) => k);
+    for (const k of tried) {
       const periodS = SHORTEST_S * Math.exp(k * jitter);
+      if (jitter < STEADY && jitter * periodS < stepS) continue;
       // Hopeless ones are passed over: that can only make the mean smaller.
       if (periodS > longestS || periodS * MOST_BEATS < usualS) continue;
       for (const others of OTHERS) {
-        const tried = { periodS, jitter, others };
-        const log = series.reduce((sum, times) => sum + logClock(times, tried), 0);
+        const one = { periodS, jitter, others };
+        const log = series.reduce((sum, times) => sum + logClock(times, one), 0);
         // Each steadiness weighs the same, however many periods it needs.
         logs.push(log - byChance - Math.log((steps + 1) * JITTERS.length * OTHERS.length));
-        if (log > best) [best, guess] = [log, tried];
+        if (log > best) [best, guess] = [log, one];
       }
     }
   }
   const top = logs.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
   if (logs.length === 0) return { odds: 0, guess };
   return { odds: Math.exp(Math.min(700, top)) * logs.reduce((sum, log) => sum + Math.exp(log - top), 0), guess };
+}
+
+/** Periods of the list, by their places in it, that an interval between neighbours is one or a few beats of. */
+function nearIntervals(series: readonly (readonly number[])[], jitter: number, steps: number): number[] {
+  const near = new Set<number>();
+  for (const times of series) {
+    for (let j = 1; j < times.length; j++) {
+      for (let beats = 1; beats <= STEADY_BEATS; beats++) {
+        const k = Math.round(Math.log((times[j] - times[j - 1]) / beats / SHORTEST_S) / jitter);
+        for (let at = k - 2; at <= k + 2; at++) if (at >= 0 && at <= steps) near.add(at);
+      }
+    }
+  }
+  return [...near].sort((a, b) => a - b);
 }
 
 /** Density of the clock's next event after `s`, 1/s. */

@@ -26,13 +26,14 @@ export interface Part {
 export function clocksAmong(
   groups: readonly { readonly group: readonly number[]; readonly isWorth: boolean }[],
   wakes: readonly Wake[],
+  stepS: number,
 ): { clocked: Part[]; loose: number[][] } {
   const all = groups.flatMap(({ group }) => group);
   const parts: Part[] = [];
   let open = all;
   for (const { group, isWorth } of groups) {
     for (let still = stillOpen(group, open); isWorth; still = stillOpen(group, open)) {
-      const part = takeClock(still, wakes);
+      const part = takeClock(still, wakes, stepS);
       if (!part) break;
       const filling = without(open, part.group).filter((k) => fillsHole(k, part, wakes));
       parts.push({ ...part, group: sorted([...part.group, ...filling]) });
@@ -49,9 +50,9 @@ function stillOpen(group: readonly number[], open: readonly number[]): number[] 
 }
 
 /** Those of a group, in order of time, that keep a clock; null where there is none. */
-export function takeClock(group: readonly number[], wakes: readonly Wake[]): Part | null {
+export function takeClock(group: readonly number[], wakes: readonly Wake[], stepS: number): Part | null {
   const series = split(group, (k) => wakes[k].stand).map((places) => places.map((k) => wakes[k].start));
-  const clock = findClock(series, median(group.map((k) => wakes[k].seconds)) + LEAST_SLEEP_S);
+  const clock = findClock(series, median(group.map((k) => wakes[k].seconds)) + LEAST_SLEEP_S, stepS);
   return clock && { group: clock.members.map((member) => group[member]), clock };
 }
 

@@ -1,6 +1,6 @@
 /**
  * What wakes add to the draw of a parked vehicle. A wake longer than a vehicle may need to fall asleep is left out: that is
- * `held-awake`. The count of wakes in a log is a sample: where they keep a clock it is known to one wake, otherwise it varies
+ * `held-awake`; and so is one in which somebody switched on a heavy load. The count of wakes in a log is a sample: where they keep a clock it is known to one wake, otherwise it varies
  * as chance events do, unless its nights are alike.
  */
 import type { Analysis, Measured, Wake } from '../../analysis/model.ts';
@@ -14,6 +14,7 @@ import { SLEEP_WITHIN } from '../stands.ts';
 import { nightsU } from './nights-alike.ts';
 import { type WakePattern, wakePatterns } from './patterns.ts';
 import { edgesU } from './wake-edges.ts';
+import { type WakePart, wakeParts } from './wake-parts.ts';
 
 export interface WakeDraw {
   /** Time in which wakes could be seen, s: asleep, and awake after the first sleep. */
@@ -35,7 +36,7 @@ export const wakeDraw = measure((analysis, session): WakeDraw | null => {
   const asleepS = total(slept, (stand) => stand.asleepS);
   if (!(asleepS > 0)) return null;
   const longestS = limitOf(SLEEP_WITHIN, session).value;
-  const isBrief = (wake: Wake) => wake.seconds <= longestS;
+  const isBrief = (wake: Wake) => wake.seconds <= longestS && !isOfHeavyLoad(analysis, wake);
   const wakes = analysis.wakes.filter(isBrief);
   const seenS = asleepS + total(wakes, (wake) => wake.seconds);
   const patterns = wakePatterns(analysis, session).filter((pattern) => pattern.seconds <= longestS);
@@ -63,19 +64,27 @@ export const wakeDraw = measure((analysis, session): WakeDraw | null => {
   };
 });
 
+/** A winch, a lift or a parking heater that somebody switched on, wakes nothing by itself. */
+function isOfHeavyLoad({ events }: Analysis, { start, seconds }: Wake): boolean {
+  return events.some(
+    (event) => event.kind === 'heavy-load' && event.start >= start - 60 && event.start <= start + seconds,
+  );
+}
+
 /** Standard uncertainty of the charge of all wakes, Ah, from their count and their differences. */
 function countU(analysis: Analysis, session: Session, isBrief: (wake: Wake) => boolean): number {
-  const { wakes } = analysis;
+  const parts = wakeParts(analysis, session);
+  const isCounted = ({ wake }: WakePart) => isBrief(analysis.wakes[wake]);
   const byClock = wakePatterns(analysis, session)
     .filter((pattern) => pattern.periodS !== null)
-    .map((pattern) => pattern.wakes);
+    .map((pattern) => pattern.parts);
   const clocked = new Set(byClock.flat());
   const squares = total(
-    wakes.filter((wake, k) => isBrief(wake) && !clocked.has(k)),
-    (wake) => wake.chargeAh ** 2,
+    parts.filter((part, k) => isCounted(part) && !clocked.has(k)),
+    (part) => part.chargeAh ** 2,
   );
   const clocks = byClock.map((places) => {
-    const own = places.map((k) => wakes[k]).filter(isBrief);
+    const own = places.map((k) => parts[k]).filter(isCounted);
     const meanAh = total(own, (wake) => wake.chargeAh) / Math.max(1, own.length);
     return meanAh ** 2 + total(own, (wake) => (wake.chargeAh - meanAh) ** 2);
   });

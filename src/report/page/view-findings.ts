@@ -3,7 +3,7 @@ import type { Status } from '../../checks/check.ts';
 import { checkOf } from '../../checks/registry.ts';
 import type { Unit } from '../../measures/limit.ts';
 import type { Report, ReportFinding } from '../contract/report.ts';
-import type { Situation } from '../summary.ts';
+import { byWeight, type Situation } from '../summary.ts';
 import { epoch, type PageChart, type PageWords, placeOf } from './page-words.ts';
 
 export interface Figure extends PageChart {
@@ -26,7 +26,7 @@ const STATUS_ORDER: readonly Status[] = ['fault', 'watch', 'undecided', 'clear']
  * faults before what to watch, else the order of the report.
  */
 export function rank(findings: readonly ReportFinding[]): ReportFinding[] {
-  const byStatus = findings.toSorted((a, b) => STATUS_ORDER.indexOf(a.status) - STATUS_ORDER.indexOf(b.status));
+  const byStatus = byWeight(findings).toSorted((a, b) => STATUS_ORDER.indexOf(a.status) - STATUS_ORDER.indexOf(b.status));
   const known = new Set(findings.map((finding) => finding.check));
   const heads = byStatus.filter(({ follows }) => follows === null || !known.has(follows));
   const ordered = new Set<ReportFinding>();

@@ -73,7 +73,7 @@ test('whatever wakes it, every wake is in just one pattern', () => {
     const source = () => every(900 * 12 ** random.uniform(), 30 * 10 ** random.uniform(), 0.3 * 8 ** random.uniform());
     const wakes = inOrder(source(), source(), source().slice(0, 9));
     const patterns = findPatterns(wakes, [], 3 * DAY, 1);
-    expect(patterns.flatMap((pattern) => pattern.wakes ?? []).sort((a, b) => a - b)).toEqual([...wakes.keys()]);
+    expect(patterns.flatMap((pattern) => pattern.parts ?? []).sort((a, b) => a - b)).toEqual([...wakes.keys()]);
     expect(patterns.reduce((sum, pattern) => sum + pattern.count, 0)).toBe(wakes.length);
   }
 });
@@ -83,7 +83,7 @@ test('wakes like no other share the last pattern', () => {
   const between = (k: number) => clocked[k].start + 1000;
   const wakes = inOrder(clocked, [wake(between(3), 300, 0.3), wake(between(40), 20, 9)]);
   const patterns = findPatterns(wakes, [], 3 * DAY, 1);
-  const places = patterns.flatMap((pattern) => pattern.wakes ?? []).sort((a, b) => a - b);
+  const places = patterns.flatMap((pattern) => pattern.parts ?? []).sort((a, b) => a - b);
   expect(places).toEqual(wakes.map((_, k) => k));
   expect(patterns.at(-1)).toMatchObject({ count: 2, periodS: null });
 });

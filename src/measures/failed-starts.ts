@@ -1,0 +1,31 @@
+/** Starts that did not start the engine. One that the next attempt cures is a driver's; several, or a last one, are the vehicle's. */
+import type { Analysis } from '../analysis/model.ts';
+import type { Session } from '../manifest/session.ts';
+import { measure } from './measure.ts';
+
+/** What ends the log, or a crank cut by it, shows no failed start, s. */
+const SEEN_AFTER_S = 600;
+/** More of them, though the engine ran later, are no chance. Common practice, no source. */
+const SEVERAL = 3;
+
+export interface FailedStarts {
+  readonly count: number;
+  /** When the last one was. */
+  readonly lastT: number;
+  /** The engine did not run after it. */
+  readonly isLost: boolean;
+  /** Enough of them to be told as a fault; fewer are worth a look. */
+  readonly isFault: boolean;
+}
+
+/** Null without any, and where the only one was cured by the next attempt. */
+export const failedStarts = measure((analysis: Analysis, _session: Session): FailedStarts | null => {
+  const failed = analysis.events.filter(({ kind }) => kind === 'failed-start');
+  const last = failed.at(-1);
+  if (!last) return null;
+  const lastT = last.start;
+  const isLost =
+    analysis.end > lastT + last.seconds + SEEN_AFTER_S && !analysis.drives.some(({ start }) => start >= lastT);
+  if (failed.length < 2 && !isLost) return null;
+  return { count: failed.length, lastT, isLost, isFault: isLost || failed.length >= SEVERAL };
+});

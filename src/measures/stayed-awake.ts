@@ -1,0 +1,39 @@
+/** Stands in which the vehicle did not sleep although it had the time. */
+import type { Stand } from '../analysis/model.ts';
+import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
+import { decide } from '../battery/uncertainty.ts';
+import { limitOf } from './limit.ts';
+import { measure } from './measure.ts';
+import { goesOn, movement } from './movement.ts';
+import { expandedU } from './sensor.ts';
+import { secondsOf } from './spans.ts';
+import { PARKED_DRAW, SLEEP_WITHIN, sleepTimeU } from './stands.ts';
+
+/**
+ * Stands in which the vehicle had longer than it may take to sleep, undisturbed by a charger, and did not. Those whose
+ * mean draw is not clearly above the parked limit are left out: there the sensor, not the vehicle, may be restless; and so
+ * are those that only go on drawing what a stand before them crept up to.
+ */
+export const stayedAwake = measure((analysis, session): Stand[] => {
+  const withinS = limitOf(SLEEP_WITHIN, session).value;
+  const drawA = limitOf(PARKED_DRAW, session).value;
+  const U = sleepTimeU(analysis);
+  const { creep } = movement(analysis, session);
+  return analysis.stands.filter((stand) => {
+    if (!stand.keyOffInLog || stand.asleepS > 0 || stand.meanDrawA === null) return false;
+    if (secondsOf(analysis.periods, ['on-charger', 'disconnected'], stand.start, stand.end) > 0) return false;
+    const mean = stand.meanDrawA;
+    if (creep && goesOn(creep, { start: stand.start, drawA: mean.value })) return false;
+    const draws = decide({ value: mean.value, U: expandedU(mean, 'current', session), limit: drawA, side: 'max' });
+    return draws === 'beyond' && decide({ value: stand.countedS, U, limit: withinS, side: 'max' }) === 'beyond';
+  });
+});
+
+/** The least mean draw of any tile of the stands that stayed awake, A; null where they hold none. */
+export const leastAwakeDrawA = measure((analysis, session): number | null => {
+  const { tiles } = analysis;
+  const draws = stayedAwake(analysis, session)
+    .flatMap((stand) => tilesWithin(tiles, stand))
+    .flatMap((k) => (Number.isNaN(tiles.i[k]) ? [] : [-tiles.i[k]]));
+  return draws.length > 0 ? draws.reduce((least, drawA) => Math.min(least, drawA)) : null;
+});
