@@ -25,6 +25,7 @@ const LOSS_WITHOUT_CAPACITY_AH = 3;
 
 /** Less than a day, or more of it missing than this share, is not a fair account. Common practice, no source. */
 const SHORTEST_S = 86_400;
+const LEAST_DRIVES = 2;
 const MOST_MISSING = 0.05;
 /** What a shop charger may have put in before the account no longer tells about the drives, Ah. */
 const CHARGER_AH = 1;
@@ -62,8 +63,7 @@ export const check: Check<Facts> = {
     const keyOffs = analysis.stands.filter((stand) => stand.keyOffInLog).map((stand) => stand.start);
     const from = keyOffs[0];
     const to = keyOffs.at(-1);
-    if (from === undefined || to === undefined || to - from < SHORTEST_S)
-      return { status: 'undecided', reason: 'no-whole-cycle' };
+    if (from === undefined || to === undefined || to <= from) return { status: 'undecided', reason: 'no-whole-cycle' };
     const spanS = to - from;
     const missingS = secondsOf(analysis.periods, ['no-data', 'disconnected'], from, to);
     if (missingS > MOST_MISSING * spanS)
@@ -96,12 +96,15 @@ export const check: Check<Facts> = {
       evidence: [{ chart: 'charge-balance', from, to }],
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
+    const large = decide({ value, U, limit: 2 * limit.value, side: 'min' }) === 'beyond';
+    // What several drives of one day lose is a loss already; that they balance takes whole turns to see.
+    if (spanS < SHORTEST_S && !(large && base.facts.drives >= LEAST_DRIVES))
+      return { status: 'undecided', reason: 'no-whole-cycle' };
     if (decision === 'within') return { ...base, status: 'clear' };
     if (account.chargerAh > CHARGER_AH) return { ...base, status: 'undecided', reason: 'charger-between' };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     const enough = limitOf(RESTING_CHARGE, session).value;
     const left = charge ? decide({ value: charge.value, U: charge.U, limit: enough, side: 'min' }) : 'undecided';
-    const large = decide({ value, U, limit: 2 * limit.value, side: 'min' }) === 'beyond';
     return { ...base, status: left === 'beyond' || (large && left === 'undecided') ? 'fault' : 'watch' };
   },
 };

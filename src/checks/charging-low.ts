@@ -5,7 +5,7 @@
  * window although the battery was clearly not full, which is no time to lower the voltage; or all stayed below what any
  * vehicle lowers it to.
  */
-import type { Analysis } from '../analysis/model.ts';
+import type { Analysis, Drive } from '../analysis/model.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { accuracyU, decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
@@ -29,6 +29,12 @@ const CHARGING_MIN: DefaultLimit = {
 const LEAST_LOWERED_V = 12.0;
 /** A vehicle that runs without any charging drains more than this; a full battery may be let sink by less. Common practice, no source. */
 const LEAST_DRAIN_A = 1;
+/**
+ * Charging that reaches its window for moments and is gone for the rest: half of the drive at what a battery gives by itself,
+ * V for 12 V, and drained by more than any system lets it sink while it harvests. Common practice, no source.
+ */
+const BY_ITSELF_V = 12.6;
+const CLEAR_DRAIN_A = 3;
 
 type Facts = {
   readonly shortestS?: number;
@@ -39,6 +45,7 @@ type Facts = {
   readonly worstT: number;
   readonly worstS: number;
   readonly middleV: number;
+  readonly highV: number;
   readonly meanA: number | null;
   readonly temperatureC: number | null;
   readonly hasAlternator: boolean;
@@ -60,17 +67,19 @@ export const check: Check<Facts> = {
     const worst = mostBy(drives, (one) => RANK[one.verdict] * 1000 + one.limit.value - one.volts);
     if (!worst) return { status: 'undecided', facts: { shortestS: SHORTEST_DRIVE_S }, reason: 'drives-too-short' };
 
-    const low = drives.filter((one) => one.verdict === 'not-charged');
+    const low = drives.filter((one) => one.verdict === 'not-charged' || one.verdict === 'comes-and-goes');
     const drivenS = total(drives, (one) => one.seconds);
     const lowS = total(low, (one) => one.seconds);
+    const isAtTimes = worst.verdict === 'comes-and-goes';
     const base = {
-      measured: { value: worst.volts, unit: 'V', uncertainty: worst.U },
+      measured: { value: isAtTimes ? worst.middleV : worst.volts, unit: 'V', uncertainty: worst.U },
       limit: worst.limit,
       facts: {
         drives: drives.length,
         lowDrives: low.length,
         drivenS,
         lowS,
+        highV: worst.volts,
         worstT: worst.start,
         worstS: worst.seconds,
         middleV: worst.middleV,
@@ -82,9 +91,11 @@ export const check: Check<Facts> = {
       evidence: [{ chart: 'charging', from: worst.start, to: worst.start + worst.seconds }],
     } as const;
     // What counts is how it drives now: charging that failed at the end has not come back.
-    const failedLast = drives.at(-1)?.verdict === 'not-charged';
-    if (lowS >= drivenS / 2 || failedLast) return { ...base, status: 'fault' };
-    if (lowS > 0) return { ...base, status: 'watch' };
+    const last = drives.at(-1);
+    const failedLast = last !== undefined && low.includes(last);
+    const variant = isAtTimes ? 'at-times' : undefined;
+    if (lowS >= drivenS / 2 || failedLast) return { ...base, status: 'fault', variant };
+    if (lowS > 0) return { ...base, status: 'watch', variant };
     if (worst.verdict === 'untold') return { ...base, status: 'undecided', reason: 'low-without-current' };
     if (worst.verdict === 'open') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     if (worst.verdict === 'reached') return { ...base, status: 'clear' };
@@ -107,8 +118,15 @@ function drivenWhileLow(analysis: Analysis, session: Session, drives: readonly {
   });
 }
 
-type Verdict = 'reached' | 'lowered' | 'open' | 'untold' | 'not-charged';
-const RANK: Readonly<Record<Verdict, number>> = { reached: 0, lowered: 1, open: 2, untold: 3, 'not-charged': 4 };
+type Verdict = 'reached' | 'lowered' | 'open' | 'untold' | 'comes-and-goes' | 'not-charged';
+const RANK: Readonly<Record<Verdict, number>> = {
+  reached: 0,
+  lowered: 1,
+  open: 2,
+  untold: 3,
+  'comes-and-goes': 4,
+  'not-charged': 5,
+};
 
 function judge({ drive, seconds, high, window }: JudgedDrive, session: Session) {
   const U = expandedU(high, 'voltage', session);
@@ -119,7 +137,7 @@ function judge({ drive, seconds, high, window }: JudgedDrive, session: Session) 
   const reach = decide({ value: high.value, U, limit: limit.value, side: 'min' });
   return {
     reach,
-    verdict: verdictOf(reach, drive.meanA, session),
+    verdict: verdictOf(reach, drive, session),
     volts: high.value,
     U,
     limit,
@@ -131,8 +149,12 @@ function judge({ drive, seconds, high, window }: JudgedDrive, session: Session) 
   };
 }
 
-function verdictOf(reach: 'within' | 'beyond' | 'undecided', meanA: number | null, session: Session): Verdict {
-  if (reach === 'within') return 'reached';
+function verdictOf(reach: 'within' | 'beyond' | 'undecided', drive: Drive, session: Session): Verdict {
+  const { meanA, voltsMedian } = drive;
+  if (reach === 'within') {
+    const isByItself = voltsMedian < BY_ITSELF_V * perTwelveVolt(session.vehicle.systemV);
+    return isByItself && meanA !== null && meanA < -CLEAR_DRAIN_A ? 'comes-and-goes' : 'reached';
+  }
   if (meanA === null) return reach === 'beyond' ? 'untold' : 'open';
   const accuracy = session.log.columns.current?.accuracy ?? ASSUMED_ACCURACY.current;
   const drained = meanA + expand(accuracyU(accuracy, meanA)) < -LEAST_DRAIN_A;

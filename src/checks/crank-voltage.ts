@@ -23,6 +23,9 @@ const CRANKING_VOLTAGE: DefaultLimit = {
   applies: '12 V at 21 °C or warmer; 9.1 V at −1 °C, 8.5 V at −18 °C; twice that for 24 V',
 };
 
+/** Below this part of the system's voltage no starter turns: a contact was lost. The lowest plateau of a starting profile is 5 V of 12 V (ISO 16750-2, second-hand). */
+const NO_CRANK = 0.25;
+
 type Facts = {
   readonly cranks: number;
   readonly stepS?: number;
@@ -56,6 +59,7 @@ type NotStarted = {
 export const check: Check<Facts | NotStarted> = {
   id: 'crank-voltage',
   about: 'vehicle',
+  unfit: ({ status, variant }) => status === 'fault' && variant !== undefined,
   side: 'min',
   // Where the voltage holds while cranking, no battery is why the engine does not run.
   causes: ({ variant }) => (variant === undefined ? ['deep-discharge', 'resting-charge', 'battery-resistance'] : []),
@@ -71,7 +75,11 @@ export const check: Check<Facts | NotStarted> = {
     if (analysis.cranks.length === 0) {
       return { status: 'undecided', reason: session.vehicle.powertrain === 'hybrid' ? 'no-starter' : 'no-crank' };
     }
-    const judged = analysis.cranks.filter(hasPlateau).map((crank) => judge(crank, session));
+    const leastV = NO_CRANK * session.vehicle.systemV;
+    const judged = analysis.cranks
+      .filter(hasPlateau)
+      .filter(({ voltsCranking }) => voltsCranking.value > leastV)
+      .map((crank) => judge(crank, session));
     const worst = mostBy(judged, (one) => one.limit.value - one.volts);
     const lost = failedStarts(analysis, session);
     if (!worst && lost) {

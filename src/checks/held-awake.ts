@@ -64,6 +64,7 @@ type LoadSeen = {
   readonly tempWithC: number | null;
   readonly tempOthersC: number | null;
   readonly dailyT: number | null;
+  readonly weekdayT: number | null;
   readonly loads: number;
   readonly note: string | null;
 };
@@ -157,6 +158,7 @@ function loadFacts(compared: StandsCompared, analysis: Analysis, session: Sessio
     tempWithC: temperatureC?.withLoad ?? null,
     tempOthersC: temperatureC?.others ?? null,
     dailyT: compared.dailyT,
+    weekdayT: compared.weekdayT,
     loads: loads.length,
     note: compared.note,
     ...movementFacts(movement(analysis, session)),

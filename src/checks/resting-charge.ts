@@ -32,6 +32,7 @@ export const check: Check<Facts> = {
   id: 'resting-charge',
   about: 'vehicle',
   // A battery that does not keep what it is given may not stand for as long as its charge would let it.
+  unfit: ({ status, variant }) => status === 'fault' && variant !== undefined,
   doubts: ({ status, variant }) => (status === 'fault' && variant ? ['stand-time', 'crank-voltage'] : null),
   side: 'min',
   causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],

@@ -98,7 +98,8 @@ export const check: Check<Facts> = {
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     const late = slept.filter((stand) => judge(stand.timeToSleepS) === 'beyond');
     const isFault = late.length > 1 || slept.length === 1 || value > 2 * limit.value;
-    return { ...base, status: isFault ? 'fault' : 'watch', ...(byLoad && { follows: 'held-awake' }) };
+    if (byLoad) return { ...base, status: isFault ? 'fault' : 'watch', variant: 'by-load', follows: 'held-awake' };
+    return { ...base, status: isFault ? 'fault' : 'watch' };
   },
 };
 

@@ -44,6 +44,7 @@ export const check: Check<Facts | Replaced | CutOff> = {
   about: 'log',
   // A contact that comes and goes lets nobody promise a start, and what flowed meanwhile was not seen.
   doubts: ({ status }) => (status === 'fault' ? ['stand-time', 'charge-balance'] : null),
+  unfit: ({ status }) => status === 'fault',
   side: null,
   needs: [],
   limits: [],

@@ -19,8 +19,10 @@ export interface FailedStarts {
 }
 
 /** Null without any, and where the only one was cured by the next attempt. */
-export const failedStarts = measure((analysis: Analysis, _session: Session): FailedStarts | null => {
-  const failed = analysis.events.filter(({ kind }) => kind === 'failed-start');
+export const failedStarts = measure((analysis: Analysis, session: Session): FailedStarts | null => {
+  // Where the voltage falls to nearly nothing a contact was lost, and no starter turned.
+  const leastV = 0.25 * session.vehicle.systemV;
+  const failed = analysis.events.filter(({ kind, voltsMin }) => kind === 'failed-start' && voltsMin > leastV);
   const last = failed.at(-1);
   if (!last) return null;
   const lastT = last.start;

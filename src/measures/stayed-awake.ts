@@ -2,6 +2,7 @@
 import type { Stand } from '../analysis/model.ts';
 import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
 import { decide } from '../battery/uncertainty.ts';
+import { steadyDraw } from './account/awake-runs.ts';
 import { limitOf } from './limit.ts';
 import { measure } from './measure.ts';
 import { goesOn, movement } from './movement.ts';
@@ -23,7 +24,8 @@ export const stayedAwake = measure((analysis, session): Stand[] => {
     if (!stand.keyOffInLog || stand.asleepS > 0 || stand.meanDrawA === null) return false;
     if (secondsOf(analysis.periods, ['on-charger', 'disconnected'], stand.start, stand.end) > 0) return false;
     const mean = stand.meanDrawA;
-    if (creep && goesOn(creep, { start: stand.start, drawA: mean.value })) return false;
+    const steady = creep && steadyDraw(analysis, { start: stand.start + stand.countedS / 2, end: stand.end });
+    if (steady && goesOn(creep, { start: stand.start, drawA: steady.middleA })) return false;
     const draws = decide({ value: mean.value, U: expandedU(mean, 'current', session), limit: drawA, side: 'max' });
     return draws === 'beyond' && decide({ value: stand.countedS, U, limit: withinS, side: 'max' }) === 'beyond';
   });

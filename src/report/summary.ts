@@ -92,6 +92,9 @@ const isWhy = (one: Ranked, finding: Ranked) => one.check === finding.follows &&
 const isDanger = ({ check, status, variant }: Ranked) =>
   checkOf(check)?.danger?.({ status, variant: variant ?? undefined }) === true;
 
+const isUnfit = ({ check, status, variant }: Ranked) =>
+  checkOf(check)?.unfit?.({ status, variant: variant ?? undefined }) === true;
+
 /** What the first page says. Each list has at most three entries, and none twice. */
 export function summarise(findings: readonly ReportFinding[], content: Content, format: Format): Report['summary'] {
   const { situation, findings: shown, causes } = headlines(findings);
@@ -99,6 +102,7 @@ export function summarise(findings: readonly ReportFinding[], content: Content, 
   const follows = new Set(shown.filter((finding) => finding.status !== 'undecided' && !causes.includes(finding)));
   const prose = readSections('summary.md', content.text('summary.md'));
   const danger = causes.find(isDanger);
+  const unfit = findings.find(isUnfit);
   const weight: Status = situation === 'recording' ? 'fault' : MARK_OF[situation];
   const lead = causes.filter((finding) => finding.status === weight || finding === danger);
   const facts = {
@@ -110,10 +114,13 @@ export function summarise(findings: readonly ReportFinding[], content: Content, 
   const lines = (section: Section | undefined, name: string) =>
     items(toText(render('summary.md', part(section, name)?.source ?? '', facts, format)));
   const say = (name: string): string[] => {
-    // Where somebody may be hurt, no other advice stands beside that which keeps them from it.
-    const from = danger && (name === 'until then' || name === 'suggest') ? [ownWords(prose, danger)] : own;
-    const said = from.flatMap((section) => lines(part(section, name) ? section : general, name));
-    return [...new Set(said.length > 0 ? said : lines(general, name))].slice(0, MOST);
+    // Where somebody may be hurt, no other advice stands beside that which keeps them from it; and until it is repaired none
+    // beside that of a vehicle that nobody can count on.
+    const first = name === 'until then' ? (danger ?? unfit) : name === 'suggest' ? danger : undefined;
+    const from = first ? [ownWords(prose, first)] : own;
+    // What is said in general is not said beside what one finding says better.
+    const better = from.flatMap((section) => (part(section, name) ? lines(section, name) : []));
+    return [...new Set(better.length > 0 ? better : lines(general, name))].slice(0, MOST);
   };
   const open = findings.filter((finding) => finding.status === 'undecided' && !isOfLog(finding) && isMeasured(finding));
   const weighty = open.filter(isOpenCore);

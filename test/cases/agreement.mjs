@@ -17,7 +17,16 @@ const within = (r, { start, end }) => r.periods.filter((p) => p.start >= start &
 const asleepS = (r, stand) => within(r, stand).reduce((sum, p) => sum + (p.kind === 'asleep' ? p.seconds : 0), 0);
 const loads = (r) =>
   r.parked.flatMap((stand) => (stand.held ?? []).map((load) => ({ ...load, stand, lastedS: spanS(load) })));
-const failed = (r) => (r.events ?? []).filter((event) => event.kind === 'failed-start');
+/** Starts that failed and were not cured by the next attempt; a log that ends with one shows nothing. */
+const failed = (r) => {
+  const all = (r.events ?? []).filter(
+    ({ kind, volts_min }) => kind === 'failed-start' && volts_min > 0.25 * r.session.vehicle.system_voltage_v,
+  );
+  const last = all.at(-1);
+  const isLost = last && !r.drives.some(({ start }) => start >= last.start);
+  const isSeen = last && Date.parse(r.log.end) - Date.parse(last.start) > 620_000;
+  return all.length > 1 || (isLost && isSeen) ? all : [];
+};
 const isDisturbed = (r, { start, time_to_sleep_s }) =>
   r.periods.some(
     (p) =>
@@ -60,7 +69,7 @@ const SLEEP = [
   pair(['parked-draw', 'undecided:never-asleep'], ['sleep-time', 'clear'], 'the same'),
   pair(
     ['sleep-time', 'fault:never-asleep'],
-    ['held-awake', 'clear'],
+    ['held-awake', 'clear:', 'clear:none'],
     'a stand without sleep was awake for longer than it may',
   ),
   pair(
@@ -113,7 +122,11 @@ const SLEEP = [
     'a load that stays for longer',
     '"never awake for longer", and a load was on for longer',
     (r, f) => {
-      const long = loads(r).find(({ lastedS }) => lastedS > 1.02 * (f.measured?.value ?? 0) + 120);
+      // Where it is the rule that sleep comes late, what is on from key-off is told by that.
+      const counts = ({ stand, start }) => f.variant !== 'late' || start > stand.start;
+      const long = loads(r)
+        .filter(counts)
+        .find(({ lastedS }) => lastedS > 1.02 * (f.measured?.value ?? 0) + 120);
       return long && `${long.lastedS} s at ${long.mean_a} A`;
     },
   ),
@@ -200,7 +213,11 @@ const BATTERY = [
     ['crank-voltage', 'clear'],
     'too little charge to start, and a start without fault',
   ),
-  pair(['resting-charge', 'fault:empty'], ['deep-discharge', 'clear'], 'empty, and never drained too deep'),
+  against(['deep-discharge', 'clear'], 'an empty lead-acid battery', 'empty, and never drained too deep', (r) => {
+    // A lithium one is empty long before it takes harm.
+    const empty = r.session.battery.chemistry !== 'lfp' && is(r, ['resting-charge', 'fault:empty']);
+    return empty && told(empty);
+  }),
   pair(['resting-charge', 'clear'], ['freeze-risk', 'fault'], 'well charged, and so low that it froze'),
   pair(['deep-discharge', 'fault'], ['stand-time', 'clear'], 'it may be damaged, and will start after a fortnight'),
   pair(
@@ -260,8 +277,12 @@ const BATTERY = [
     'a lower voltage at rest',
     '"never below", and rested below',
     (r, { measured }) => {
+      // Before the battery was changed it was another one's.
       const low = r.parked.find(
-        (s) => s.rest_voltage_v !== null && s.rest_voltage_v < measured.value - measured.uncertainty - 0.05,
+        (s) =>
+          !is(r, ['supply-lost', 'watch:replaced']) &&
+          s.rest_voltage_v !== null &&
+          s.rest_voltage_v < measured.value - measured.uncertainty - 0.05,
       );
       return low && `${low.rest_voltage_v} V`;
     },
@@ -326,7 +347,8 @@ const RECORDING = [
     ['charger-seen', 'clear:'],
     'time on a charger',
     '"no charger", and a charger',
-    (r) => kindS(r, 'on-charger') > 60 && `${kindS(r, 'on-charger')} s`,
+    // Less than five minutes may be an engine that coasts.
+    (r) => kindS(r, 'on-charger') > 300 && `${kindS(r, 'on-charger')} s`,
   ),
   against(
     ['log-length', 'clear'],

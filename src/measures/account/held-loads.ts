@@ -6,6 +6,7 @@ import type { Analysis, Span, Stand } from '../../analysis/model.ts';
 import type { Session } from '../../manifest/session.ts';
 import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
+import { goesOn, movement } from '../movement.ts';
 import { SLEEP_WITHIN, sleepTimeU } from '../stands.ts';
 import { type AwakeRun, awakeRuns, steadyDraw } from './awake-runs.ts';
 import { levelOf, sleepingLevel } from './sleeping-level.ts';
@@ -39,6 +40,9 @@ function heldIn(analysis: Analysis, session: Session, stand: Stand, at: number, 
   const sleepA = levelOf(stand, level);
   const steady = steadyDraw(analysis, tailOf(run, level.settleS));
   if (!steady || steady.middleA - sleepA < LEAST_A) return null;
+  // What crept up in one stand and stays up in the next came on in none of them.
+  const { creep } = movement(analysis, session);
+  if (creep && goesOn(creep, { start: run.start, drawA: steady.middleA })) return null;
   const meanA = steady.meanA - sleepA;
   const drawnAh = run.outAh - (sleepA * run.seconds) / 3600;
   return {

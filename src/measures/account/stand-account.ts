@@ -70,7 +70,7 @@ function partsOf(analysis: Analysis, session: Session, stand: Stand, run: AwakeR
     const tailS = run.end - tailOf(run, level.settleS).start;
     // Below the shutdown itself nothing is set apart: it has all of its charge but the load's.
     const shareS = Math.max(0, run.seconds - tailS);
-    const baseAh = Math.min(asleepAh, (levelOf(stand, level) * shareS) / 3600);
+    const baseAh = Math.max(0, Math.min(asleepAh, (levelOf(stand, level) * shareS) / 3600));
     return { ...NOTHING, settlingAh: restAh + baseAh, asleepAh: asleepAh - baseAh, heldAh };
   }
   return isLong && !load && !run.isToppedUp

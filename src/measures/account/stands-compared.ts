@@ -4,12 +4,13 @@
  */
 import type { Analysis, Stand } from '../../analysis/model.ts';
 import { tileAt } from '../../analysis/tiles/tiles.ts';
+import { zoneOf } from '../../base/zone.ts';
 import { median } from '../../battery/statistics.ts';
 import { decide } from '../../battery/uncertainty.ts';
+import type { Session } from '../../manifest/session.ts';
 import { circuitOnDuring } from '../circuits-on.ts';
 import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
-import { goesOn, movement } from '../movement.ts';
 import { expandedU } from '../sensor.ts';
 import { mostBy, total } from '../spans.ts';
 import { PARKED_DRAW, SLEEP_WITHIN } from '../stands.ts';
@@ -44,6 +45,8 @@ export interface StandsCompared {
   /** Length of the drive before, s, and temperature at the begin of the load, °C, where they differ. */
   readonly driveS: Difference | null;
   readonly temperatureC: Difference | null;
+  /** When one began, where all were on one day of the week and no stand without them was; null where they were not. */
+  readonly weekdayT: number | null;
   /** When it first began, where it comes each day at the same time; null where it does not. */
   readonly dailyT: number | null;
   /** What the technician noted when the longest began. */
@@ -55,11 +58,8 @@ export const standsCompared = measure((analysis, session): StandsCompared | null
   const level = sleepingLevel(analysis, session);
   const limitA = limitOf(PARKED_DRAW, session).value;
   const leastS = TIMES_WITHIN * limitOf(SLEEP_WITHIN, session).value;
-  const { creep } = movement(analysis, session);
   const loads = heldLoads(analysis, session).filter((load) => {
     const stand = analysis.stands[load.stand];
-    // What crept up in one stand and stays up in the next came on in none of them.
-    if (stand && creep && goesOn(creep, { start: load.start, drawA: levelOf(stand, level) + load.meanA })) return false;
     if (!stand || (load.until === 'within' && load.seconds < leastS)) return false;
     const value = levelOf(stand, level) + load.meanA;
     const U = expandedU({ value, u: stand.meanDrawA?.u ?? 0 }, 'current', session);
@@ -84,10 +84,26 @@ export const standsCompared = measure((analysis, session): StandsCompared | null
     channel: circuitOnDuring(analysis, session, loads, asleep),
     driveS: difference(shown, ({ stand }) => driveBefore(analysis, stand)),
     temperatureC: difference(shown, ({ stand, load }) => temperatureAt(analysis, load?.start ?? stand.start)),
+    weekdayT: weekdayOf(loads, shown, session),
     dailyT: dailyOf(loads),
     note: noteAt(session.notes, longest.start),
   };
 });
+
+/** By luck two fall on one day of the week in one case of seven; three of the others must be on other days. */
+function weekdayOf(
+  loads: readonly HeldLoad[],
+  shown: readonly { readonly stand: Stand; readonly isWith: boolean }[],
+  { timezone }: Session,
+): number | null {
+  const zone = zoneOf(timezone);
+  const dayOf = (t: number) => Math.floor((t + zone.offsetMs(t * 1000) / 1000) / DAY_S);
+  const days = new Set(loads.map(({ start }) => dayOf(start)));
+  const weekdays = new Set([...days].map((day) => day % 7));
+  const others = shown.filter(({ isWith }) => !isWith).map(({ stand }) => dayOf(stand.start) % 7);
+  const isOne = days.size >= 2 && weekdays.size === 1 && others.length >= 3 && !others.some((day) => weekdays.has(day));
+  return isOne ? (loads[0]?.start ?? null) : null;
+}
 
 /** So many days in a row, and so near to the same time of day, are a habit: by luck 3 of 3 within an hour are fewer than one case of a hundred. */
 const LEAST_DAYS = 3;

@@ -26,7 +26,9 @@ const STATUS_ORDER: readonly Status[] = ['fault', 'watch', 'undecided', 'clear']
  * faults before what to watch, else the order of the report.
  */
 export function rank(findings: readonly ReportFinding[]): ReportFinding[] {
-  const byStatus = byWeight(findings).toSorted((a, b) => STATUS_ORDER.indexOf(a.status) - STATUS_ORDER.indexOf(b.status));
+  const byStatus = byWeight(findings).toSorted(
+    (a, b) => STATUS_ORDER.indexOf(a.status) - STATUS_ORDER.indexOf(b.status),
+  );
   const known = new Set(findings.map((finding) => finding.check));
   const heads = byStatus.filter(({ follows }) => follows === null || !known.has(follows));
   const ordered = new Set<ReportFinding>();

@@ -33,6 +33,7 @@ export interface Format {
   /** Take seconds since the epoch (UTC) and write local time. */
   time(epochS: Maybe): string;
   date(epochS: Maybe): string;
+  weekday(epochS: Maybe): string;
   dateTime(epochS: Maybe): string;
   /** Without the year, for tables. */
   moment(epochS: Maybe): string;

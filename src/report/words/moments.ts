@@ -10,6 +10,8 @@ export interface Zone {
 export interface Moments {
   time(epochS: Maybe): string;
   date(epochS: Maybe): string;
+  /** Its name alone. */
+  weekday(epochS: Maybe): string;
   dateTime(epochS: Maybe): string;
   /** Without the year, for tables. */
   moment(epochS: Maybe): string;
@@ -23,6 +25,7 @@ export function makeMoments(locale: string, zone: Zone, unknown: string): Moment
   const clock = written({ hour: '2-digit', minute: '2-digit', hourCycle: 'h23' });
   const calendar = written({ weekday: 'short', day: 'numeric', month: 'short', year: 'numeric' });
   const dayOnly = written({ weekday: 'short', day: 'numeric', month: 'short' });
+  const dayName = written({ weekday: 'long' });
   const unbroken = (text: string): string => text.replaceAll(/[\s\u202f]/g, NBSP).replace(`,${NBSP}`, NBSP);
 
   const time = (epochS: Maybe) => (isKnown(epochS) ? clock.format(local(epochS)) : unknown);
@@ -30,6 +33,7 @@ export function makeMoments(locale: string, zone: Zone, unknown: string): Moment
   return {
     time,
     date,
+    weekday: (epochS) => (isKnown(epochS) ? dayName.format(local(epochS)) : unknown),
     dateTime: (epochS) => (isKnown(epochS) ? `${date(epochS)}, ${time(epochS)}` : unknown),
     moment: (epochS) => (isKnown(epochS) ? `${unbroken(dayOnly.format(local(epochS)))}, ${time(epochS)}` : unknown),
   };

@@ -102,6 +102,7 @@ const HELPERS = [
   'days',
   'time',
   'date',
+  'weekday',
   'number',
 ] as const;
 
