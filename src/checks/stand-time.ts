@@ -70,6 +70,7 @@ export const check: Check<Facts> = {
     'too-little-sleep',
     'reads-charging',
     'no-charge',
+    'not-held',
     'sometimes-awake',
     'limit-within-uncertainty',
   ],
@@ -139,6 +140,7 @@ export const check: Check<Facts> = {
     const state = batteryState(analysis, session).state;
     const isUnfit = state === 'empty' || state === 'cell' || days.high < 0.5;
     if (rested && isUnfit) return { ...base, status: 'fault', variant: 'now' };
+    if (rested && state === 'not-held') return { status: 'undecided', limit, reason: 'not-held' };
     if (decision === 'beyond') return { ...base, status: 'fault', ...(rested ? {} : { variant: 'charge-unknown' }) };
     if (!rested) return { status: 'undecided', limit, reason: 'no-charge' };
     if (decision === 'within') return { ...base, status: 'clear' };

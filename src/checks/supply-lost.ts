@@ -45,6 +45,7 @@ export const check: Check<Facts | Replaced | CutOff> = {
   // A contact that comes and goes lets nobody promise a start, and what flowed meanwhile was not seen.
   doubts: ({ status }) => (status === 'fault' ? ['stand-time', 'charge-balance'] : null),
   unfit: ({ status }) => status === 'fault',
+  tellsCustomer: ({ variant }) => variant === 'replaced' || variant === 'cut-off',
   side: null,
   needs: [],
   limits: [],

@@ -130,12 +130,17 @@ export function summarise(findings: readonly ReportFinding[], content: Content, 
   const named =
     situation === 'undecided' || situation === 'partly' ? [] : weighty.map((finding) => sentence(finding.title));
   const notYet = [...say('not yet'), ...named, ...others];
+  const besides = findings.filter(
+    ({ check, status, variant }) =>
+      status === 'watch' && checkOf(check)?.tellsCustomer?.({ status, variant: variant ?? undefined }),
+  );
+  const found =
+    shown.length > 0
+      ? shown.map((finding) => (follows.has(finding) ? (inBrief(finding, prose) ?? finding.plain) : finding.plain))
+      : say('found');
   return {
     answer: say('answer')[0] ?? '',
-    found:
-      shown.length > 0
-        ? shown.map((finding) => (follows.has(finding) ? (inBrief(finding, prose) ?? finding.plain) : finding.plain))
-        : say('found'),
+    found: [...found.slice(0, MOST - besides.length), ...besides.map(({ plain }) => plain)],
     means: say('means'),
     suggest: say('suggest'),
     until_then: say('until then'),
