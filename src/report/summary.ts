@@ -103,7 +103,9 @@ export function summarise(findings: readonly ReportFinding[], content: Content, 
   const prose = readSections('summary.md', content.text('summary.md'));
   const danger = causes.find(isDanger);
   const unfit = findings.find(isUnfit);
-  const weight: Status = situation === 'recording' ? 'fault' : MARK_OF[situation];
+  // Where a fault of the log is why nothing, or nothing sure, can be said, it is said so in its words.
+  const isByLog = situation === 'recording' || situation === 'undecided';
+  const weight: Status = isByLog ? 'fault' : MARK_OF[situation];
   const lead = causes.filter((finding) => finding.status === weight || finding === danger);
   const facts = {
     seen: phrases(findings, 'clear', prose, content),

@@ -13,7 +13,7 @@ import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
 import { expandedU } from '../sensor.ts';
 import { mostBy, total } from '../spans.ts';
-import { PARKED_DRAW, SLEEP_WITHIN } from '../stands.ts';
+import { PARKED_DRAW, SLEEP_WITHIN, sleepers } from '../stands.ts';
 import { type HeldLoad, heldLoads } from './held-loads.ts';
 import { levelOf, sleepingLevel } from './sleeping-level.ts';
 
@@ -78,7 +78,7 @@ export const standsCompared = measure((analysis, session): StandsCompared | null
     longest,
     stands: shown.length,
     withLoad: withOne.size,
-    sleepA: level.usualA,
+    sleepA: asleepA(analysis) ?? level.usualA,
     loadA: total(loads, (load) => load.meanA * load.seconds) / seconds,
     chargeAh: total(loads, (load) => load.chargeAh),
     channel: circuitOnDuring(analysis, session, loads, asleep),
@@ -118,6 +118,13 @@ function dailyOf(loads: readonly HeldLoad[]): number | null {
     .slice(1)
     .every(({ start }, k) => Math.abs(start - (loads[k]?.start ?? 0) - DAY_S) < SAME_TIME_S);
   return isDaily ? first.start : null;
+}
+
+/** The figure that is told as the draw asleep: of all stands with enough sleep, by how long each slept, A. */
+function asleepA(analysis: Analysis): number | null {
+  const slept = sleepers(analysis);
+  const seconds = total(slept, ({ asleepS }) => asleepS);
+  return seconds > 0 ? total(slept, ({ sleepDrawA, asleepS }) => sleepDrawA.value * asleepS) / seconds : null;
 }
 
 function difference<T extends { readonly isWith: boolean }>(

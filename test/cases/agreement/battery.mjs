@@ -1,0 +1,156 @@
+// The battery, starting and charging; and the recording.
+
+import { against, failed, is, kindS, pair, told } from './reading.mjs';
+
+export const UNFIT = ['resting-charge', 'fault:empty', 'fault:cell', 'fault:not-held'];
+export const BATTERY = [
+  pair(UNFIT, ['stand-time', 'clear'], 'an empty or failed battery starts nothing after a fortnight'),
+  pair(
+    ['resting-charge', 'fault:empty', 'fault:cell'],
+    ['crank-voltage', 'clear'],
+    'too little charge to start, and a start without fault',
+  ),
+  against(['deep-discharge', 'clear'], 'an empty lead-acid battery', 'empty, and never drained too deep', (r) => {
+    // A lithium one is empty long before it takes harm.
+    const empty = r.session.battery.chemistry !== 'lfp' && is(r, ['resting-charge', 'fault:empty']);
+    return empty && told(empty);
+  }),
+  pair(['resting-charge', 'clear'], ['freeze-risk', 'fault'], 'well charged, and so low that it froze'),
+  pair(['deep-discharge', 'fault'], ['stand-time', 'clear'], 'it may be damaged, and will start after a fortnight'),
+  pair(
+    ['battery-resistance', 'fault'],
+    ['crank-voltage', 'clear'],
+    'no power left to start, and a start without fault',
+  ),
+  pair(
+    ['charging-low', 'fault'],
+    ['charge-balance', 'clear'],
+    'drives that put nothing back do not balance the stands',
+  ),
+  pair(
+    ['charging-low', 'undecided:no-drive'],
+    ['charging-high', 'clear', 'fault', 'watch'],
+    'no drive to judge charging by, and charging judged',
+  ),
+  pair(['charging-high', 'clear'], ['battery-heat', 'fault'], 'charged too hard, and not too high'),
+  pair(
+    ['crank-voltage', 'undecided:no-starter'],
+    ['battery-resistance', 'fault', 'watch', 'clear'],
+    'no starter, and a resistance under its load',
+  ),
+  against(
+    ['freeze-risk', 'clear:never-cold'],
+    'hard frost',
+    'an empty battery freezes near −9 °C (TM 5-3820-256-24-4)',
+    (_, f) => f.measured?.value < -9.5 && `${f.measured.value} °C`,
+  ),
+  against(
+    ['freeze-risk', 'clear'],
+    'an empty battery in hard frost',
+    'an empty battery freezes near −9 °C (TM 5-3820-256-24-4)',
+    (r, f) =>
+      is(r, ['resting-charge', 'fault:empty']) &&
+      f.measured?.unit === '°C' &&
+      f.measured.value < -9.5 &&
+      `${f.measured.value} °C`,
+  ),
+  against(
+    ['crank-voltage', 'clear'],
+    'failed starts',
+    'starting is in order, and starts failed',
+    (r) => failed(r).length > 0 && `${failed(r).length} failed starts`,
+  ),
+  against(
+    ['stand-time', 'clear'],
+    'a last start that failed',
+    'it starts after a fortnight, and did not today',
+    (r) => {
+      const last = failed(r).at(-1);
+      return last && !r.drives.some(({ start }) => start >= last.start) && `no drive after ${last.start}`;
+    },
+  ),
+  against(
+    ['deep-discharge', 'clear'],
+    'a lower voltage at rest',
+    '"never below", and rested below',
+    (r, { measured }) => {
+      // Before the battery was changed it was another one's.
+      const low = r.parked.find(
+        (s) =>
+          !is(r, ['supply-lost', 'watch:replaced']) &&
+          s.rest_voltage_v !== null &&
+          s.rest_voltage_v < measured.value - measured.uncertainty - 0.05,
+      );
+      return low && `${low.rest_voltage_v} V`;
+    },
+  ),
+  against(
+    ['resting-charge', 'undecided:no-stand'],
+    'stands',
+    '"no stand", and stands',
+    (r) => r.parked.length > 0 && `${r.parked.length}`,
+  ),
+  against(
+    ['charging-low', 'undecided:no-drive'],
+    'drives',
+    '"no drive", and drives',
+    (r) => r.drives.length > 0 && `${r.drives.length}`,
+  ),
+  against(
+    ['crank-voltage', 'undecided:no-crank'],
+    'cranks',
+    '"no crank", and cranks',
+    (r) => r.cranks.length > 0 && `${r.cranks.length}`,
+  ),
+  against(
+    ['charge-balance', 'clear'],
+    'a charge that went',
+    'drives and stands balance, and half of the charge went',
+    (r) => {
+      const lostAh = r.totals.charge_out_ah - r.totals.charge_in_ah;
+      return (
+        r.drives.length > 0 &&
+        lostAh > 0.5 * (r.session.battery.capacity_ah ?? Number.POSITIVE_INFINITY) &&
+        `${lostAh} Ah`
+      );
+    },
+  ),
+];
+
+export const RECORDING = [
+  pair(
+    ['current-zero', 'clear'],
+    ['parked-draw', 'undecided:reads-charging'],
+    'the zero is right, and the zero is off',
+  ),
+  pair(['current-zero', 'clear:'], ['parked-draw', 'undecided:zero-off'], 'the zero is right, and the zero is off'),
+  pair(
+    ['current-path', 'clear'],
+    ['battery-resistance', 'undecided:path-in-doubt'],
+    'all current passes the sensor, and perhaps not all',
+  ),
+  pair(['log-length', 'fault:no-sleep'], ['sleep-time', 'clear'], 'no sleep, and it fell asleep in time'),
+  against(['log-coverage', 'clear'], 'holes and jumps', 'whole, and not whole', (r) => {
+    const jumps = r.log.faults.filter(({ kind }) => kind === 'clock-jump').length;
+    return (r.log.missing_s > 660 || jumps > 0) && `${r.log.missing_s} s missing, ${jumps} jumps of the clock`;
+  }),
+  against(['supply-lost', 'clear'], 'a disconnection', '"stayed connected", and was not', (r) => {
+    const off = r.periods.find(
+      ({ kind, start, end }) => kind === 'disconnected' && start > r.log.start && end < r.log.end,
+    );
+    return off && `disconnected at ${off.start}`;
+  }),
+  against(
+    ['charger-seen', 'clear:'],
+    'time on a charger',
+    '"no charger", and a charger',
+    // Less than five minutes may be an engine that coasts.
+    (r) => kindS(r, 'on-charger') > 300 && `${kindS(r, 'on-charger')} s`,
+  ),
+  against(
+    ['log-length', 'clear'],
+    'less than an hour',
+    'long enough, and less than an hour',
+    (r) => r.log.covered_s < 3600 && `${r.log.covered_s} s`,
+  ),
+];

@@ -1,0 +1,81 @@
+// What page one must keep to.
+
+import { UNFIT } from './battery.mjs';
+import { failed, faults, is, isOfLog, rule, told } from './reading.mjs';
+
+export const ALL_CLEAR =
+  /\bno fault\b|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
+export const isAllClear = (r) => ALL_CLEAR.test(r.summary.answer);
+export const said = (r) => Object.values(r.summary).flat().filter(Boolean);
+export const advice = (r) => [r.summary.suggest, r.summary.until_then].flat();
+/** Figures of a text, with signs and separators of any language taken alike. */
+export const figures = (text) => (text.match(/\d+(?:[.,]\d+)*/g) ?? []).map((one) => one.replace(',', '.'));
+
+export const PAGE_ONE = [
+  rule(
+    'no all-clear above a fault',
+    'whatever the fault is of',
+    (r) =>
+      isAllClear(r) &&
+      r.findings.some(({ status }) => status === 'fault') &&
+      `“${r.summary.answer}” above ${faults(r)}`,
+  ),
+  rule('no all-clear above something to watch', 'what is worth a look is not nothing', (r) => {
+    const watched = r.findings.filter((f) => f.status === 'watch' && !isOfLog(f));
+    return isAllClear(r) && watched.length > 0 && `“${r.summary.answer}” above ${watched.map(told).join(', ')}`;
+  }),
+  rule('an all-clear rests on what was seen', 'draw, sleep and wakes are what it speaks of', (r) => {
+    const open = ['parked-draw', 'sleep-time', 'wake-ups'].filter((check) => !is(r, [check, 'clear']));
+    return isAllClear(r) && open.length > 0 && `“${r.summary.answer}” with ${open.join(', ')} not clear`;
+  }),
+  rule(
+    'no all-clear above starts that failed',
+    'a vehicle that does not start is not in order',
+    (r) => isAllClear(r) && failed(r).length > 0 && `${failed(r).length} failed starts`,
+  ),
+  rule('a fault of the vehicle is named first', 'the customer reads no further', (r) => {
+    const heads = r.findings.filter((f) => f.status === 'fault' && !isOfLog(f) && f.follows === null);
+    return (
+      heads.length > 0 &&
+      !r.summary.found.some((line) => heads.some((f) => f.plain === line)) &&
+      heads.map(told).join(', ')
+    );
+  }),
+  rule('every figure of page one stands in the technician’s part', 'nobody can check it elsewhere', (r) => {
+    const known = new Set(figures(r.findings.flatMap((f) => [f.title, f.detail, f.reason ?? '']).join(' ')));
+    const lost = r.summary.found.flatMap(figures).filter((one) => !known.has(one));
+    return lost.length > 0 && lost.join(', ');
+  }),
+  rule('no longer drive for a battery that does not start', 'nobody can drive it', (r) => {
+    const cannot =
+      is(r, UNFIT) || (failed(r).length > 0 && !r.drives.some(({ start }) => start >= failed(r).at(-1).start));
+    const lines = advice(r).filter((line) =>
+      /longer drive|[Dd]rive it often|längere Fahrt|[Ff]ahren Sie öfter/.test(line),
+    );
+    return cannot && lines.length > 0 && lines.join(' ');
+  }),
+  rule('no charging advice for a battery that may be frozen', 'a frozen one can burst (US Army OD 1002)', (r) => {
+    const frozen = is(r, ['freeze-risk', 'fault', 'watch:in-doubt']);
+    const lines = advice(r).filter((line) =>
+      /have the battery charged|Batterie laden lassen|charge the battery (slowly|fully)/i.test(line),
+    );
+    return frozen && lines.length > 0 && lines.join(' ');
+  }),
+  rule('nothing is said twice', 'a reader looks for the difference', (r) => {
+    const lines = [r.summary.found, r.summary.means, r.summary.suggest, r.summary.until_then, r.summary.not_yet].flat();
+    const twice = lines.filter((line, k) => lines.indexOf(line) !== k);
+    return twice.length > 0 && twice.join(' ');
+  }),
+  rule('titles are as a person says them', 'the uncertainty stays in the detail; 0 days are none', (r) => {
+    const odd = r.findings
+      .map(({ title }) => title)
+      .filter((title) => /±|NaN|undefined|\b0 (days|Tage)|\b1 (times|Mal) /.test(title));
+    return odd.length > 0 && odd.join('; ');
+  }),
+  rule('no figure is missing', 'a word of the program is none for a reader', (r) => {
+    const odd = [...said(r), ...r.findings.flatMap((f) => [f.title, f.plain, f.detail])].filter((text) =>
+      /NaN|undefined|\{\{|Infinity|\bnull\b/.test(text),
+    );
+    return odd.length > 0 && odd[0];
+  }),
+];
