@@ -45,6 +45,7 @@ type LoadSeen = {
   readonly warmC: number | null;
   readonly coldA: number | null;
   readonly warmA: number | null;
+  readonly withWarmth: boolean;
   readonly standsSeen: number;
   readonly standsWith: number;
   readonly severalTimes: boolean;

@@ -37,6 +37,7 @@ type Asleep = {
   readonly warmC: number | null;
   readonly coldA: number | null;
   readonly warmA: number | null;
+  readonly withWarmth: boolean;
   readonly stands: number;
   readonly asleepS: number;
   readonly worstA: number;

@@ -28,7 +28,7 @@ type Facts = {
 };
 
 /** The battery was changed meanwhile: what the old one showed, and the new one; nulls where it was not measured. */
-type Replaced = Facts & {
+type Replaced = {
   readonly changedT: number;
   readonly beforeCharge: number | null;
   readonly afterCharge: number | null;
@@ -37,9 +37,13 @@ type Replaced = Facts & {
 };
 
 /** A lithium battery switched itself off. */
-type CutOff = Facts & { readonly lastV: number; readonly cutT: number; readonly cutS: number };
+type CutOff = {
+  readonly lastV: number;
+  readonly cutT: number;
+  readonly cutS: number;
+};
 
-export const check: Check<Facts | Replaced | CutOff> = {
+export const check: Check<Facts | (Facts & Replaced) | (Facts & CutOff)> = {
   id: 'supply-lost',
   about: 'log',
   // A contact that comes and goes lets nobody promise a start, and what flowed meanwhile was not seen.

@@ -193,5 +193,6 @@ export function movementFacts({ creep, warmth }: Movement) {
     warmC: warmth?.warmC ?? null,
     coldA: warmth?.coldA ?? null,
     warmA: warmth?.warmA ?? null,
+    withWarmth: warmth !== null && warmth.warmA > warmth.coldA,
   };
 }
