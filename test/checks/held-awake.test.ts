@@ -27,7 +27,7 @@ test('a single key-off that took 80 min is worth watching; one of three hours is
 });
 
 test('sleep that always comes late after key-off is no holding awake', () => {
-  expect(check.answer(week({ settleS: 5000 }), session())).toMatchObject({ status: 'clear', variant: 'none' });
+  expect(check.answer(week({ settleS: 5000 }), session())).toMatchObject({ status: 'clear', variant: 'late' });
 });
 
 test('a stretch as long as the limit is open', () => {

@@ -40,7 +40,7 @@ test('a few costly wakes without a clock leave the mean open', () => {
 
 test('a wake of hours is not counted here: it is asked about as held awake', () => {
   const answer = ask({ everyS: 40_000, seconds: 9000, amps: 2 });
-  expect(answer).toMatchObject({ status: 'clear', variant: 'none', facts: { wakes: 0 } });
+  expect(answer).toMatchObject({ status: 'clear', variant: 'only-long', facts: { wakes: 0 } });
 });
 
 test('no wake in a week of sleep is clear, none in three hours says nothing', () => {
