@@ -4,7 +4,7 @@ import { checkOf } from '../checks/registry.ts';
 import { type Draft, rows, tickAxis, topLevel } from './chart.ts';
 import { textWidthPx } from './drawing/font-widths.ts';
 import { pxAlong } from './drawing/labels.ts';
-import { limitWords, quantityPm, rounded, shownAs, tickLabels } from './drawing/numbers.ts';
+import { limitWords, quantityPm, quantityRange, rounded, shownAs, tickLabels } from './drawing/numbers.ts';
 import { AXIS, BLUE, INK, PALE, TEXT_PX } from './drawing/theme.ts';
 import { niceTicks } from './drawing/ticks.ts';
 import type { Words } from './drawing/words.ts';
@@ -52,7 +52,9 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
   const bad = side === 'max' ? [show(limit.value), axis.domain[1]] : [axis.domain[0], show(limit.value)];
   const value = { x: show(measured.value), lo: show(barLow), hi: show(barHigh) };
   const [valueText, limitText] = [
-    quantityPm(measured.value, measured.uncertainty, measured.unit, words),
+    check?.asRange
+      ? quantityRange(barLow, barHigh, measured.unit, words)
+      : quantityPm(measured.value, measured.uncertainty, measured.unit, words),
     limitWords(limit.value, limit.unit, words).join(' '),
   ];
   // Words stand away from each other, unless that would take them off the axis.

@@ -88,6 +88,8 @@ export interface Check<F extends AnyFacts = AnyFacts> {
   readonly mendable?: false;
   /** What its limit is to a sound value: the most or the least; null where it only parts two kinds of answer, or where there is none. */
   readonly side: 'max' | 'min' | null;
+  /** Its value and uncertainty are the two ends of a range, and are shown so. */
+  readonly asRange?: true;
   /** Value and limit are probabilities: on an axis, the surest of answers would look as if all were well, so none is drawn. */
   readonly scale?: 'chance';
   /** Checks that it may follow from where they are faults, by its story where that matters. The first is named that does not follow from one itself by what was measured. */
@@ -121,6 +123,9 @@ export interface Check<F extends AnyFacts = AnyFacts> {
   readonly cautions: readonly string[];
   answer(analysis: Analysis, session: Session): Answer<F>;
 }
+
+/** Reasons of checks that have nothing to ask of this vehicle, or of what was fitted: people read "not measured", and no question is left open. */
+export const NOT_ASKED: readonly string[] = ['not-fitted', 'no-starter', 'not-lead'];
 
 export interface Finding extends Judged {
   readonly check: string;

@@ -60,6 +60,7 @@ export const check: Check<Facts> = {
   id: 'stand-time',
   about: 'vehicle',
   side: 'min',
+  asRange: true,
   causes: ['parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'resting-charge'],
   inTrain: true,
   needs: ['current'],

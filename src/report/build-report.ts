@@ -46,7 +46,7 @@ export function buildReport(input: BuildInput): Report {
     ...events(analysis, session),
     portrait: reportPortrait(analysis, session),
     findings,
-    summary: summarise(findings, content, format),
+    summary: summarise(findings, content, format, session.purpose !== 'baseline'),
     checklist: checklist(worded, content),
     cautions: cautions(findings, content),
     method: method(findings, content),

@@ -1,5 +1,5 @@
 /** The customer's page: which findings lead, and what is said about them. Its words are `content/<language>/summary.md`. */
-import type { Status } from '../checks/check.ts';
+import { NOT_ASKED, type Status } from '../checks/check.ts';
 import { checkOf } from '../checks/registry.ts';
 import type { Report, ReportFinding } from './contract/report.ts';
 import type { Content } from './words/content.ts';
@@ -96,7 +96,13 @@ const isUnfit = ({ check, status, variant }: Ranked) =>
   checkOf(check)?.unfit?.({ status, variant: variant ?? undefined }) === true;
 
 /** What the first page says. Each list has at most three entries, and none twice. */
-export function summarise(findings: readonly ReportFinding[], content: Content, format: Format): Report['summary'] {
+export function summarise(
+  findings: readonly ReportFinding[],
+  content: Content,
+  format: Format,
+  /** False where nobody told of any trouble. */
+  concern = true,
+): Report['summary'] {
   const { situation, findings: shown, causes } = headlines(findings);
   // One cause, one story: what follows from it is named in a few words.
   const follows = new Set(shown.filter((finding) => finding.status !== 'undecided' && !causes.includes(finding)));
@@ -109,7 +115,8 @@ export function summarise(findings: readonly ReportFinding[], content: Content, 
   const lead = causes.filter((finding) => finding.status === weight || finding === danger);
   const facts = {
     seen: phrases(findings, 'clear', prose, content),
-    unseen: phrases(findings, 'undecided', prose, content),
+    unseen: phrases(findings.filter(isMeasured), 'undecided', prose, content),
+    concern,
   };
   const general = part(prose, situation);
   const own = lead.map((finding) => ownWords(prose, finding));
@@ -150,8 +157,8 @@ export function summarise(findings: readonly ReportFinding[], content: Content, 
   };
 }
 
-/** What nobody fitted a channel for is no question that was left open. */
-const isMeasured = ({ reason_key }: ReportFinding) => reason_key !== 'not-fitted';
+/** What does not apply, or nobody fitted a channel for, is no question that was left open. */
+const isMeasured = ({ reason_key }: ReportFinding) => reason_key === null || !NOT_ASKED.includes(reason_key);
 
 function ownWords(prose: Section, { status, check, variant }: ReportFinding): Section | undefined {
   return part(prose, `${status}: ${check}: ${variant}`) ?? part(prose, `${status}: ${check}`);

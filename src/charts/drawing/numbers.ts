@@ -87,6 +87,14 @@ export function quantityPm(value: number, uncertainty: number | null, unit: Unit
   return `${inUnit(value * shown.factor)}${NBSP}±${NBSP}${inUnit(u)}`;
 }
 
+/** From one end to the other, as people say it: `0–4 d`. */
+export function quantityRange(low: number, high: number, unit: Unit, words: Words): string {
+  const shown = shownAs(unit, high, words);
+  const decimals = high * shown.factor < 2 ? 1 : 0;
+  const number = (value: number) => fixed(Math.max(0, value * shown.factor), decimals, words);
+  return `${number(low)}–${number(high)}${NBSP}${shown.unit}`;
+}
+
 /** For data inside specs: significant digits that a picture can show, so that specs stay small and repeatable. */
 export function rounded(value: number, digits = 5): number {
   return Number(value.toPrecision(digits));

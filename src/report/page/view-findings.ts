@@ -1,9 +1,10 @@
 /** Findings and their figures as the templates take them: in which order, at what length, and what of it goes on paper. */
-import type { Status } from '../../checks/check.ts';
+import { NOT_ASKED, type Status } from '../../checks/check.ts';
 import { checkOf } from '../../checks/registry.ts';
 import type { Unit } from '../../measures/limit.ts';
 import type { Report, ReportFinding } from '../contract/report.ts';
 import { byWeight, type Situation } from '../summary.ts';
+import type { Format } from '../words/format.ts';
 import { epoch, type PageChart, type PageWords, placeOf } from './page-words.ts';
 
 export interface Figure extends PageChart {
@@ -102,8 +103,8 @@ export function findingView(
   const see = [...new Set(elsewhere)].filter((figure) => figure.check !== finding.check);
   return {
     ...finding,
-    /** Nobody fitted what it measures with. */
-    notMeasured: finding.reason_key === 'not-fitted',
+    /** It does not apply, or nobody fitted what it measures with. */
+    notMeasured: finding.reason_key !== null && NOT_ASKED.includes(finding.reason_key),
     ...valueAndLimit(finding, words),
     axis: isBrief(finding) ? null : axisOf(finding.check, charts),
     figures: own,
@@ -115,8 +116,18 @@ export function findingView(
   };
 }
 
+function measuredText(
+  { value, unit, uncertainty }: NonNullable<ReportFinding['measured']>,
+  asRange: boolean,
+  format: Format,
+) {
+  if (asRange && uncertainty !== null) return format.dayRange(value - uncertainty, value + uncertainty);
+  return format.quantity(value, unit as Unit, uncertainty);
+}
+
 function valueAndLimit({ check, measured, limit }: ReportFinding, { content, format }: PageWords) {
-  const value = measured ? format.quantity(measured.value, measured.unit as Unit, measured.uncertainty) : null;
+  const { asRange } = checkOf(check) ?? {};
+  const value = measured ? measuredText(measured, asRange === true, format) : null;
   const limitText = limit ? format.limit(limit.value, limit.unit as Unit) : null;
   const { scale, side } = checkOf(check) ?? {};
   if (scale === 'chance') {

@@ -5,6 +5,8 @@ import { decimalsFor, type Fixed, isKnown, type MakeMeasure, type Maybe, NBSP, r
 export interface Durations {
   duration(seconds: Maybe, uncertaintyS?: Maybe): string;
   days(seconds: Maybe, uncertaintyS?: Maybe): string;
+  /** From one to another, in whole days as people say it: 0–4 days. */
+  dayRange(lowS: number, highS: number): string;
 }
 
 const DAY_S = 86_400;
@@ -50,7 +52,14 @@ export function makeDurations(locale: string, fixed: Fixed, measure: MakeMeasure
     return `${dayCount(Math.floor(hours / 24), 0)}${rest}`;
   }
 
-  return { duration, days };
+  function dayRange(lowS: number, highS: number): string {
+    const [low, high] = [Math.max(0, Math.floor(lowS / DAY_S + 1e-6)), Math.round(highS / DAY_S)];
+    if (high <= low) return days(Math.round(highS / (DAY_S / 10)) * (DAY_S / 10));
+    const range = new Intl.NumberFormat(locale, { style: 'unit', unit: 'day', unitDisplay: 'long' });
+    return range.formatRange(low, high).replaceAll(/[\s\u202f]/g, NBSP);
+  }
+
+  return { duration, days, dayRange };
 }
 
 /** `3 h 20 min`: whole numbers of two units, the lower left out where it is nought. */

@@ -30,6 +30,7 @@ export interface Format {
   /** Takes seconds, as do `days`. */
   duration(seconds: Maybe, uncertaintyS?: Maybe): string;
   days(seconds: Maybe, uncertaintyS?: Maybe): string;
+  dayRange(lowS: number, highS: number): string;
   /** Take seconds since the epoch (UTC) and write local time. */
   time(epochS: Maybe): string;
   date(epochS: Maybe): string;

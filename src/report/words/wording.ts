@@ -1,7 +1,7 @@
 /** Words for a finding: chooses the prose by status and variant, renders it with the answer's facts, as plain text. */
 
 import { UserError } from '../../base/problem.ts';
-import type { Finding } from '../../checks/check.ts';
+import { type Finding, NOT_ASKED } from '../../checks/check.ts';
 import type { Stage } from '../contract/report.ts';
 import type { Content } from './content.ts';
 import { type Format, spoken } from './format.ts';
@@ -38,7 +38,7 @@ export function wordFinding(finding: Finding, content: Content, format: Format):
   const facts = factsOf(finding, content);
   const reason = finding.reason ? reasonText(finding.reason, prose, file, content, facts, format) : null;
   // Nothing is lacking that anybody asked for.
-  const notFitted = finding.reason === 'not-fitted';
+  const notFitted = finding.reason !== undefined && NOT_ASKED.includes(finding.reason);
   const sections = [part(prose, `${finding.status}: ${finding.variant}`), part(prose, finding.status)];
   const words = (name: string, fallback?: string): string => {
     const section = sections.map((one) => part(one, name)).find((one) => one !== undefined);
