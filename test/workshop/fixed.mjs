@@ -2,6 +2,7 @@
 export const FIXED = [
   'only-driving',
   'ends-driving',
+  'fast-20hz',
   'hybrid',
   'lfp-motorcycle',
   'truck-24v',

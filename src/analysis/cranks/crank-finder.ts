@@ -20,6 +20,8 @@ const LOW_V = 12;
 const UNSEEN_DIP_V = 0.5;
 /** A worn battery gives way by this much to a draw that is seen, Ω for 12 V. */
 const WORN_OHM = 0.02;
+/** What was drawn so long before is no part of what makes the voltage fall now, s. */
+const MOMENT_S = 1.5;
 /** Of the highest level, fading with this time constant (s): less is no starter's any more. */
 const OF_MOST = 0.35;
 const FADES_S = 3;
@@ -98,8 +100,22 @@ export function createCrankFinder({
       ? (Math.abs(i) >= DEEP_A && !(v > reference - DIP_V * scale)) || isUnseen(v, i)
       : v <= reference - DIP_ALONE_V * scale;
 
-  const isUnseen = (v: number, i: number) =>
-    Math.abs(i) < DEEP_A && v < lowV && v <= reference - (UNSEEN_DIP_V + WORN_OHM * Math.abs(i)) * scale;
+  const isUnseen = (v: number, i: number) => Math.abs(i) < DEEP_A && isUnexplained(v, i, reference);
+
+  /** A fall from `level` that what is drawn more than a moment ago does not explain. */
+  const isUnexplained = (v: number, i: number, from: number) =>
+    v < lowV &&
+    v <= from - UNSEEN_DIP_V * scale &&
+    v <= from - (UNSEEN_DIP_V + WORN_OHM * Math.max(0, Math.abs(i) - leastBefore())) * scale;
+
+  /** Least that was drawn in the moment before, A. */
+  function leastBefore(): number {
+    let leastA = Number.POSITIVE_INFINITY;
+    const now = ring[0][(head - 1) & (RING - 1)];
+    for (let k = head - 1; k >= Math.max(0, head - RING) && ring[0][k & (RING - 1)] >= now - MOMENT_S; k--)
+      leastA = Math.min(leastA, Math.abs(ring[2][k & (RING - 1)]) || 0);
+    return Number.isFinite(leastA) ? leastA : 0;
+  }
 
   const stillDeep = (v: number, i: number) =>
     hasCurrent && !Number.isNaN(i) && !byVoltage
@@ -110,7 +126,7 @@ export function createCrankFinder({
   const isFromNewLevel = (t: number, v: number) =>
     t - beganAt > SETTLED_S && recent > NO_STARTER_V * scale && v <= recent - 2 * DIP_ALONE_V * scale;
 
-  function begin(t: number, v: number, i: number): void {
+  function begin(t: number, v: number, i: number, unseen = isUnseen(v, i)): void {
     rows = [];
     const oldest = Math.max(0, head - RING);
     for (let k = oldest; k < head; k++) {
@@ -121,7 +137,7 @@ export function createCrankFinder({
     beganAt = t;
     endedAt = t;
     before = reference;
-    byVoltage = isUnseen(v, i);
+    byVoltage = unseen;
     level = Number.isNaN(i) || byVoltage ? before - v : Math.abs(i);
     sign = Math.sign(i) || 0;
     most = 0;
@@ -130,7 +146,13 @@ export function createCrankFinder({
 
   function evaluate(): void {
     if (isLost) return;
-    const crank = measureCrank(rows, beganAt, endedAt, { scale, strict, chargedV, wave: found.length < WAVES });
+    const crank = measureCrank(rows, beganAt, endedAt, {
+      scale,
+      strict,
+      chargedV,
+      byVoltage,
+      wave: found.length < WAVES,
+    });
     if (crank) found.push(crank);
     else noteLoad();
   }
@@ -209,9 +231,11 @@ export function createCrankFinder({
           else if (t - endedAt >= QUIET_S) state = 'after';
           if (t - beganAt > LONGEST_S) state = 'blocked';
           rowsAfter = 0;
-          if (Number.isNaN(i) && isFromNewLevel(t, v)) {
+          const goesRound =
+            !byVoltage && t - beganAt > SETTLED_S && Math.abs(i) < 2 * most && isUnexplained(v, i, recent);
+          if (goesRound || (Number.isNaN(i) && isFromNewLevel(t, v))) {
             reference = recent;
-            begin(t, v, i);
+            begin(t, v, i, goesRound);
             rows.push([t, v, i, block.temp[k]]);
           }
         } else {

@@ -17,6 +17,8 @@ export interface RawCrank {
   readonly ampsPeak: number | null;
   /** Mean draw while the starter turned, A. */
   readonly ampsMean: number | null;
+  /** Draw just before it, A. */
+  readonly ampsBefore: number | null;
   /** Two-point resistance between just before and the plateau, with the standard uncertainty from scatter alone. */
   readonly resistance: { readonly ohm: number; readonly scatterU: number; readonly stepA: number } | null;
   readonly temperatureC: number | null;
@@ -41,6 +43,8 @@ export interface CrankRules {
   readonly chargedV: number;
   /** A hybrid's consumers may draw much for a moment; only a real starter motor passes the higher bar. */
   readonly strict: boolean;
+  /** Told by voltage alone: what current is known is not the starter's. */
+  readonly byVoltage: boolean;
   /** Keep the waveform. */
   readonly wave: boolean;
 }
@@ -49,6 +53,8 @@ export interface CrankRules {
 const HOLE_S = 0.4;
 /** Less is no starter's current, A: then what is known of current tells nothing of the starter. */
 const LEAST_A = 40;
+/** Rows this close show what a dip leads to, s. */
+const QUICK_S = 0.25;
 /** And that long before it the supply must have been there, s. */
 const QUIET_S = 1;
 
@@ -60,7 +66,7 @@ export function measureCrank(
 ): RawCrank | null {
   const hot = rows.filter(([t]) => t >= beganAt && t <= endedAt);
   // What goes round the sensor is seen by voltage alone.
-  const withCurrent = hot.some(([, , i]) => Math.abs(i) >= LEAST_A);
+  const withCurrent = !rules.byVoltage && hot.some(([, , i]) => Math.abs(i) >= LEAST_A);
   // Without current the dip stands in for it, from the voltage just before the event.
   const restV = median(
     lastBefore(rows, beganAt)
@@ -95,13 +101,14 @@ export function measureCrank(
 
   const after = rows.filter(([t]) => t > stoppedAt + Math.min(0.2, step / 2));
   const sign = withCurrent ? (Math.sign(peakRow[2]) as -1 | 0 | 1) : 0;
+  const mostV = Math.max(...after.map(([, v]) => v).filter(known));
   const recovered =
-    Math.max(...after.map(([, v]) => v).filter(known)) >=
-      Math.max(rules.chargedV - 0.1 * rules.scale, voltsBefore + 0.3 * rules.scale) ||
+    mostV >= Math.max(rules.chargedV - 0.1 * rules.scale, voltsBefore + 0.3 * rules.scale) ||
     (sign !== 0 && after.some(([, , i]) => i * sign < -1));
+  const charges = voltsBefore < rules.chargedV - 0.1 * rules.scale && mostV >= rules.chargedV && step < QUICK_S;
   const ampsPeak = withCurrent ? Math.abs(peakRow[2]) : null;
   if (!withCurrent && !isSeenWhole(rows, at, stoppedAt, step)) return null;
-  if (!plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered }, rules)) return null;
+  if (!plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered, charges }, rules)) return null;
 
   const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= stoppedAt && known(v));
   const plateauV = settled.length >= 3 ? plateauOf(settled) : null;
@@ -114,6 +121,7 @@ export function measureCrank(
     plateau: plateauV,
     ampsPeak,
     ampsMean: withCurrent ? mean(body.map(([, , i]) => Math.abs(i)).filter(known)) : null,
+    ampsBefore: withCurrent && known(ampsBefore) ? Math.abs(ampsBefore) : null,
     resistance: plateauV && withCurrent ? resistanceOf(settled, voltsBefore, ampsBefore) : null,
     temperatureC: meanOrNull(rows.map(([, , , temp]) => temp).filter(known)),
     sign,
@@ -162,6 +170,8 @@ interface Shape {
   seconds: number;
   step: number;
   recovered: boolean;
+  /** The voltage went, seen closely, from that of a battery nobody charges straight through the dip to that of one that is. */
+  charges: boolean;
 }
 
 function plausible(crank: Shape, { scale, strict, chargedV }: CrankRules): boolean {
@@ -175,6 +185,7 @@ function plausible(crank: Shape, { scale, strict, chargedV }: CrankRules): boole
     if (crank.seconds > 30 + crank.step) return false;
     // A running engine's supply dips too; only a starter's goes below what a battery rests at.
     if (crank.voltsBefore >= chargedV && crank.voltsMin >= 11 * scale) return false;
+    if (crank.charges && dip >= 0.35 * scale && crank.seconds >= 0.2) return true;
     return (
       (dip >= 0.75 * scale && crank.voltsMin < 11.6 * scale) ||
       (crank.recovered && dip >= 0.5 * scale && crank.voltsMin < 12.1 * scale)

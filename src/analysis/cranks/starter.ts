@@ -2,13 +2,14 @@
  * Which of the heavy draws were a starter's. A winch or a tail-lift draws as much as a small starter, but for longer, more
  * evenly, and no engine runs after it; this vehicle's own starts tell what its starter draws. Common practice, no source.
  */
-import { median } from '../../battery/statistics.ts';
 import type { HeavyLoad, RawCrank } from './crank-measure.ts';
 
-/** Of the usual start's mean draw: less is none of this starter's, in a long draw and in a short one. */
+/** Of the mean draw of the start that took least: less is none of this starter's, in a long draw and in a short one. */
 const LONG_S = 5;
 const OF_STARTS = { long: 0.65, short: 0.5 };
-/** Without a start to go by: nobody holds the key for longer, s; a starter's inrush is well above what follows. */
+/** Who turns the starter for long has switched the ignition on before, A. */
+const KEY_ON_A = 1;
+/** Nobody holds the key for longer, s, or a starter's inrush, well above what follows, tells it. */
 const HELD_S = 10;
 const INRUSH = 1.5;
 
@@ -16,11 +17,14 @@ export function partStarts(
   found: readonly RawCrank[],
   loads: readonly HeavyLoad[],
 ): { cranks: RawCrank[]; loads: HeavyLoad[] } {
-  const startA = median(found.flatMap((crank) => (crank.recovered && crank.ampsMean !== null ? [crank.ampsMean] : [])));
-  const isStarter = (crank: RawCrank) => {
-    if (crank.recovered || crank.ampsMean === null || crank.ampsPeak === null) return true;
-    if (startA > 0) return crank.ampsMean >= startA * (crank.seconds > LONG_S ? OF_STARTS.long : OF_STARTS.short);
-    return crank.seconds <= HELD_S || crank.ampsPeak >= INRUSH * crank.ampsMean;
+  const starts = found.flatMap((crank) => (crank.recovered && crank.ampsMean !== null ? [crank.ampsMean] : []));
+  const startA = starts.length > 0 ? Math.min(...starts) : Number.NaN;
+  const isStarter = ({ recovered, seconds, ampsMean, ampsPeak, ampsBefore }: RawCrank) => {
+    if (recovered || ampsMean === null || ampsPeak === null) return true;
+    const isLong = seconds > LONG_S;
+    if (isLong && ampsBefore !== null && ampsBefore < KEY_ON_A) return false;
+    if (seconds > HELD_S && ampsPeak < INRUSH * ampsMean) return false;
+    return !(ampsMean < startA * (isLong ? OF_STARTS.long : OF_STARTS.short));
   };
   const others = found.filter((crank) => !isStarter(crank));
   return {

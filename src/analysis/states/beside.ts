@@ -20,3 +20,7 @@ export function drawNear(tiles: Tiles, k: number, step: -1 | 1): number {
   if (draws.length > 1) draws.shift();
   return median(draws);
 }
+
+/** Draw in the row where tile `k` begins, A, where rows are so far apart that it may be the only one of what it shows; NaN elsewhere. */
+export const drawOfRow = (tiles: Tiles, k: number): number =>
+  joined(tiles, k) && tiles.rows[k - 1] === 1 ? -tiles.iMin[k - 1] : Number.NaN;

@@ -13,8 +13,11 @@ export interface Levels {
   readonly floor: Restlessness;
   /** How restless this vehicle's current is while it runs and charges, A; NaN where the log shows no start. */
   readonly runningA: number;
-  /** The log shows charging that pauses and comes back without a start: a regulator that lets the voltage down on purpose. */
-  readonly lowers: boolean;
+  /**
+   * Longest pause of charging that comes back without a start, s: a regulator that lets the voltage down on purpose. 0
+   * where the log shows none.
+   */
+  readonly pausesS: number;
   readonly isCombustion: boolean;
   readonly hasCurrent: boolean;
   /** The log is quick enough, at cranks at least, for none to be missed. */
@@ -22,28 +25,30 @@ export interface Levels {
 }
 
 /** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
-export function learnLevels(segments: readonly Segment[], known: Omit<Levels, 'runningA' | 'lowers'>): Levels {
+export function learnLevels(segments: readonly Segment[], known: Omit<Levels, 'runningA' | 'pausesS'>): Levels {
   const roughs: number[] = [];
   segments.forEach((segment, k) => {
     if (segment.isFed && segment.seconds > LEARN_S && segments.slice(Math.max(0, k - 3), k).some((s) => s.crank >= 0))
       roughs.push(segment.roughA);
   });
-  return { ...known, runningA: median(roughs), lowers: lowersVoltage(segments) };
+  return { ...known, runningA: median(roughs), pausesS: longestPauseS(segments) };
 }
 
 /** A pause this short between two stretches that charge, with amperes drawn all along and no start, is the regulator's, s. */
 const PAUSES_S = 1200;
 
-function lowersVoltage(segments: readonly Segment[]): boolean {
+function longestPauseS(segments: readonly Segment[]): number {
+  let longestS = 0;
   let pauseS = Number.POSITIVE_INFINITY;
   for (const { isFed, crank, lost, holeS, drawA, seconds } of segments) {
-    if (isFed && pauseS > 0 && pauseS < PAUSES_S) return true;
-    if (isFed) pauseS = 0;
-    else
+    if (isFed) {
+      if (pauseS < PAUSES_S) longestS = Math.max(longestS, pauseS);
+      pauseS = 0;
+    } else
       pauseS =
         crank >= 0 || lost !== null || holeS > 0 || !(drawA >= KEY_ON_A) ? Number.POSITIVE_INFINITY : pauseS + seconds;
   }
-  return false;
+  return longestS;
 }
 
 /** Draw that only an opened, switched-on vehicle shows, and that none shows once it is left, A. */
@@ -60,7 +65,7 @@ const SOON_S = 60;
 const LEARN_S = 30;
 
 /** Nobody drives for half a day without a stop, or seldom. */
-const DAY_LONG = 2;
+const DAY_LONG = 3;
 const HALF_DAY_S = 43_200;
 
 /** One minute of a kind tells nearly as much as two: an hour tells more, but not sixty times more. */
@@ -74,10 +79,17 @@ export function restOf(segment: Segment, { floor }: Levels): number {
     ? roughV / Math.max(0.004, 4 * floor.volts)
     : roughA / Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps));
   if (Number.isNaN(ratio)) return 0;
-  // Rows minutes apart differ also by what drifts between them.
-  const tells = SOON_S / (SOON_S + segment.stepS);
-  return ratio > 0 ? tells * Math.max(-1, Math.min(1, Math.log2(ratio) / 2)) : -1;
+  return ratio > 0 ? tells(segment) * Math.max(-1, Math.min(1, Math.log2(ratio) / 2)) : -1;
 }
+
+/** An engine that pauses at lights is started again within this time, s. */
+export const LIGHTS_S = 90;
+
+/** How surely rows this far apart show what lasts so long, 0 to 1. */
+export const seenIn = (stepS: number, lastsS: number) => lastsS / (lastsS + stepS);
+
+/** How much differences between readings tell: rows minutes apart differ also by what drifts, a single one by what changed before it. */
+const tells = (segment: Segment) => seenIn(segment.stepS, SOON_S) * (1 - 1 / Math.max(1, segment.rows));
 
 export function penaltyOf(state: State, segment: Segment, levels: Levels): number {
   if (segment.lost !== null) return 0;
@@ -129,13 +141,17 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
       if (Number.isNaN(drawA)) return 9 * Math.max(0.1, -rest) * weight(seconds, 60);
       return (
         smallDraw(drawA, lively(segment, levels)) * weight(seconds, 20) +
-        (drawA < RUNNING_A ? Math.max(0, -rest) * 2 * saturating(seconds, 30) : 0)
+        (segment.againS < LIGHTS_S
+          ? 0
+          : calmed(segment, levels) + (drawA < RUNNING_A ? Math.max(0, -rest) * 2 * saturating(seconds, 30) : 0))
       );
     case 'parked':
       if (Number.isNaN(drawA)) return Math.max(0, rest) * saturating(seconds, 60);
       return (
         (drawA > RUNNING_A ? 3 : 0) * saturating(seconds, 300) * weight(seconds, 300) +
-        (drawA > KEY_ON_A || segment.roughA > RESTLESS_A ? lively(segment, levels) * 1.5 * saturating(seconds, 30) : 0)
+        (drawA > KEY_ON_A || segment.roughA > RESTLESS_A
+          ? lively(segment, levels) * (levels.runningA > 0 ? 2.5 : 1.5) * saturating(seconds, 30)
+          : 0)
       );
     case 'key-on':
       return (drawA > 1 ? 0 : 6) * saturating(seconds, 10) + (4 * seconds) / (seconds + KEY_ON_S);
@@ -151,6 +167,15 @@ function lively(segment: Segment, levels: Levels): number {
   const rest = Math.max(0, restOf(segment, levels));
   if (!(runningA > 0) || !(roughA > 0)) return rest;
   return rest * Math.exp(-(Math.max(0, Math.abs(Math.log2(roughA / runningA)) - 0.7) ** 2));
+}
+
+/** Most that a current far steadier than while this vehicle runs and charges says. */
+const CALMED_MOST = 1.5;
+
+/** What injectors, ignition and fans do to the current ends with the key, whoever feeds them. */
+function calmed(segment: Segment, { runningA, floor }: Levels): number {
+  const steadierBy = Math.log2(runningA / Math.max(segment.roughA, floor.amps)) - 1;
+  return steadierBy > 0 ? Math.min(CALMED_MOST, steadierBy) * saturating(segment.seconds, 20) * tells(segment) : 0;
 }
 
 /** A running engine's consumers ask for amperes; a smart generator may balance them, but not without a ripple. */

@@ -4,14 +4,14 @@ import type { Session } from '../../manifest/session.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
 import type { PeriodKind } from '../model.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
-import { drawNear } from './beside.ts';
+import { drawNear, drawOfRow } from './beside.ts';
 import { dipBefore } from './crank-dip.ts';
 import { KEY_ON_A, type Levels, learnLevels, penaltyOf } from './evidence.ts';
 import { findFeeding } from './feeding.ts';
 import { type Border, beginCost, moveCost } from './moves.ts';
 import { type Reading, readStates } from './reading.ts';
 import { quietFloor } from './restless.ts';
-import { crankTiles, cutSegments, type Segment, weighCranks } from './segments.ts';
+import { crankTiles, cutSegments, lookAhead, type Segment } from './segments.ts';
 import type { State } from './state.ts';
 import { findLostSupply } from './supply.ts';
 
@@ -23,6 +23,8 @@ export const TAKEOVER_S = 25;
 const KEY_ON_MOST_A = 6;
 /** Longest that an engine-off key-on stretch is followed back from a crank, s. */
 const KEY_ON_LONGEST_S = 900;
+/** Right before a crank the draw may be anything, s. */
+const KEY_TURNS_S = 3;
 /** Rows further apart than this may hide a whole crank, s. */
 const SLOW_S = 0.5;
 /** Penalties of a start that was not seen: in a log that shows its cranks, in one that should, and in one too slow. */
@@ -41,7 +43,7 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
   const floor = quietFloor(tiles);
   const lost = findLostSupply(tiles, systemV);
   const fed = findFeeding(tiles, session, floor);
-  const segments = weighCranks(cutSegments(tiles, fed, lost, crankTiles(tiles, cranks), systemV / 12), cranks);
+  const segments = lookAhead(cutSegments(tiles, fed, lost, crankTiles(tiles, cranks), systemV / 12), cranks, floor);
   const showsStarts = cranks.length > 0 && median(cranks.map((crank) => crank.rows)) >= 4;
   const isCombustion = powertrain === 'combustion';
   const levels = learnLevels(segments, { floor, isCombustion, hasCurrent, showsStarts });
@@ -111,12 +113,14 @@ function borderAt(tiles: Tiles, segments: readonly Segment[], k: number, levels:
     after,
     isStart,
     isDip,
-    drawBeforeA: drawNear(tiles, before.last, -1),
-    drawAfterA: drawNear(tiles, after.first, 1),
+    drawBeforeA: most(drawNear(tiles, before.last, -1), drawOfRow(tiles, after.first)),
+    drawAfterA: most(drawNear(tiles, after.first, 1), drawOfRow(tiles, after.first)),
     unseenStart: unseenStart(tiles, segments, k, levels),
-    lowers: levels.lowers,
+    pausesS: levels.pausesS,
   };
 }
+
+const most = (a: number, b: number) => (b > a || Number.isNaN(a) ? b : a);
 
 function unseenStart(tiles: Tiles, segments: readonly Segment[], k: number, levels: Levels): number {
   const blindly = levels.hasCurrent ? 0 : UNSEEN.withoutCurrent;
@@ -132,14 +136,15 @@ function unseenStart(tiles: Tiles, segments: readonly Segment[], k: number, leve
 /** From tile `last` back while the draw stays like that of an opened, switched-on vehicle. */
 function labelKeyOn(tiles: Tiles, labels: Label[], last: number): void {
   if (last < 0 || labels[last] !== 'parked') return;
+  const end = tiles.t1[last];
+  const isRightBefore = (k: number) => end - tiles.t1[k] < KEY_TURNS_S;
   let mostA = 0;
-  for (let k = Math.max(0, last - 2); k <= last; k++) if (-tiles.i[k] > mostA) mostA = -tiles.i[k];
+  for (let k = last; k >= 0 && isRightBefore(k); k--) if (-tiles.i[k] > mostA) mostA = -tiles.i[k];
   if (mostA < KEY_ON_A) return;
   // Half of what glow plugs draw on top would be too much to ask of the seconds before them.
   const leastA = Math.max(KEY_ON_A, Math.min(KEY_ON_MOST_A, 0.5 * mostA));
-  const end = tiles.t1[last];
   for (let k = last; k >= 0 && labels[k] === 'parked' && end - tiles.t1[k] < KEY_ON_LONGEST_S; k--) {
-    if (k < last - 2 && !(-tiles.i[k] >= leastA)) break;
+    if (!isRightBefore(k) && !(-tiles.i[k] >= leastA)) break;
     labels[k] = 'key-on';
     if (!joined(tiles, k)) break;
   }

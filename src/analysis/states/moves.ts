@@ -1,6 +1,6 @@
 /** What it takes to go from one state to another between two segments: a penalty in natural-log units. Common practice, no source. */
 
-import { KEY_ON_A, type Levels, QUIET_A } from './evidence.ts';
+import { KEY_ON_A, type Levels, LIGHTS_S, QUIET_A, seenIn } from './evidence.ts';
 import type { Segment } from './segments.ts';
 import type { State } from './state.ts';
 
@@ -17,10 +17,15 @@ export interface Border {
   readonly drawAfterA: number;
   /** How sure it is that a start here would have been seen: penalty of one that was not. */
   readonly unseenStart: number;
-  /** The regulator of this vehicle lets the voltage down while it runs. */
-  readonly lowers: boolean;
+  /** Longest that this vehicle's regulator lets the voltage down for while it runs, s. */
+  readonly pausesS: number;
 }
 
+/** How long a vehicle is open before it starts, and draws amperes after it was left, s: rows further apart may miss it. */
+const OPENING_S = 30;
+const SHUTDOWN_S = 120;
+/** Voltage before over that after, at the least, where charging ends. */
+const COLLAPSES = 1.015;
 /** A hole longer than this may hide anything, s. */
 const LONG_HOLE_S = 600;
 const LOST = 3;
@@ -28,8 +33,6 @@ const LOST = 3;
 const OPENED_S = 900;
 /** A shutdown's stages draw less, A. */
 const FALLS_BELOW_A = 10;
-/** An engine that pauses at lights is started again within this time, s. */
-const LIGHTS_S = 90;
 
 export function moveCost(from: State, to: State, border: Border): number {
   const cost = usualCost(from, to, border);
@@ -54,11 +57,14 @@ function usualCost(from: State, to: State, border: Border): number {
   return usual + (border.isDip || border.isStart ? 3 : 0) + (border.after.isFed ? 0 : 3);
 }
 
+const stepAt = ({ before, after }: Border) => Math.min(before.stepS, after.stepS);
+
 /** A start ends what went before it, though engines stop at lights; and a draw that only falls is that of a vehicle shutting down. */
-function goOnCost({ before, after, lowers }: Border): number {
+function goOnCost({ before, after, pausesS }: Border): number {
   if (after.crank >= 0) return 1;
-  // Where charging never paused for longer than at lights in this log, its end is that of the drive.
-  if (before.isFed && !after.isFed && !lowers && after.seconds > LIGHTS_S) return 2;
+  // Where charging never paused for longer than at lights, or than this regulator lets it, its end is that of the drive.
+  const collapses = before.isFed && !after.isFed && before.volts > COLLAPSES * after.volts;
+  if (collapses && after.againS > Math.max(LIGHTS_S, 2 * pausesS)) return pausesS > 0 ? 0.5 : 2;
   const falls = !before.isFed && !after.isFed && after.drawA < 0.8 * before.drawA && after.drawA < FALLS_BELOW_A;
   return falls ? 0.6 : 0;
 }
@@ -70,14 +76,21 @@ function startCost(from: State, border: Border): number {
   if (border.isStart) return from === 'top-up' ? 1 : 0;
   const opened = from === 'key-on' || openedA(border) >= KEY_ON_A;
   const quiet = border.drawBeforeA < QUIET_A;
-  return (border.isDip ? 0 : border.unseenStart) + (opened ? 0 : 1) + (quiet ? 2 : 0);
+  // Who takes a charger off and then starts lets the battery rest for a moment.
+  const fedOn = border.before.isFed && border.after.isFed;
+  const unprepared = seenIn(stepAt(border), OPENING_S) * ((opened ? 0 : 1) + (quiet ? 2 : 0));
+  return (border.isDip ? 0 : border.unseenStart + (fedOn ? 2 : 0)) + unprepared;
 }
 
 function stopCost(to: State, border: Border): number {
   if (to === 'unknown') return Number.isNaN(border.after.drawA) ? 2 : 3;
   if (to === 'on-charger' || to === 'top-up') return 4;
-  // No vehicle draws so little seconds, or in a slow log a minute or two, after it was driven.
-  return border.drawAfterA < QUIET_A ? 5.5 : border.drawAfterA >= KEY_ON_A ? 2 : 3;
+  // No vehicle draws so little seconds after it was driven; in a slow log a minute or two may have gone by.
+  return border.drawAfterA < QUIET_A
+    ? 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S)
+    : border.drawAfterA >= KEY_ON_A
+      ? 2
+      : 2.5;
 }
 
 /** What a log may begin with. Without current, what lifts the voltage at its begin is not known. */

@@ -5,6 +5,7 @@
 import { median } from '../../battery/statistics.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
+import type { Restlessness } from './restless.ts';
 import type { LostSupply } from './supply.ts';
 
 export interface Segment {
@@ -20,11 +21,14 @@ export interface Segment {
   readonly crank: number;
   /** What the crank itself says of the engine: above 0 that it started, below that it did not; natural-log units. */
   readonly started: number;
+  /** From its begin until something feeds or the starter turns, s; infinite where nothing does. */
+  readonly againS: number;
   /** Medians: voltage, V; draw, A (NaN without current); change from reading to reading, A and V. */
   readonly volts: number;
   readonly drawA: number;
   readonly roughA: number;
   readonly roughV: number;
+  readonly rows: number;
   /** Mean time between its rows, s. */
   readonly stepS: number;
 }
@@ -103,30 +107,46 @@ const STARTED = 4;
 const RUNS_ON = 5;
 const RUNS_ON_A = 4;
 const RUNS_ON_S = 300;
+/** What injectors and ignition make of it, from reading to reading, A. */
+const RUNS_ROUGH_A = 0.04;
 const RETRIED = -2.5;
 const RETRY_S = 60;
 
-/** Weighs each crank by what follows it. */
-export function weighCranks(segments: readonly Segment[], cranks: readonly RawCrank[]): Segment[] {
+/** Weighs each crank by what follows it, and says of each segment how long until something does. */
+export function lookAhead(segments: readonly Segment[], cranks: readonly RawCrank[], floor: Restlessness): Segment[] {
+  const again = fedAgainS(segments);
   return segments.map((segment, k) => {
-    if (segment.crank < 0) return segment;
+    const againS = again[k];
+    if (segment.crank < 0) return { ...segment, againS };
     const { at, seconds, recovered } = cranks[segment.crank];
     const next = cranks[segment.crank + 1]?.at ?? Number.POSITIVE_INFINITY;
     let fedBetween = false;
     for (let j = k + 1; j < segments.length && segments[j].crank <= segment.crank; j++)
       if (segments[j].isFed) fedBetween = true;
     const isRetried = next - at - seconds < RETRY_S && !fedBetween;
-    const runsOn = !fedBetween && runsOnS(segments, k) >= RUNS_ON_S;
-    return { ...segment, started: isRetried ? RETRIED : recovered ? STARTED : runsOn ? RUNS_ON : 0 };
+    const runsOn = !fedBetween && runsOnS(segments, k, floor) >= RUNS_ON_S;
+    return { ...segment, againS, started: isRetried ? RETRIED : recovered ? STARTED : runsOn ? RUNS_ON : 0 };
   });
 }
 
+function fedAgainS(segments: readonly Segment[]): number[] {
+  const again: number[] = new Array(segments.length);
+  let nextS = Number.POSITIVE_INFINITY;
+  for (let k = segments.length - 1; k >= 0; k--) {
+    const { isFed, crank, lost, seconds, holeS } = segments[k];
+    again[k] = isFed || crank >= 0 ? 0 : lost !== null ? Number.POSITIVE_INFINITY : seconds + nextS;
+    nextS = holeS > 0 ? Number.POSITIVE_INFINITY : again[k];
+  }
+  return again;
+}
+
 /** Time from a crank on for which consumers ask for what a running engine's ask for, s; ends with the next crank. */
-function runsOnS(segments: readonly Segment[], crank: number): number {
+function runsOnS(segments: readonly Segment[], crank: number, floor: Restlessness): number {
+  const leastA = Math.max(RUNS_ROUGH_A, 4 * floor.amps);
   let seconds = 0;
   for (let j = crank + 1; j < segments.length; j++) {
-    const { crank: own, holeS, drawA } = segments[j];
-    if (own >= 0 || holeS > 0 || !(drawA >= RUNS_ON_A)) break;
+    const { crank: own, holeS, drawA, roughA } = segments[j];
+    if (own >= 0 || holeS > 0 || !(drawA >= RUNS_ON_A && roughA >= leastA)) break;
     seconds += segments[j].seconds;
   }
   return seconds;
@@ -178,6 +198,7 @@ function describe(
   return {
     first,
     last,
+    rows,
     stepS: (tiles.t1[last] - tiles.t0[first]) / Math.max(1, rows),
     seconds: tiles.t1[last] - tiles.t0[first],
     holeS: first > 0 ? Math.max(0, tiles.t0[first] - tiles.t1[first - 1]) : 0,
@@ -185,6 +206,7 @@ function describe(
     lost: lost[first],
     crank: crankAt[first],
     started: 0,
+    againS: Number.POSITIVE_INFINITY,
     volts: usual(tiles.v),
     drawA: -usual(tiles.i),
     roughA: usual(tiles.iRough),
