@@ -7,7 +7,17 @@ import { makeRandom, type Random } from '../../src/demo/random.ts';
 import type { DriveSpec, Scenario } from '../../src/demo/scenario.ts';
 import { randomScenario } from './vehicles.ts';
 
-export type Family = (number: number) => Scenario;
+/** A logger that writes a row only when something has changed by so much, or after so long. */
+export interface SendsOnChange {
+  readonly volts: number;
+  readonly amps: number;
+  /** Of the current, if that is more. */
+  readonly share: number;
+  readonly atLeastEveryS: number;
+}
+
+export type Hard = Scenario & { readonly sendsOnChange?: SendsOnChange };
+export type Family = (number: number) => Hard;
 
 const MIN = 60;
 const HOUR = 3600;
@@ -56,16 +66,34 @@ export const FAMILIES: Readonly<Record<string, Family>> = {
     }),
   ),
   slow: made((scenario, random) => ({ ...scenario, logging: { stepS: random.pick([5, 10, 20, 30, 60]) } })),
+  /** One rate throughout, too slow for a crank, or just quick enough. */
+  unseen: made((scenario, random) => ({ ...scenario, logging: { stepS: random.pick([0.5, 1, 2]) } })),
+  quick: made((scenario, random) => ({
+    ...scenario,
+    seconds: 3 * HOUR,
+    drives: scenario.drives.slice(0, 1),
+    logging: { stepS: random.pick([0.05, 0.1, 0.2]) },
+  })),
+  onChange: made((scenario, random) => ({
+    ...scenario,
+    logging: { stepS: random.pick([0.1, 0.2, 1]) },
+    sendsOnChange: {
+      volts: random.between(0.02, 0.1),
+      amps: random.between(0.02, 0.3),
+      share: 0.05,
+      atLeastEveryS: random.pick([60, 300, 900]),
+    },
+  })),
   slowAsleep: made((scenario, random) => ({
     ...scenario,
     logging: { stepS: random.pick([0.1, 0.5, 1]), asleep: { stepS: random.pick([10, 30, 60]) } },
   })),
   winch: made((scenario, random) => ({
     ...scenario,
-    extra: [3 * HOUR, 3.2 * HOUR, 8 * HOUR].map((from) => ({
-      from,
-      to: from + random.between(8, 25),
-      amps: random.between(110, 150),
+    extra: [3, 3.2, 8, 8.03, 8.06].map((hour) => ({
+      from: hour * HOUR,
+      to: hour * HOUR + random.between(5, 25),
+      amps: random.between(60, 150),
       awake: true,
     })),
   })),
@@ -87,6 +115,37 @@ export const FAMILIES: Readonly<Record<string, Family>> = {
     ...withDrives(scenario, (drive) => ({ ...drive, seconds: Math.min(drive.seconds, 2400) })),
     source: { ...scenario.source, maxA: random.pick([0, 0, random.between(3, 12)]) },
   })),
+  /** A belt that slips once the consumers ask for much: for two thirds of each drive nothing is charged. */
+  slip: made((scenario, random) =>
+    withDrives(scenario, (drive) => ({
+      ...drive,
+      runningA: random.between(12, 30),
+      lowered: [{ from: random.between(20, 0.3 * drive.seconds), to: 0.95 * drive.seconds, volts: 11.5 }],
+    })),
+  ),
+  /** A donor, a maintainer or the sun still feeds when the starter turns. */
+  fedAtStart: made((scenario, random) => ({
+    ...scenario,
+    chargers: scenario.drives.map((drive) => ({
+      from: drive.at - random.between(10, 40) * MIN,
+      to: drive.at + drive.keyOnS - 0.05,
+      volts: random.between(13.3, 14.4),
+      maxA: random.pick([random.between(1, 3), random.between(15, 60)]),
+    })),
+  })),
+  midDrive: made((scenario, random) => {
+    const [first, , last] = scenario.drives;
+    return {
+      ...scenario,
+      logging: {
+        ...scenario.logging,
+        gaps: [
+          { from: 0, to: first.at + first.keyOnS + random.between(0.2, 0.6) * first.seconds },
+          { from: last.at + last.keyOnS + random.between(0.4, 0.8) * last.seconds, to: SECONDS },
+        ],
+      },
+    };
+  }),
   voltageOnly: made((scenario) => ({ ...scenario, sensor: { ...scenario.sensor, hasCurrent: false } })),
   houseBank: made((scenario, random) => ({
     ...scenario,
@@ -100,13 +159,38 @@ export const FAMILIES: Readonly<Record<string, Family>> = {
     ...scenario,
     disconnected: [{ from: random.between(11.5, 13) * HOUR, to: SECONDS, boot: [] }],
   })),
+  /** A battery of cells with a switch of its own, which opens for a while. */
+  lithium: made((scenario, random) => ({
+    ...scenario,
+    battery: { chemistry: 'lfp', capacityAh: random.between(40, 100), charge: random.between(0.4, 0.9) },
+    source: { ...scenario.source, perC: 0 },
+    disconnected: [{ from: random.between(3, 3.5) * HOUR, to: 4.5 * HOUR, boot: [{ amps: 2, seconds: 60 }] }],
+  })),
   sun: made((scenario, random) => ({
     ...scenario,
     chargers: [{ from: 2.8 * HOUR, to: 4.6 * HOUR, volts: 13.6, maxA: random.between(0.4, 3) }],
   })),
+  /** Three days of standing with a panel: it feeds a little from morning to evening, at times less than is drawn. */
+  sunnyDays: made((scenario, random) => {
+    const mostA = random.between(0.1, 2);
+    const cloud = () => random.between(0.3, 1);
+    return {
+      ...scenario,
+      seconds: 72 * HOUR,
+      drives: scenario.drives.slice(0, 1),
+      chargers: [1, 2].flatMap((day) =>
+        Array.from({ length: 20 }, (_, k) => ({
+          from: (day * 24 + 7 + k / 2) * HOUR,
+          to: (day * 24 + 7.5 + k / 2) * HOUR,
+          volts: 13.6,
+          maxA: mostA * Math.sin((Math.PI * (k + 0.5)) / 20) * cloud(),
+        })),
+      ),
+    };
+  }),
 };
 
-function made(change: (scenario: Scenario, random: Random) => Scenario): Family {
+function made(change: (scenario: Scenario, random: Random) => Hard): Family {
   return (number) => {
     const random = makeRandom(49_979_687 + number);
     return change(base(number, random), random);

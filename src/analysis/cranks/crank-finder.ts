@@ -27,6 +27,8 @@ const OF_MOST = 0.35;
 const FADES_S = 3;
 /** The starter is off once its draw has been gone this long, s: longer than a compression stroke takes at crank speed. */
 const QUIET_S = 0.25;
+/** The inrush, up to four times what follows, is over and forgotten after this, s. */
+const INRUSH_OVER_S = 0.6;
 /** Rows kept before (s) and after (s) the event. */
 const BEFORE_S = 4;
 const AFTER_S = 4;
@@ -226,7 +228,7 @@ export function createCrankFinder({
           // A level that follows within 0.2 s, so that the inrush is forgotten by the time the plateau counts.
           const size = Number.isNaN(i) || byVoltage ? before - v : i * sign;
           if (!Number.isNaN(size) && dt > 0) level += (size - level) * Math.min(1, dt / 0.2);
-          if (dt > 0) most = Math.max(level, most * Math.exp(-dt / FADES_S));
+          if (dt > 0 && t - beganAt > INRUSH_OVER_S) most = Math.max(level, most * Math.exp(-dt / FADES_S));
           if (stillDeep(v, i)) endedAt = t;
           else if (t - endedAt >= QUIET_S) state = 'after';
           if (t - beganAt > LONGEST_S) state = 'blocked';

@@ -108,7 +108,10 @@ export function measureCrank(
   const charges = voltsBefore < rules.chargedV - 0.1 * rules.scale && mostV >= rules.chargedV && step < QUICK_S;
   const ampsPeak = withCurrent ? Math.abs(peakRow[2]) : null;
   if (!withCurrent && !isSeenWhole(rows, at, stoppedAt, step)) return null;
-  if (!plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered, charges }, rules)) return null;
+  if (
+    !plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered, charges, steady: isSteady(earlier) }, rules)
+  )
+    return null;
 
   const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= stoppedAt && known(v));
   const plateauV = settled.length >= 3 ? plateauOf(settled) : null;
@@ -172,6 +175,25 @@ interface Shape {
   recovered: boolean;
   /** The voltage went, seen closely, from that of a battery nobody charges straight through the dip to that of one that is. */
   charges: boolean;
+  /** Right before it neither voltage nor current moved: a charger fed, and no engine. */
+  steady: boolean;
+}
+
+/** Change from row to row at the most: V, for 12 V, and A, of a current as large as it may be. */
+const STEADY_V = 0.006;
+const STEADY_A = 0.04;
+const STEADY_SHARE = 0.002;
+const STEADY_S = 3;
+/** No steering or braking takes so much from the battery, A, for so long, s. */
+const STARTER_A = 150;
+const STARTER_S = 0.3;
+
+function isSteady(earlier: readonly Row[]): boolean {
+  const last = earlier.slice(0, -1).filter(([t]) => t >= earlier[earlier.length - 1][0] - STEADY_S);
+  if (last.length < 4) return false;
+  const changes = (column: 1 | 2) => mean(last.slice(1).map((row, k) => Math.abs(row[column] - last[k][column])));
+  const amps = Math.abs(mean(last.map(([, , i]) => i)));
+  return changes(1) < STEADY_V && changes(2) < STEADY_A + STEADY_SHARE * amps;
 }
 
 function plausible(crank: Shape, { scale, strict, chargedV }: CrankRules): boolean {
@@ -179,7 +201,9 @@ function plausible(crank: Shape, { scale, strict, chargedV }: CrankRules): boole
   const deep = crank.voltsMin < 11.5 * scale;
   if (!(dip > 0)) return false;
   // With the engine running a short deep draw is steering or brakes, unless the dip goes where only a starter takes it.
-  if (crank.voltsBefore >= chargedV && !deep) return false;
+  const isStarters =
+    crank.steady && crank.ampsPeak !== null && crank.ampsPeak >= STARTER_A && crank.seconds > STARTER_S;
+  if (crank.voltsBefore >= chargedV && !deep && !isStarters) return false;
   if (crank.seconds < 0.1 && crank.step < 0.05) return false;
   if (crank.ampsPeak === null) {
     if (crank.seconds > 30 + crank.step) return false;

@@ -40,7 +40,7 @@ export interface Labels {
 
 export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: Session, hasCurrent: boolean): Labels {
   const { powertrain, systemV } = session.vehicle;
-  const floor = quietFloor(tiles);
+  const floor = quietFloor(tiles, session);
   const lost = findLostSupply(tiles, systemV);
   const fed = findFeeding(tiles, session, floor);
   const segments = lookAhead(cutSegments(tiles, fed, lost, crankTiles(tiles, cranks), systemV / 12), cranks, floor);

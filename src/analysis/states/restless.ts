@@ -1,5 +1,6 @@
 /** How restless a stretch is: a running vehicle's consumers switch all the time, what sleeps or charges does not. */
 import { median, quantile } from '../../battery/statistics.ts';
+import type { Session } from '../../manifest/session.ts';
 import type { Tiles } from '../tiles/tiles.ts';
 
 /** No sensor is so noisy: readings that change by more from one to the next come from consumers, A. */
@@ -9,12 +10,6 @@ export const RESTLESS_A = 0.3;
 export interface Span {
   first: number;
   last: number;
-}
-
-export type SpanKind = 'driving' | 'on-charger' | 'top-up';
-
-export interface FedSpan extends Readonly<Span> {
-  readonly kind: SpanKind;
 }
 
 /** Mean change from reading to reading: usual in a stretch, A and V. */
@@ -28,16 +23,18 @@ export function restlessness(tiles: Tiles, span: Span): Restlessness {
   return { amps: of(tiles.iRough), volts: of(tiles.vRough) };
 }
 
-/** What the sensors' own noise makes of the quietest tenth of the log. */
-export function quietFloor(tiles: Tiles): Restlessness {
-  const of = (column: Float64Array) => quantile(known(column.subarray(0, tiles.n)), 0.1);
-  return { amps: of(tiles.iRough), volts: of(tiles.vRough) };
+/**
+ * What the sensors' own noise makes of the quietest tenth of the log; in a log that is never quiet no more than what their
+ * stated accuracy leaves room for.
+ */
+export function quietFloor(tiles: Tiles, { log }: Session): Restlessness {
+  const of = (column: Float64Array, stated: number | undefined) =>
+    Math.min(quantile(known(column.subarray(0, tiles.n)), 0.1), stated || Number.POSITIVE_INFINITY);
+  const { current, voltage } = log.columns;
+  return {
+    amps: of(tiles.iRough, current?.accuracy?.absolute),
+    volts: of(tiles.vRough, voltage?.accuracy?.absolute),
+  };
 }
 
 const known = (column: Float64Array) => column.filter((x) => !Number.isNaN(x));
-
-/** A running vehicle's consumers never rest; a charger's current does. */
-export function isRestless(found: Restlessness, floor: Restlessness): boolean {
-  if (Number.isNaN(found.amps)) return found.volts > Math.max(0.004, 4 * floor.volts);
-  return found.amps > Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps));
-}
