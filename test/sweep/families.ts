@@ -112,7 +112,12 @@ export const FAMILIES: Readonly<Record<string, Family>> = {
     }),
   ),
   dead: made((scenario, random) => ({
-    ...withDrives(scenario, (drive) => ({ ...drive, seconds: Math.min(drive.seconds, 2400) })),
+    // What the battery holds lasts for all of them: no engine runs on 8 V.
+    ...withDrives(scenario, (drive) => ({
+      ...drive,
+      seconds: Math.min(drive.seconds, 1800),
+      runningA: Math.min(drive.runningA, 0.35 * scenario.battery.charge * scenario.battery.capacityAh),
+    })),
     source: { ...scenario.source, maxA: random.pick([0, 0, random.between(3, 12)]) },
   })),
   /** A belt that slips once the consumers ask for much: for two thirds of each drive nothing is charged. */

@@ -16,8 +16,10 @@ const IDLE_A = 40;
 const DIP_V = 0.12;
 const DIP_ALONE_V = 0.22;
 /** A dip to here that no current explains: a starter whose current goes round the sensor, V. */
-const LOW_V = 12;
-const UNSEEN_DIP_V = 0.5;
+const LOW_V = 12.5;
+const UNSEEN_DIP_V = 0.4;
+/** Of it, where a row wants a closer look: what it falls from follows within seconds. */
+const NEARLY = 0.75;
 /** A worn battery gives way by this much to a draw that is seen, Ω for 12 V. */
 const WORN_OHM = 0.02;
 /** What was drawn so long before is no part of what makes the voltage fall now, s. */
@@ -168,7 +170,8 @@ export function createCrankFinder({
   function passIdle(block: SampleBlock, from: number): number {
     const { n, t, v, i } = block;
     let k = from;
-    while (k < n && Math.abs(i[k]) < deepA && v[k] > lowV) k++;
+    const dipV = reference > 0 ? Math.min(lowV, reference - NEARLY * UNSEEN_DIP_V * scale) : lowV;
+    while (k < n && Math.abs(i[k]) < deepA && v[k] > dipV) k++;
     if (k === from) return k;
     // In variables of their own, which is much quicker than in those that outlive the call.
     let [slow, quick, since] = [reference, recent, knownT];

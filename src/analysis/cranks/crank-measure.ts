@@ -76,13 +76,13 @@ export function measureCrank(
   const depth = (row: Row) => (withCurrent ? Math.abs(row[2]) || 0 : restV - row[1]);
   const peakRow = hot.reduce((best, row) => (depth(row) > depth(best) ? row : best), hot[0]);
 
-  // A load such as glow plugs may lead into the crank: it begins where the draw rises above half the plateau.
+  // A load such as glow plugs may lead into the crank: it begins where the draw rises above most of the plateau.
   const late = hot.filter(([t]) => t > peakRow[0] + INRUSH_S);
   // Where the plateau is too short to see, the inrush stands in for it: two to three times as high.
   // Not the middle: what keeps drawing after the starter may fill half of what is looked at.
   const plateau = late.length >= 3 ? quantile(late.map(depth), 0.75) : null;
   let first = hot.indexOf(peakRow);
-  while (first > 0 && depth(hot[first - 1]) >= 0.5 * (plateau ?? depth(peakRow))) first--;
+  while (first > 0 && depth(hot[first - 1]) >= (plateau === null ? 0.5 * depth(peakRow) : 0.6 * plateau)) first--;
   const at = hot[first][0];
 
   const earlier = rows.filter(([t]) => t < at);
@@ -191,8 +191,8 @@ const STARTER_S = 0.3;
 function isSteady(earlier: readonly Row[]): boolean {
   const last = earlier.slice(0, -1).filter(([t]) => t >= earlier[earlier.length - 1][0] - STEADY_S);
   if (last.length < 4) return false;
-  const changes = (column: 1 | 2) => mean(last.slice(1).map((row, k) => Math.abs(row[column] - last[k][column])));
-  const amps = Math.abs(mean(last.map(([, , i]) => i)));
+  const changes = (column: 1 | 2) => median(last.slice(1).map((row, k) => Math.abs(row[column] - last[k][column])));
+  const amps = Math.abs(median(last.map(([, , i]) => i)));
   return changes(1) < STEADY_V && changes(2) < STEADY_A + STEADY_SHARE * amps;
 }
 

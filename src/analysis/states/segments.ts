@@ -23,7 +23,7 @@ export interface Segment {
   readonly started: number;
   /** From its begin until something feeds or the starter turns, s; infinite where nothing does. */
   readonly againS: number;
-  /** Medians: voltage, V; draw, A (NaN without current); change from reading to reading, A and V. */
+  /** Medians: voltage, V; draw, A (NaN without current); change from reading to reading beyond the trend, A and V. */
   readonly volts: number;
   readonly drawA: number;
   readonly roughA: number;
@@ -40,6 +40,11 @@ const OFF_RATIO = 0.3;
 const OFF_V = 0.4;
 /** The level follows what drifts, s. */
 const FOLLOWS_S = 60;
+/** So much steadier than before for so long, and in so many tiles, is another state, though the level stays. */
+const CALM = 0.25;
+const CALM_S = 15;
+const CALM_TILES = 10;
+const LEAST_ROUGH_A = 0.02;
 /** Restless readings must keep to the new level for longer: so much restlessness doubles the time, up to this, s. */
 const ROUGH = 0.1;
 const LEAVES_MOST_S = 60;
@@ -60,11 +65,16 @@ export function cutSegments(
   let since = -1;
   let offS = 0;
   let side = 0;
+  /** First tile of a run that is far steadier than before, and how long it has been. */
+  let calmSince = -1;
+  let calmS = 0;
   const cut = (to: number) => {
     if (to > first) segments.push(describe(tiles, fed, lost, crankAt, first, to - 1));
     first = to;
     since = -1;
     offS = 0;
+    calmSince = -1;
+    calmS = 0;
   };
   for (let k = 1; k < tiles.n; k++) {
     const isOther =
@@ -75,6 +85,19 @@ export function cutSegments(
       continue;
     }
     const lengthS = tiles.t1[k] - tiles.t0[k];
+    // Readings that only chance to be alike are not alike for long.
+    if (level.rough > LEAST_ROUGH_A && tiles.iRough[k] < CALM * level.rough) {
+      if (calmSince < 0) calmSince = k;
+      calmS += lengthS;
+      if (calmS >= CALM_S && k - calmSince >= CALM_TILES) {
+        cut(calmSince);
+        level = levelAt(tiles, k);
+        continue;
+      }
+    } else {
+      calmSince = -1;
+      calmS = 0;
+    }
     const off = sideOf(tiles, k, level, scale);
     if (off !== 0) {
       if (since < 0 || off !== side) {
@@ -193,6 +216,13 @@ function describe(
     for (let k = first; k <= last; k += stride) if (!Number.isNaN(column[k])) values.push(column[k]);
     return median(values);
   };
+  // What only rises or falls (a fan that runs down, a charge that tapers) is not restless.
+  const beyondTrend = (rough: Float64Array, column: Float64Array) => {
+    // Not from edge to edge, where tiles hold a part of what came before.
+    const quarter = Math.floor((last - first) / 4);
+    const trend = (2 * Math.abs(column[last - quarter] - column[first + quarter])) / Math.max(1, rows);
+    return Math.max(0, usual(rough) - (trend || 0));
+  };
   let rows = 0;
   for (let k = first; k <= last; k++) rows += tiles.rows[k];
   return {
@@ -209,8 +239,8 @@ function describe(
     againS: Number.POSITIVE_INFINITY,
     volts: usual(tiles.v),
     drawA: -usual(tiles.i),
-    roughA: usual(tiles.iRough),
-    roughV: usual(tiles.vRough),
+    roughA: beyondTrend(tiles.iRough, tiles.i),
+    roughV: beyondTrend(tiles.vRough, tiles.v),
   };
 }
 
