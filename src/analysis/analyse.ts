@@ -20,8 +20,9 @@ import { createTell } from './states/told.ts';
 import { flipTiles, settleBridges } from './tiles/finish-tiles.ts';
 import { createTileBuilder } from './tiles/tile-builder.ts';
 import { joined, type Tiles } from './tiles/tiles.ts';
-import { totalsOf } from './totals.ts';
-import { measuredV, type Sensors } from './uncertain.ts';
+import { tilesWithin } from './tiles/tiles-in.ts';
+import { type CountedCharge, countedU, startsBetweenRows, totalsOf } from './totals.ts';
+import { measuredOhm, measuredV, type Sensors } from './uncertain.ts';
 
 export interface Analyser {
   push(block: SampleBlock): void;
@@ -77,7 +78,9 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
   const stands = findStands(tiles, labels);
   const sleeps = findSleep(tiles, labels, stands);
   const kinds = kindsOf(tiles, labels, stands, sleeps, hasCurrent);
-  const view = { tiles, labels, kinds, sensors, hasCurrent, unseen: createUnseen(tiles, resolution.i) };
+  const noiseA = noiseOf(tiles, kinds);
+  const counted = { tiles, sensors, noiseA };
+  const view = { tiles, noiseA, labels, kinds, sensors, hasCurrent, unseen: createUnseen(tiles, resolution.i) };
   const wakesOf = stands.map((stand, at) =>
     findWakes(tiles, labels, kinds, stand, at, sleeps[at].levelA, session.log.channels, resolution.i),
   );
@@ -89,7 +92,6 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
     awake: stepIn(tiles, kinds, ['awake']),
   };
   const drives = findDrives(tiles, kinds, sensors);
-  const noiseA = noiseOf(tiles, kinds);
   const start = tiles.n ? tiles.t0[0] : 0;
   const end = tiles.n ? lastT : 0;
   const periods = findPeriods(tiles, kinds, createTell(tiles, told), end);
@@ -115,25 +117,31 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
     temperature: temperatureOf(tiles),
     tiles,
     periods,
-    stands: parked.map((stand) => ({ ...stand, ...chargeIn(periods, stand) })),
+    stands: parked.map((stand) => ({ ...stand, ...chargeIn(periods, stand, counted) })),
     topUps: topUpsOf(tiles, labels),
     wakes,
     cranks,
     events: findEvents(tiles, labels, raw, cranks, loads),
     drives,
-    totals: totalsOf({ tiles, sensors, noiseA }, periods, parked),
+    totals: totalsOf(counted, periods, parked, startsBetweenRows({ drives, cranks, start }, session, { start, end })),
     direction,
   };
 }
 
 /** The charge of a stand is that of its periods. */
-function chargeIn(periods: readonly Period[], { start, end }: Span) {
+function chargeIn(periods: readonly Period[], { start, end }: Span, counted: CountedCharge) {
   const inside = periods.filter(
     (p) => p.start >= start && p.end <= end && (p.kind === 'settling' || p.kind === 'asleep' || p.kind === 'awake'),
   );
+  const chargeOutAh = inside.reduce((sum, p) => sum + p.chargeOutAh, 0);
   return {
     chargeInAh: inside.reduce((sum, p) => sum + p.chargeInAh, 0),
-    chargeOutAh: inside.reduce((sum, p) => sum + p.chargeOutAh, 0),
+    chargeOutAh,
+    chargeOutU: countedU(
+      counted,
+      inside.flatMap((period) => tilesWithin(counted.tiles, period)),
+      chargeOutAh,
+    ),
   };
 }
 
@@ -157,7 +165,6 @@ function finishCrank(
 ): Crank {
   const { plateau, resistance, wave } = crank;
   const end = crank.at + crank.seconds;
-  const gain = sensors.session.log.columns.current?.accuracy?.relative ?? 0;
   return {
     at: crank.at,
     seconds: crank.seconds,
@@ -165,11 +172,7 @@ function finishCrank(
     voltsMin: crank.voltsMin,
     voltsCranking: plateau && measuredV(sensors, plateau.volts, plateau.scatterU),
     ampsPeak: crank.ampsPeak,
-    // An offset is in both points and cancels; a gain error does not.
-    resistanceOhm: resistance && {
-      value: resistance.ohm,
-      u: Math.hypot(resistance.scatterU, (resistance.ohm * gain) / Math.sqrt(3)),
-    },
+    resistanceOhm: resistance && measuredOhm(sensors, resistance),
     temperatureC: crank.temperatureC,
     // What a later attempt started, this one did not.
     started: drives.some(

@@ -2,6 +2,7 @@
  * The model: everything that is worked out from the samples, once. Measures are made of it; checks and charts read both.
  * Times: s since the epoch (UTC). Current: positive into the battery; a draw: positive out of it.
  */
+import type { Uncertainty } from '../battery/uncertainty.ts';
 import type { LogAccount } from '../log/block.ts';
 import type { Tiles } from './tiles/tiles.ts';
 
@@ -50,12 +51,6 @@ export interface Measured {
   readonly k?: number;
 }
 
-/** Standard uncertainty, and the coverage factor for about 95 %. */
-export interface Uncertainty {
-  readonly u: number;
-  readonly k: number;
-}
-
 /** Pulses that are a part of sleep: how many were seen, and what they draw above what flows between them, A·s. */
 export interface Pulses {
   readonly seen: number;
@@ -85,6 +80,7 @@ export interface Stand extends Span {
   /** Mean draw over the whole stand, without what does not count. */
   readonly meanDrawA: Measured | null;
   readonly chargeOutAh: number;
+  readonly chargeOutU: Uncertainty;
   readonly chargeInAh: number;
   readonly wakes: number;
   /** Seconds with usable data; the rest was on a charger, disconnected or without data. */

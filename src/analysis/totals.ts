@@ -1,8 +1,11 @@
 /** The log as a whole: charge in and out with what is known of it, and time by state. */
-import { accuracyBounds, combine, coverageFactor, rectangular } from '../battery/uncertainty.ts';
-import type { Period, PeriodKind, Stand, Totals, Uncertainty } from './model.ts';
+import { beyondZero } from '../battery/statistics.ts';
+import { accuracyBounds, combine, type Uncertainty, uncertaintyOf } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import type { Analysis, Period, PeriodKind, Span, Stand, Totals } from './model.ts';
 import type { Tiles } from './tiles/tiles.ts';
-import { NONE, type Sensors } from './uncertain.ts';
+import { tilesWithin } from './tiles/tiles-in.ts';
+import { accuracyOf, type Sensors, stepLeft } from './uncertain.ts';
 
 export interface CountedCharge {
   readonly tiles: Tiles;
@@ -12,21 +15,26 @@ export interface CountedCharge {
 }
 
 /** What was on a charger, disconnected or missing is left out of charge in and out. */
-export function totalsOf(counted: CountedCharge, periods: readonly Period[], stands: readonly Stand[]): Totals {
+export function totalsOf(
+  counted: CountedCharge,
+  periods: readonly Period[],
+  stands: readonly Stand[],
+  startsAh: number,
+): Totals {
   const time = (kind: PeriodKind) => periods.reduce((sum, p) => sum + (p.kind === kind ? p.end - p.start : 0), 0);
   const counts = periods.filter((p) => p.kind !== 'on-charger' && p.kind !== 'disconnected');
   const chargeInAh = counts.reduce((sum, p) => sum + p.chargeInAh, 0);
   const chargeOutAh = counts.reduce((sum, p) => sum + p.chargeOutAh, 0);
   const fills = (p: Period) => p.chargeInAh > p.chargeOutAh;
+  const tilesOf = (some: readonly Period[]) => some.flatMap((period) => tilesWithin(counted.tiles, period));
+  const bothWaysAh = hiddenAh(counted, tilesOf(counts.filter((p) => p.kind === 'driving')));
+  // A change from the one to the other lies in a step that counts as either.
+  const jumps = tilesOf(counts);
   return {
     chargeInAh,
     chargeOutAh,
-    chargeInU: chargeUncertainty(counted, counts.filter(fills), chargeInAh),
-    chargeOutU: chargeUncertainty(
-      counted,
-      counts.filter((p) => !fills(p)),
-      chargeOutAh,
-    ),
+    chargeInU: countedU(counted, tilesOf(counts.filter(fills)), chargeInAh, [bothWaysAh], jumps),
+    chargeOutU: countedU(counted, tilesOf(counts.filter((p) => !fills(p))), chargeOutAh, [bothWaysAh, startsAh], jumps),
     drivingS: time('driving'),
     parkedS: stands.reduce((sum, stand) => sum + stand.countedS, 0),
     asleepS: time('asleep'),
@@ -39,37 +47,73 @@ export function totalsOf(counted: CountedCharge, periods: readonly Period[], sta
 }
 
 /**
+ * Charge that went in and out again within a tile, of which only the net is counted, Ah: normal scatter about the tile's mean,
+ * as far as its readings differ by more than the sensor's noise.
+ */
+function hiddenAh({ tiles, noiseA }: CountedCharge, chosen: readonly number[]): number {
+  let hiddenAs = 0;
+  for (const k of chosen) {
+    if (!(tiles.iMin[k] < 0 && tiles.iMax[k] > 0)) continue;
+    const square = (tiles.iRough[k] ** 2 * Math.PI) / 4 - (noiseA ?? 0) ** 2;
+    if (square > 0) hiddenAs += tiles.iCov[k] * beyondZero(Math.abs(tiles.i[k]), Math.sqrt(square));
+  }
+  return hiddenAs / 3600;
+}
+
+/**
+ * Charge of starts that fell between two rows, at most, Ah: of drives that the log holds from their begin, and no crank with them.
+ * A starter takes up to 6 A·s for each Ah of its battery (400 A for a second at 70 Ah). Common practice, no source.
+ */
+export function startsBetweenRows(
+  { drives, cranks, start }: Pick<Analysis, 'drives' | 'cranks' | 'start'>,
+  { vehicle, battery }: Session,
+  { start: from, end: to }: Span,
+): number {
+  if (vehicle.powertrain !== 'combustion') return 0;
+  const unseen = drives.filter(
+    (drive) =>
+      drive.start > start + NEAR_S &&
+      drive.start >= from &&
+      drive.start <= to &&
+      !cranks.some(({ at }) => Math.abs(at - drive.start) < NEAR_S),
+  );
+  return (unseen.length * STARTER_AS_PER_AH * (battery.capacityAh ?? USUAL_AH)) / 3600;
+}
+
+const NEAR_S = 120;
+const STARTER_AS_PER_AH = 6;
+const USUAL_AH = 70;
+
+/**
  * Uncertainty of a charge, Ah, counted over spans of the log. Offset and gain are the same in every reading, so what they bring
  * grows with the time or the charge and nothing averages it out; a steady draw between two steps of the log reads as one
  * of them all along, unless noise takes it over both. A change of current lies anywhere between its two rows: rectangular, half
  * of change × step each way (JCGM 100, 4.3.7, from memory).
  *
- * @param spans in order, without overlap
- * @param chargeAh counted in them; of a balance, the net
+ * @param chosen tiles that it was counted over
+ * @param others half-widths of what else it may be off by, Ah
+ * @param jumping tiles whose changes of current matter
  */
-export function chargeUncertainty(
+export function countedU(
   { tiles, sensors, noiseA }: CountedCharge,
-  spans: readonly { readonly start: number; readonly end: number }[],
+  chosen: readonly number[],
   chargeAh: number,
+  others: readonly number[] = [],
+  jumping: readonly number[] = chosen,
 ): Uncertainty {
   let seconds = 0;
   let rows = 0;
   let jumpsAs2 = 0;
-  let at = 0;
-  for (let k = 0; k < tiles.n; k++) {
-    while (at < spans.length && spans[at].end <= tiles.t0[k]) at++;
-    if (at === spans.length) break;
-    if (tiles.t1[k] <= spans[at].start) continue;
+  for (const k of chosen) {
     seconds += tiles.iCov[k];
     rows += tiles.rows[k];
-    jumpsAs2 += tiles.jumpsAs2[k];
   }
+  for (const k of jumping) jumpsAs2 += tiles.jumpsAs2[k];
   const hours = seconds / 3600;
   const { session, resolution } = sensors;
-  const [gainAh, offsetA] = accuracyBounds(session.log.columns.current?.accuracy ?? NONE, chargeAh);
+  const [gainAh, offsetA] = accuracyBounds(accuracyOf('current', session), chargeAh);
   const noise = noiseA ?? 0;
-  const stepA = noise > resolution.i / 2 ? 0 : resolution.i / 2;
-  const bounds = [gainAh, offsetA * hours, stepA * hours];
+  const bounds = [gainAh, offsetA * hours, stepLeft(resolution.i, noise) * hours, ...others];
   const restU = combine(rows > 0 ? (noise * hours) / Math.sqrt(rows) : 0, Math.sqrt(jumpsAs2 / 12) / 3600);
-  return { u: combine(...bounds.map(rectangular), restU), k: coverageFactor(bounds, restU) };
+  return uncertaintyOf(bounds, restU);
 }

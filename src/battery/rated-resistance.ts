@@ -5,14 +5,14 @@ import { coldShiftV } from './rest-voltage.ts';
 
 /**
  * Voltage of a 12 V battery that its rated current may pull it down to at −18 °C, and after how long, s. All four as a
- * battery maker's public glossary prints them (second-hand; the standards themselves were not seen): SAE J537, EN 50342-1,
- * IEC 60095-1 in an edition before 2006, DIN 43539-2 (withdrawn). Newer editions of IEC 60095-1 rate nearer to EN (from memory); a
- * battery marked IEC is taken by the older, stricter one.
+ * battery maker's public glossary prints them (second-hand; the standards themselves were not seen): SAE J537, EN 50342-1, DIN
+ * 43539-2 (withdrawn). IEC 60095-1 as a test laboratory's page prints its edition of 2018 (second-hand); older editions asked for 8.4 V
+ * after 60 s. A label does not name its edition, so a battery marked IEC is taken by the newer, more lenient one.
  */
 export const COLD_CRANKING = {
   SAE: { volts: 7.2, seconds: 30 },
   EN: { volts: 7.5, seconds: 10 },
-  IEC: { volts: 8.4, seconds: 60 },
+  IEC: { volts: 7.2, seconds: 30 },
   DIN: { volts: 9.0, seconds: 30 },
 } as const;
 

@@ -101,7 +101,8 @@ const CURVES: Readonly<Record<Chemistry, RestCurve>> = {
     restS: { least: 8 * HOUR_S, full: 16 * HOUR_S },
   },
   agm: {
-    // Trade tables, from memory, weak. Full: 12.8 to 13.0 V, TM 9-6115-730-24, WP 0050 (seen), so the spread is wide.
+    // 12.0, 12.3, 12.6 V part the quarters, 12.8 to 13.2 V is full: an off-road vehicle maker's owner's manual, AGM charging table
+    // (seen). Full: 12.8 to 13.0 V, TM 9-6115-730-24, WP 0050 (seen), so the spread is wide. Empty: from memory, weak.
     charges: TABLE_CHARGES,
     volts: [11.8, 12.0, 12.3, 12.6, 12.87],
     spreadV: [0.1],

@@ -13,8 +13,8 @@ export const DENSITY_LOSS_PER_DAY: readonly number[] = [0.0003, 0.001, 0.0025];
 const FULL_TO_EMPTY = TABLE_DENSITIES[TABLE_DENSITIES.length - 1] - TABLE_DENSITIES[0];
 
 /**
- * Loss of the batteries of today beside those of the table, which had antimony in their plates: about 3 % a month at
- * 25 °C for lead-calcium, AGM and gel against 18 % (from memory). lfp: 2 to 3 % a month and its electronics (from memory, weak).
+ * Loss of the batteries of today beside those of the table, which had antimony in their plates: 2 % a month at 25 °C for AGM (a
+ * battery maker's support page, seen), 3 % taken, against the table's 18 %. lfp: 2 % (a battery maker's page, second-hand).
  */
 const NEWER_SHARE = 1 / 6;
 

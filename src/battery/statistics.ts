@@ -84,6 +84,103 @@ export function twoPointResistance(
   return { value, u, openV: a.volts + value * a.amperes };
 }
 
+/** Range of the running sum of 8 readings about their line, over σ·√n (computed); of more it is wider, up to 1.1. */
+const STRAY = 0.75;
+const LEAST_TO_STRAY = 8;
+
+/**
+ * Standard uncertainty of the mean of evenly spaced readings whose neighbours go together, such as a ripple: from how far the
+ * running sum of what departs from their line strays (rescaled range, Feller 1951, from memory). Of scatter without order it
+ * is what σ/√n is; a ripple sums to little. Below 8 readings it is σ/√n; NaN below two.
+ */
+export function meanU(values: Numbers): number {
+  const n = values.length;
+  if (n < LEAST_TO_STRAY) return standardDeviation(values) / Math.sqrt(n);
+  const fit = linearFit(
+    Array.from(values, (_, k) => k),
+    values,
+  );
+  let [sum, low, high] = [0, 0, 0];
+  for (let k = 0; k < n; k++) {
+    sum += values[k] - (fit ? fit.intercept + fit.slope * k : 0);
+    low = Math.min(low, sum);
+    high = Math.max(high, sum);
+  }
+  return (high - low) / (STRAY * n);
+}
+
+/** What `columns`, made independent of each other in turn (Gram and Schmidt), leave of `values`. */
+function beyond(columns: readonly Numbers[], values: Numbers): Float64Array {
+  const taken: Float64Array[] = [];
+  const left = (column: Numbers) => {
+    const rest = Float64Array.from(column);
+    for (const one of taken) {
+      const share = dot(rest, one);
+      for (let k = 0; k < rest.length; k++) rest[k] -= share * one[k];
+    }
+    return rest;
+  };
+  for (const column of columns) {
+    const rest = left(column);
+    const size = Math.sqrt(dot(rest, rest));
+    if (size > 1e-9 * Math.sqrt(dot(column, column))) taken.push(rest.map((one) => one / size));
+  }
+  return left(values);
+}
+
+function dot(a: Numbers, b: Numbers): number {
+  let sum = 0;
+  for (let k = 0; k < a.length; k++) sum += a[k] * b[k];
+  return sum;
+}
+
+/** Correlation of neighbours, 0 to 0.95: 0 where they go against each other. */
+function neighbours(values: Numbers): number {
+  let [products, squares] = [0, 0];
+  for (let k = 0; k < values.length; k++) {
+    squares += values[k] ** 2;
+    if (k > 0) products += values[k] * values[k - 1];
+  }
+  return squares > 0 ? Math.min(0.95, Math.max(0, products / squares)) : 0;
+}
+
+/**
+ * Slope of y on x where y also goes along with other columns: least squares on all of them (Frisch and Waugh: the slope of what
+ * the others and a constant leave of either). The standard uncertainty comes from the scatter; where scatter and x both go with
+ * their neighbours, fewer readings count: n · (1 − ρρ') / (1 + ρρ') (Bartlett 1935, from memory). Null with too few readings, or
+ * where x does not change beside the others.
+ */
+export function slopeBeside(
+  xs: Numbers,
+  ys: Numbers,
+  others: readonly Numbers[],
+): { readonly value: number; readonly u: number } | null {
+  const n = xs.length;
+  const free = n - 2 - others.length;
+  if (free < 2) return null;
+  const columns = [new Float64Array(n).fill(1), ...others];
+  const [x, y] = [beyond(columns, xs), beyond(columns, ys)];
+  const sxx = dot(x, x);
+  if (!(sxx > 1e-12 * dot(xs, xs))) return null;
+  const value = dot(x, y) / sxx;
+  const left = y.map((one, k) => one - value * x[k]);
+  const together = neighbours(left) * neighbours(x);
+  return { value, u: Math.sqrt((dot(left, left) / free / sxx) * ((1 + together) / (1 - together))) };
+}
+
+/**
+ * Mean of what lies on the other side of zero of normal scatter about `middle` (0 or more), without its sign:
+ * σ·φ(m/σ) − m·Φ(−m/σ). The tail by Abramowitz and Stegun, 26.2.17 (from memory), to 1e-5.
+ */
+export function beyondZero(middle: number, sd: number): number {
+  const z = middle / sd;
+  const density = Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
+  const t = 1 / (1 + 0.2316419 * z);
+  const tail =
+    density * t * (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
+  return Math.max(0, sd * density - middle * tail);
+}
+
 /** Integral by the trapezium rule over rising, unevenly spaced `xs`; 0 below two points. */
 export function trapezium(xs: Numbers, ys: Numbers): number {
   let area = 0;

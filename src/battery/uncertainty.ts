@@ -39,13 +39,13 @@ export function expand(u: number, k = 2): number {
   return k * u;
 }
 
-/** Share that an expanded uncertainty is to cover. */
-const COVERED = 0.95;
+/** Share that an expanded uncertainty is to cover: that of two standard uncertainties of normal scatter. */
+const COVERED = 0.9545;
 
 /**
  * Coverage factor for about 95 %. Where bounds that are known (an offset, a gain, a step of the display) make up most of an
  * uncertainty, two standard uncertainties would cover everything: the two widest make a trapezoid, for which EA-4/02 (European
- * co-operation for Accreditation), S10.13 and S10.14 (from memory), has the factor, from 1.65 for one bound to 1.90 for two alike. The
+ * co-operation for Accreditation), S10.13 and S10.14 (from memory), has the factor, from 1.65 for one bound to 1.93 for two alike. The
  * more of the rest there is, the nearer it comes to 2.
  *
  * @param halfWidths of the known bounds, same unit as `restU`
@@ -62,6 +62,32 @@ export function coverageFactor(halfWidths: readonly number[], restU: number): nu
       : (1 - Math.sqrt((1 - COVERED) * (1 - edge * edge))) / spread;
   const share = combine(restU, ...others.map(rectangular)) / combine(rectangular(a), rectangular(b));
   return factor + (2 - factor) * Math.min(1, share);
+}
+
+/** What is known of a value: standard uncertainty in its unit, and the coverage factor for about 95 %. */
+export interface Uncertainty {
+  readonly u: number;
+  readonly k: number;
+}
+
+/** From the half-widths of known bounds and the standard uncertainty of all that is no bound. */
+export function uncertaintyOf(halfWidths: readonly number[], restU: number): Uncertainty {
+  return { u: combine(...halfWidths.map(rectangular), restU), k: coverageFactor(halfWidths, restU) };
+}
+
+/** With independent scatter besides: the more of it, the nearer the factor comes to 2. */
+export function widened({ u, k = 2 }: Pick<Uncertainty, 'u'> & { readonly k?: number }, restU: number): Uncertainty {
+  return { u: combine(u, restU), k: u > 0 ? k + (2 - k) * Math.min(1, restU / u) : 2 };
+}
+
+/** Of a mean whose parts all err the same way, as by one offset: uncertainties add up and do not average out. */
+export function together(
+  parts: readonly { readonly u: number; readonly k?: number; readonly weight: number }[],
+): Uncertainty {
+  const mean = (of: (part: { readonly u: number; readonly k?: number }) => number) =>
+    parts.reduce((sum, part) => sum + part.weight * of(part), 0) / parts.reduce((sum, part) => sum + part.weight, 0);
+  const u = mean((part) => part.u);
+  return { u, k: u > 0 ? mean((part) => expand(part.u, part.k)) / u : 2 };
 }
 
 export type Decision = 'within' | 'beyond' | 'undecided';

@@ -1,6 +1,6 @@
 /** Internal resistance that each crank shows, with its uncertainty, over the session. */
-import { expand } from '../battery/uncertainty.ts';
-import { measuredCranks, resistanceU } from '../measures/starter.ts';
+import { expandedU } from '../measures/sensor.ts';
+import { measuredCranks } from '../measures/starter.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { limitWords, numberTicks, rounded } from './drawing/numbers.ts';
 import { BLUE } from './drawing/theme.ts';
@@ -16,7 +16,7 @@ export function batteryResistance(subject: Subject): Draft | null {
   const milli = (ohm: number) => rounded(1000 * ohm);
   const points = cranks.map((crank) => {
     const { value } = crank.resistanceOhm;
-    const U = expand(resistanceU(crank, session));
+    const U = expandedU(crank.resistanceOhm);
     return { t: clock.x(crank.at), y: milli(value), lo: milli(Math.max(0, value - U)), hi: milli(value + U) };
   });
   const most = Math.max(milli(limit?.value ?? 0), ...points.map(({ hi }) => hi));

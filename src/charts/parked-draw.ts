@@ -9,11 +9,9 @@ import { niceTicks } from './drawing/ticks.ts';
 export const name = 'parked-draw';
 
 export function parkedDraw(subject: Subject): Draft | null {
-  const { analysis, session, findings, words, clock } = subject;
+  const { analysis, findings, words, clock } = subject;
   const stands = analysis.stands.flatMap((stand) =>
-    stand.sleepDrawA === null
-      ? []
-      : [{ ...stand, drawA: stand.sleepDrawA.value, drawUA: expandedU(stand.sleepDrawA, 'current', session) }],
+    stand.sleepDrawA === null ? [] : [{ ...stand, drawA: stand.sleepDrawA.value, drawUA: expandedU(stand.sleepDrawA) }],
   );
   if (stands.length === 0) return null;
 

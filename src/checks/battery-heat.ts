@@ -4,12 +4,12 @@
  * it is a fault where the charging voltage was too high in the same minutes, which heats a battery from within.
  */
 import { chargingWindowV, HEAT_LIMIT_C } from '../battery/charging.ts';
-import { decide } from '../battery/uncertainty.ts';
+import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { heat, overchargedS } from '../measures/heat.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
-import { temperatureU } from '../measures/sensor.ts';
+import { temperatureUncertainty } from '../measures/sensor.ts';
 import { SUSTAINED_S, type Sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
 
@@ -57,7 +57,7 @@ export const check: Check<Facts> = {
       overchargedS(analysis, limit.value - charging.U, usualV) >= SUSTAINED_S;
     const hotter = charging?.decision === 'within' && anytime.decision === 'beyond' ? anytime : shown;
     const base = {
-      measured: { value: hotter.hot.value, unit: '°C', uncertainty: hotter.U },
+      measured: { value: hotter.hot.value, unit: '°C', uncertainty: hotter.U, coverage: hotter.k },
       limit,
       facts: {
         hotT: hotter.hot.from,
@@ -77,6 +77,7 @@ export const check: Check<Facts> = {
 
 function judge(hot: Sustained | null, session: Session, limitC: number) {
   if (!hot) return null;
-  const U = temperatureU(hot.value, session);
-  return { hot, U, decision: decide({ value: hot.value, U, limit: limitC, side: 'max' }) };
+  const { u, k } = temperatureUncertainty(hot.value, session);
+  const U = expand(u, k);
+  return { hot, U, k, decision: decide({ value: hot.value, U, limit: limitC, side: 'max' }) };
 }

@@ -10,7 +10,7 @@ import { isLithium } from '../battery/chemistry.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
 import { RATED_AT_C } from '../battery/rated-resistance.ts';
 import { robustSd } from '../battery/statistics.ts';
-import { combine, decide, expand } from '../battery/uncertainty.ts';
+import { decide, expand, type Uncertainty, widened } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
 import { NO_SOURCE } from '../measures/limit.ts';
@@ -18,14 +18,7 @@ import { resistanceRise } from '../measures/resistance-rise.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { median } from '../measures/spans.ts';
-import {
-  type MeasuredCrank,
-  measuredCranks,
-  ratingOhm,
-  resistanceU,
-  starterA,
-  starterDrawsTooLittle,
-} from '../measures/starter.ts';
+import { type MeasuredCrank, measuredCranks, ratingOhm, starterA, starterDrawsTooLittle } from '../measures/starter.ts';
 import type { Answer, Check } from './check.ts';
 
 const RESISTANCE_RISE: DefaultLimit = {
@@ -94,14 +87,15 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
   const ohms = cranks.map((crank) => crank.resistanceOhm.value);
   const temperatures = cranks.flatMap(({ temperatureC }) => (temperatureC === null ? [] : [temperatureC]));
   const temperatureC = temperatures.length > 0 ? median(temperatures) : null;
-  const value = median(ohms);
-  const U = expand(medianU(cranks, session));
+  const middle = { value: median(ohms), ...medianU(cranks) };
+  const { value } = middle;
+  const U = expandedU(middle);
   const limit = ratingLimit(session, temperatureC);
   const rise = resistanceRise(cranks);
   const risen = rise !== null && rise.value - expand(rise.u) > RESISTANCE_RISE.value;
   const charge = restedCharges(analysis, session).charges.at(-1);
   const base = {
-    measured: { value, unit: 'Ω', uncertainty: U },
+    measured: { value, unit: 'Ω', uncertainty: U, coverage: middle.k },
     limit,
     facts: {
       cranks: analysis.cranks.length,
@@ -148,16 +142,17 @@ function voltageHolds(cranks: readonly MeasuredCrank[], session: Session): boole
   return cranks.every(({ voltsCranking, temperatureC }) => {
     if (!voltsCranking) return false;
     const limit = crankingMinimumV(session.vehicle.systemV, temperatureC ?? Number.POSITIVE_INFINITY);
-    const U = expandedU(voltsCranking, 'voltage', session);
+    const U = expandedU(voltsCranking);
     return decide({ value: voltsCranking.value, U, limit, side: 'min' }) === 'within';
   });
 }
 
-/** Standard uncertainty of the middle resistance, Ω: what each crank leaves open, since gain is shared, and their scatter. */
-function medianU(cranks: readonly MeasuredCrank[], session: Session): number {
+/** Of the middle resistance, Ω: what each crank leaves open, since gain is shared, and their scatter. */
+function medianU(cranks: readonly MeasuredCrank[]): Uncertainty {
   const ohms = cranks.map((crank) => crank.resistanceOhm.value);
   const scatterU = cranks.length > 2 ? robustSd(ohms) / Math.sqrt(cranks.length) : 0;
-  return combine(median(cranks.map((crank) => resistanceU(crank, session))), scatterU);
+  const byU = cranks.map((crank) => crank.resistanceOhm).sort((a, b) => a.u - b.u);
+  return widened(there(byU[(byU.length - 1) >> 1]), scatterU);
 }
 
 function ratingLimit(session: Session, temperatureC: number | null): CheckLimit | undefined {

@@ -70,11 +70,11 @@ export const check: Check<Facts> = {
       return { status: 'undecided', facts: { missingS, spanS }, reason: 'too-much-missing' };
 
     const account = balanceOf(analysis, session, from, to);
-    const { netAh: value, U } = account;
+    const { netAh: value, U, k } = account;
     const limit = lossLimit(session);
     const charge = restedCharges(analysis, session).charges.at(-1);
     const base = {
-      measured: { value, unit: 'Ah', uncertainty: U },
+      measured: { value, unit: 'Ah', uncertainty: U, coverage: k },
       limit,
       facts: {
         inAh: account.inAh,

@@ -59,7 +59,7 @@ export const check: Check<Facts> = {
     );
     const shown = worst.verdict === 'within' ? (peaky ?? worst) : worst;
     const base = {
-      measured: { value: worst.middle, unit: 'V', uncertainty: worst.U },
+      measured: { value: worst.middle, unit: 'V', uncertainty: worst.U, coverage: worst.k },
       limit: worst.limit,
       facts: {
         drives: drives.length,
@@ -87,7 +87,7 @@ const RANK: Readonly<Record<Verdict, number>> = { within: 0, 'above-usual': 1, '
 
 /** Null where nothing is published for the chemistry and the session sets no limit. */
 function judge({ drive, seconds, high, middle, window }: JudgedDrive, session: Session) {
-  const U = expandedU(middle, 'voltage', session);
+  const U = expandedU(middle);
   const set = session.limits.chargingVoltageMax ? limitOf(CHARGING_MAX, session) : null;
   const mostV = set?.value ?? window.mostV;
   if (mostV === null || window.usualV === null) return null;
@@ -109,6 +109,7 @@ function judge({ drive, seconds, high, middle, window }: JudgedDrive, session: S
     limit: verdict === 'beyond' || verdict === 'in-doubt' ? most : usual,
     mostV,
     U,
+    k: middle.k,
     jumps: decide({ value: high.value, U, limit: briefV, side: 'max' }) === 'beyond',
     middle: middle.value,
     high: high.value,

@@ -6,14 +6,15 @@
  * vehicle lowers it to.
  */
 import type { Analysis, Drive } from '../analysis/model.ts';
+import { accuracyOf } from '../analysis/uncertain.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
-import { accuracyU, decide, expand } from '../battery/uncertainty.ts';
+import { accuracyBounds, decide, expand, uncertaintyOf } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/drives.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
 import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
-import { ASSUMED_ACCURACY, accuracyStated, expandedU } from '../measures/sensor.ts';
+import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy, total } from '../measures/spans.ts';
 import type { Check } from './check.ts';
 
@@ -72,7 +73,7 @@ export const check: Check<Facts> = {
     const lowS = total(low, (one) => one.seconds);
     const isAtTimes = worst.verdict === 'comes-and-goes';
     const base = {
-      measured: { value: isAtTimes ? worst.middleV : worst.volts, unit: 'V', uncertainty: worst.U },
+      measured: { value: isAtTimes ? worst.middleV : worst.volts, unit: 'V', uncertainty: worst.U, coverage: worst.k },
       limit: worst.limit,
       facts: {
         drives: drives.length,
@@ -129,7 +130,7 @@ const RANK: Readonly<Record<Verdict, number>> = {
 };
 
 function judge({ drive, seconds, high, window }: JudgedDrive, session: Session) {
-  const U = expandedU(high, 'voltage', session);
+  const U = expandedU(high);
   const set = session.limits.chargingVoltageMin;
   const limit = set
     ? limitOf(CHARGING_MIN, session)
@@ -140,6 +141,7 @@ function judge({ drive, seconds, high, window }: JudgedDrive, session: Session) 
     verdict: verdictOf(reach, drive, session),
     volts: high.value,
     U,
+    k: high.k,
     limit,
     seconds,
     start: drive.start,
@@ -156,8 +158,8 @@ function verdictOf(reach: 'within' | 'beyond' | 'undecided', drive: Drive, sessi
     return isByItself && meanA !== null && meanA < -CLEAR_DRAIN_A ? 'comes-and-goes' : 'reached';
   }
   if (meanA === null) return reach === 'beyond' ? 'untold' : 'open';
-  const accuracy = session.log.columns.current?.accuracy ?? ASSUMED_ACCURACY.current;
-  const drained = meanA + expand(accuracyU(accuracy, meanA)) < -LEAST_DRAIN_A;
+  const { u, k } = uncertaintyOf(accuracyBounds(accuracyOf('current', session), meanA), 0);
+  const drained = meanA + expand(u, k) < -LEAST_DRAIN_A;
   if (!drained) return 'lowered';
   return reach === 'beyond' ? 'not-charged' : 'open';
 }

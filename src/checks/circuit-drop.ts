@@ -4,7 +4,9 @@
  * log does not say what lies between the channel's two ends, so more than a ground path may lose is worth watching, and
  * more than a whole cable may is a fault.
  */
+
 import type { Analysis } from '../analysis/model.ts';
+import { ASSUMED_ACCURACY, accuracyOf } from '../analysis/uncertain.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { POSITIVE_CABLE_DROP_V } from '../battery/cranking.ts';
 import { accuracyU, combine, decide, expand, resolutionU } from '../battery/uncertainty.ts';
@@ -12,7 +14,6 @@ import type { Channel, Session } from '../manifest/session.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { type PathDrop, pathDrops } from '../measures/path-drop.ts';
-import { ASSUMED_ACCURACY } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
 import type { Check } from './check.ts';
 
@@ -97,7 +98,7 @@ function judge(analysis: Analysis, session: Session, channel: Channel, drop: Pat
   const volts = drop.ohm.value * drop.loadA;
   // Channels have no stated accuracy of their own.
   const channelU = combine(accuracyU(ASSUMED_ACCURACY.voltage, volts), resolutionU(analysis.resolution.v));
-  const { relative } = session.log.columns.current?.accuracy ?? ASSUMED_ACCURACY.current;
+  const { relative } = accuracyOf('current', session);
   const U = expand(combine(channelU, drop.loadA * drop.ohm.u, accuracyU({ relative, absolute: 0 }, volts)));
   return [{ label: channel.label, drop, volts, U }];
 }

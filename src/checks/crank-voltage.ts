@@ -19,7 +19,7 @@ const CRANKING_VOLTAGE: DefaultLimit = {
   key: 'crankingVoltage',
   value: 9.6,
   unit: 'V',
-  source: `load-test minimum by temperature, US Army TM 5-4210-230-14&P-1, Table 5; used for the voltage while cranking: ${NO_SOURCE}`,
+  source: `load-test minimum by temperature, US Army TM 5-4210-230-14&P-1, Table 5, and vehicle makers’ service manuals; used for the voltage while cranking: ${NO_SOURCE}`,
   applies: '12 V at 21 °C or warmer; 9.1 V at −1 °C, 8.5 V at −18 °C; twice that for 24 V',
 };
 
@@ -100,7 +100,7 @@ export const check: Check<Facts | NotStarted> = {
 
     const weak = judged.filter((one) => one.decision === 'beyond');
     const base = {
-      measured: { value: worst.volts, unit: 'V', uncertainty: worst.U },
+      measured: { value: worst.volts, unit: 'V', uncertainty: worst.U, coverage: worst.crank.voltsCranking.k },
       limit: worst.limit,
       facts: {
         ...crankFacts(analysis, worst.crank),
@@ -136,7 +136,7 @@ function hasPlateau(crank: Crank): crank is Judged {
 
 function judge(crank: Judged, session: Session) {
   const volts = crank.voltsCranking.value;
-  const U = expandedU(crank.voltsCranking, 'voltage', session);
+  const U = expandedU(crank.voltsCranking);
   const limit = crankLimit(crank, session);
   const decision = decide({ value: volts, U, limit: limit.value, side: 'min' });
   if (crank.temperatureC !== null || holdsInAnyCold(session)) return { crank, volts, U, limit, decision };

@@ -59,9 +59,9 @@ export const check: Check<Facts> = {
 function whileOff(analysis: Analysis, session: Session): Answer<Facts> | undefined {
   const zero = zeroWhileOff(analysis, session);
   if (!zero) return undefined;
-  const { off, value, U, shows } = zero;
+  const { off, value, U, k, shows } = zero;
   const base = {
-    measured: { value, unit: 'A', uncertainty: U },
+    measured: { value, unit: 'A', uncertainty: U, coverage: k },
     facts: { ...accuracyFacts(session), offT: off.start, offS: off.end - off.start },
     evidence: [{ chart: 'current-zero', from: off.start, to: off.end }],
   } as const;
@@ -79,10 +79,10 @@ function whileAsleep(analysis: Analysis, session: Session): Answer<Facts> {
 
   const limit = limitOf(PARKED_DRAW, session);
   const value = -least.sleepDrawA.value;
-  const U = expandedU(least.sleepDrawA, 'current', session);
+  const U = expandedU(least.sleepDrawA);
   const riseV = asleepRiseV(analysis, least);
   const base = {
-    measured: { value, unit: 'A', uncertainty: U },
+    measured: { value, unit: 'A', uncertainty: U, coverage: least.sleepDrawA.k },
     facts: {
       ...accuracyFacts(session),
       stands: stands.length,

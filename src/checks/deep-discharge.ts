@@ -5,10 +5,10 @@
  */
 import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import { restVoltageV } from '../battery/rest-voltage.ts';
-import { decide } from '../battery/uncertainty.ts';
+import { decide, expand } from '../battery/uncertainty.ts';
 import { LOWEST_VOLTAGE, lowestParked, lowestVoltage, parkedBelowS } from '../measures/parked-voltage.ts';
 import { presentBattery } from '../measures/present-battery.ts';
-import { accuracyStated, levelU } from '../measures/sensor.ts';
+import { accuracyStated, measuredLevel } from '../measures/sensor.ts';
 import type { Check } from './check.ts';
 
 /**
@@ -48,14 +48,15 @@ export const check: Check<Facts> = {
     if (!lowest) return { status: 'undecided', limit, reason: 'not-parked' };
 
     const value = lowest.value;
-    const U = levelU(value, 'voltage', analysis, session);
+    const { u, k } = measuredLevel(value, 'voltage', analysis, session);
+    const U = expand(u, k);
     const lowS = parkedBelowS(analysis, limit.value);
     const emptyV = restVoltageV(session.battery.chemistry, session.vehicle.systemV, 0);
     const emptyS = parkedBelowS(analysis, emptyV - U, true);
     const hardV = HARD_TO_FILL_V * perTwelveVolt(session.vehicle.systemV);
     const hardS = isLithium(session.battery.chemistry) ? 0 : parkedBelowS(analysis, hardV - U, true);
     const base = {
-      measured: { value, unit: 'V', uncertainty: U },
+      measured: { value, unit: 'V', uncertainty: U, coverage: k },
       limit,
       facts: {
         lowestT: lowest.from,

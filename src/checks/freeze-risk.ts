@@ -7,14 +7,14 @@
 import type { Analysis } from '../analysis/model.ts';
 import { isLithium } from '../battery/chemistry.ts';
 import { freezingPointC } from '../battery/freezing.ts';
-import { decide } from '../battery/uncertainty.ts';
+import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { freezeRisks } from '../measures/freeze-risks.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { coldestParked, lowestVoltage, standBelowS } from '../measures/parked-voltage.ts';
 import { presentBattery } from '../measures/present-battery.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
-import { temperatureU } from '../measures/sensor.ts';
+import { temperatureUncertainty } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
 import { SUSTAINED_S, type Sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
@@ -69,13 +69,14 @@ export const check: Check<Facts> = {
     const drained = standBelowS(analysis, limitV) >= SUSTAINED_S;
     const emptyC = drained ? 0 : freezingPointC(0).high;
     const facts = { coldT: coldest.from, coldC: coldest.value };
-    const U = temperatureU(coldest.value, session);
+    const { u, k } = temperatureUncertainty(coldest.value, session);
+    const U = expand(u, k);
     const winter = winterRisk(analysis, session, coldest);
     if (coldest.value - U > emptyC && !winter) {
       return {
         status: 'clear',
         variant: 'never-cold',
-        measured: { value: coldest.value, unit: '°C', uncertainty: U },
+        measured: { value: coldest.value, unit: '°C', uncertainty: U, coverage: k },
         limit: { value: emptyC, unit: '°C', source: SOURCE },
         facts,
         evidence: [{ chart: 'session-overview', from: coldest.from, to: coldest.to }],

@@ -4,7 +4,7 @@
  * in the vehicle; several, or one of more than twice the limit, are a fault.
  */
 import type { Analysis } from '../analysis/model.ts';
-import { decide } from '../battery/uncertainty.ts';
+import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { type StandsCompared, standsCompared } from '../measures/account/stands-compared.ts';
 import { awakeStretches, type Stretch } from '../measures/awake-stretches.ts';
@@ -12,7 +12,7 @@ import { circuitOnDuring } from '../measures/circuits-on.ts';
 import { limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
 import { median, mostBy, total } from '../measures/spans.ts';
-import { SLEEP_WITHIN, sleepTimeU } from '../measures/stands.ts';
+import { betweenEdges, SLEEP_WITHIN } from '../measures/stands.ts';
 import type { Check } from './check.ts';
 
 /** Without this much sleep and without a long stretch awake, nothing was seen either way, s. */
@@ -83,7 +83,8 @@ export const check: Check<Facts> = {
   cautions: ['general'],
   answer(analysis, session) {
     const limit = limitOf(SLEEP_WITHIN, session);
-    const U = sleepTimeU(analysis);
+    const { u, k } = betweenEdges(analysis);
+    const U = expand(u, k);
     const judge = (stretch: Pick<Stretch, 'seconds'>) =>
       decide({ value: stretch.seconds, U, limit: limit.value, side: 'max' });
     const compared = standsCompared(analysis, session);
@@ -92,7 +93,7 @@ export const check: Check<Facts> = {
       return {
         status: 'fault',
         variant: 'load',
-        measured: { value: longest.end - longest.start, unit: 's', uncertainty: U },
+        measured: { value: longest.end - longest.start, unit: 's', uncertainty: U, coverage: k },
         limit,
         facts: loadFacts(compared, analysis, session),
         evidence: [{ chart: 'held-awake', from: longest.start, to: longest.end }],
@@ -112,7 +113,7 @@ export const check: Check<Facts> = {
     const asleep = analysis.periods.filter((period) => period.kind === 'asleep');
     const afterWakes = long.filter((stretch) => stretch.after === 'wake').length;
     const base = {
-      measured: { value: longest.seconds, unit: 's', uncertainty: U },
+      measured: { value: longest.seconds, unit: 's', uncertainty: U, coverage: k },
       limit,
       facts: {
         stretches: stretches.length,

@@ -5,8 +5,9 @@
  */
 import type { Analysis } from '../analysis/model.ts';
 import { there } from '../base/there.ts';
+import { drawForReserveA, reserveCapacityMin } from '../battery/capacity.ts';
 import { levelChange } from '../battery/change.ts';
-import { decide, expand, rectangular } from '../battery/uncertainty.ts';
+import { decide, expand, rectangular, together } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
@@ -48,6 +49,8 @@ type Asleep = {
   readonly pulsesA: number;
   readonly keptAwake: boolean;
   readonly correctedA?: number;
+  /** What a published rule by the size of the battery allows, where the limit is the default, A. */
+  readonly sizeA: number | null;
   readonly changedT: number | null;
   readonly beforeA: number | null;
   readonly afterA: number | null;
@@ -95,7 +98,9 @@ export const check: Check<Facts> = {
       end: stand.end,
       asleepS: stand.asleepS,
       drawA: stand.sleepDrawA.value,
-      U: expandedU(stand.sleepDrawA, 'current', session),
+      u: stand.sleepDrawA.u,
+      k: stand.sleepDrawA.k,
+      U: expandedU(stand.sleepDrawA),
       unseenA: stand.unseenA,
       pulses: stand.pulses,
     }));
@@ -105,10 +110,11 @@ export const check: Check<Facts> = {
     const asleepS = total(stands, (stand) => stand.asleepS);
     const value = total(stands, (stand) => stand.drawA * stand.asleepS) / asleepS;
     // The sensor's offset is the same in every stand, so the uncertainties add up and do not average out.
-    const U = total(stands, (stand) => stand.U * stand.asleepS) / asleepS;
+    const { u, k } = together(stands.map((stand) => ({ ...stand, weight: stand.asleepS })));
+    const U = expand(u, k);
     const unseenA = total(stands, (stand) => stand.unseenA * stand.asleepS) / asleepS;
     const base = {
-      measured: { value, unit: 'A', uncertainty: U },
+      measured: { value, unit: 'A', uncertainty: U, coverage: k },
       limit,
       facts: {
         stands: stands.length,
@@ -119,6 +125,7 @@ export const check: Check<Facts> = {
         unseenA,
         pulses: total(stands, ({ pulses }) => pulses.seen),
         pulsesA: total(stands, ({ pulses }) => pulses.chargeAs) / asleepS,
+        sizeA: allowedBySizeA(session),
         keptAwake: stayedAwake(analysis, session).length > 0,
         ...change(stands, limit),
         ...movementFacts(movement(analysis, session)),
@@ -156,7 +163,7 @@ function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): A
   if (!longest) return { status: 'undecided', limit, reason: 'too-little-sleep' };
 
   const value = leastAwakeDrawA(analysis, session);
-  const U = longest.meanDrawA ? expandedU({ value: value ?? 0, u: longest.meanDrawA.u }, 'current', session) : null;
+  const U = longest.meanDrawA && expandedU(longest.meanDrawA);
   const seen = { stands: awake.length, awakeS: longest.countedS };
   const base = {
     limit,
@@ -167,8 +174,16 @@ function neverAsleep(analysis: Analysis, session: Session, limit: CheckLimit): A
   const isBeyond = U !== null && decide({ value, U, limit: limit.value, side: 'max' }) === 'beyond';
   if (!isBeyond) return { ...base, facts, status: 'undecided', reason: 'never-asleep' };
   // A vehicle that never slept draws too much because of that.
-  const measured = { value, unit: 'A', uncertainty: U } as const;
+  const measured = { value, unit: 'A', uncertainty: U, coverage: longest.meanDrawA?.k } as const;
   return { ...base, facts, measured, status: 'fault', variant: 'never-asleep', follows: 'sleep-time' };
+}
+
+/** Null where the session brings its own limit, or nothing tells the size. */
+function allowedBySizeA({ battery, limits }: Session): number | null {
+  if (limits.parkedDraw) return null;
+  const { chemistry, capacityAh, reserveCapacityMin: stated } = battery;
+  const minutes = stated ?? (capacityAh === undefined ? null : reserveCapacityMin(chemistry, capacityAh));
+  return minutes === null ? null : drawForReserveA(minutes);
 }
 
 /** Where the draw took another level in the course of the log: the first stand of it, and both levels; nulls where it did not. */

@@ -4,12 +4,12 @@
  * watching, since somebody may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
  */
 import type { Analysis, Stand } from '../analysis/model.ts';
-import { decide } from '../battery/uncertainty.ts';
+import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { limitOf } from '../measures/limit.ts';
 import { median, mostBy, secondsOf } from '../measures/spans.ts';
-import { SLEEP_WITHIN, sleepTimeU } from '../measures/stands.ts';
+import { betweenEdges, SLEEP_WITHIN } from '../measures/stands.ts';
 import { stayedAwake } from '../measures/stayed-awake.ts';
 import type { Check } from './check.ts';
 
@@ -38,7 +38,8 @@ export const check: Check<Facts> = {
   cautions: ['general'],
   answer(analysis, session) {
     const limit = limitOf(SLEEP_WITHIN, session);
-    const U = sleepTimeU(analysis);
+    const { u, k } = betweenEdges(analysis);
+    const U = expand(u, k);
     const slept = analysis.stands.filter(
       (stand): stand is Stand & { readonly timeToSleepS: number } =>
         stand.keyOffInLog &&
@@ -69,7 +70,7 @@ export const check: Check<Facts> = {
       return {
         status: 'fault',
         variant: 'never-asleep',
-        measured: { value: longestAwake.countedS, unit: 's', uncertainty: U },
+        measured: { value: longestAwake.countedS, unit: 's', uncertainty: U, coverage: k },
         limit,
         facts,
         evidence: [{ chart: 'sleep-time', from: longestAwake.start, to: longestAwake.end }],
@@ -88,7 +89,7 @@ export const check: Check<Facts> = {
     const value = slowest.timeToSleepS;
     const judge = (seconds: number) => decide({ value: seconds, U, limit: limit.value, side: 'max' });
     const base = {
-      measured: { value, unit: 's', uncertainty: U },
+      measured: { value, unit: 's', uncertainty: U, coverage: k },
       limit,
       facts,
       evidence: [{ chart: 'sleep-time', from: slowest.start, to: slowest.end }],

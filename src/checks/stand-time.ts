@@ -6,7 +6,7 @@
 import type { Analysis } from '../analysis/model.ts';
 import { chargeToNoStartAh, standDays } from '../battery/capacity.ts';
 import { selfDischargePerDay } from '../battery/self-discharge.ts';
-import { decide, expand } from '../battery/uncertainty.ts';
+import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { batteryState } from '../measures/battery-state.ts';
@@ -14,6 +14,7 @@ import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { longRunDraw } from '../measures/long-run-draw.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
+import { expandedU } from '../measures/sensor.ts';
 import { total } from '../measures/spans.ts';
 import { stayedAwake } from '../measures/stayed-awake.ts';
 import { shiftedZeroA } from '../measures/zero.ts';
@@ -86,12 +87,17 @@ export const check: Check<Facts> = {
     const rested = restedCharges(analysis, session).charges.at(-1);
     const charge = rested ?? ANY_CHARGE;
 
-    const drawUA = expand(draw.u);
+    const drawUA = expandedU(draw);
     if (draw.value + drawUA < 0)
       return { status: 'undecided', limit, facts: { drawA: draw.value }, reason: 'reads-charging' };
     const coldC = analysis.temperature?.mean ?? UNSEEN_C.low;
     const warmC = analysis.temperature?.mean ?? UNSEEN_C.high;
-    const loss = { low: selfDischargePerDay(chemistry, coldC).low, high: selfDischargePerDay(chemistry, warmC).high };
+    // Where the log shows a battery that does not keep its charge, no book tells better what it loses.
+    const { lossPerDay } = batteryState(analysis, session);
+    const loss = {
+      low: selfDischargePerDay(chemistry, coldC).low,
+      high: Math.max(selfDischargePerDay(chemistry, warmC).high, lossPerDay ?? 0),
+    };
     const toLoseAh = {
       // The strict reading of the rule is the cautious end already.
       low: chargeToNoStartAh(capacityAh, rested ? charge.value : 0).low,

@@ -3,11 +3,12 @@
  * on the mean, or bring it over the limit that the sleeping draw keeps. Where the sleeping draw is over it anyway and the
  * wakes add little, the fault is not theirs.
  */
-import type { Analysis } from '../analysis/model.ts';
-import { decide, expand } from '../battery/uncertainty.ts';
+import type { Analysis, Measured } from '../analysis/model.ts';
+import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { CheckLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
+import { expandedU } from '../measures/sensor.ts';
 import { PARKED_DRAW } from '../measures/stands.ts';
 import { stayedAwake } from '../measures/stayed-awake.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
@@ -85,12 +86,15 @@ export const check: Check<Facts> = {
     const evidence = [{ chart: 'wake-ups', from: analysis.start, to: analysis.end }];
     const { wakesA, meanA } = draw;
     const mean = {
-      measured: { value: meanA.value, unit: 'A', uncertainty: facts.meanUA },
+      measured: { value: meanA.value, unit: 'A', uncertainty: facts.meanUA, coverage: meanA.k },
       limit,
       facts,
       evidence,
     } as const;
-    const added = { ...mean, measured: { value: wakesA.value, unit: 'A', uncertainty: facts.wakesUA } } as const;
+    const added = {
+      ...mean,
+      measured: { value: wakesA.value, unit: 'A', uncertainty: facts.wakesUA, coverage: wakesA.k },
+    } as const;
     if (draw.wakes.length === 0)
       return { ...added, status: 'clear', variant: analysis.wakes.length > 0 ? 'only-long' : 'none' };
     switch (judge(draw, limit)) {
@@ -119,9 +123,9 @@ export function wakesAtFault(analysis: Analysis, session: Session): boolean {
 type Judgement = 'at-fault' | 'much' | 'little' | 'open' | 'reads-charging';
 
 function judge({ sleepA, wakesA, meanA }: WakeDraw, limit: CheckLimit): Judgement {
-  const against = (draw: { value: number; u: number }, share = 1) =>
-    decide({ value: draw.value, U: expand(draw.u), limit: share * limit.value, side: 'max' });
-  if (meanA.value + expand(meanA.u) < 0) return 'reads-charging';
+  const against = (draw: Measured, share = 1) =>
+    decide({ value: draw.value, U: expandedU(draw), limit: share * limit.value, side: 'max' });
+  if (meanA.value + expandedU(meanA) < 0) return 'reads-charging';
   if (against(wakesA) === 'beyond') return 'at-fault';
   if (against(wakesA, LITTLE) === 'within') return 'little';
   const mean = against(meanA);
@@ -150,11 +154,11 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {
     once: Math.round((wakes.length * 86_400) / seenS) <= 1,
     seenS,
     sleepA: sleepA.value,
-    sleepUA: expand(sleepA.u),
+    sleepUA: expandedU(sleepA),
     wakesA: wakesA.value,
-    wakesUA: expand(wakesA.u),
+    wakesUA: expandedU(wakesA),
     meanA: meanA.value,
-    meanUA: expand(meanA.u),
+    meanUA: expandedU(meanA),
     dayAh,
     dayShare: capacityAh ? dayAh / capacityAh : null,
     patterns: wakePatterns(analysis, session).length,

@@ -26,6 +26,8 @@ interface Sums {
 }
 
 const AFTER_INRUSH_S = 0.3;
+/** A rest is told by the mean of its last part, s. */
+const RESTED_S = 600;
 
 export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
   const periods = sumsOver(plan.segments);
@@ -36,7 +38,9 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
   const asleep = plan.parked.map(() => ({ seconds: 0, drawAs: 0, warmthCs: 0 }));
   const levels = makeLevels(plan);
   const cranks = new Map<PlannedCrank, CrankNotes>();
-  let lastV = Number.NaN;
+  const restedV = plan.parked.map((): number | null => null);
+  let rest: { readonly stand: number; readonly segment: Segment; readonly parts: RestPart[] } | undefined;
+  let last = { v: Number.NaN, i: Number.NaN };
   const edges = [
     ...new Set(
       [...plan.segments, ...plan.parked, ...plan.drives, ...plan.wakes, ...plan.cranks].flatMap((s) => [s.from, s.to]),
@@ -53,8 +57,8 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       putAsleep(segment, step);
       levels.add(step, segment, at(drives, step.from), at(parked, step.from));
     }
-    if (!crank) lastV = step.v;
-    else if (segment.kind !== 'no-data') noteCrank(cranks, crank, step, lastV, ohm, fastOhm);
+    if (!crank) last = step;
+    else if (segment.kind !== 'no-data') noteCrank(cranks, crank, step, last, ohm, fastOhm);
   }
 
   function inTopUp(t: number): boolean {
@@ -76,10 +80,20 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
     asleep[k].seconds += step.dt;
     asleep[k].drawAs += step.baseA * step.dt;
     asleep[k].warmthCs += step.tempC * step.dt;
+    if (rest?.segment !== segment) {
+      endRest();
+      rest = { stand: k, segment, parts: [] };
+    }
+    addToRest(rest.parts, step);
+  }
+
+  function endRest(): void {
+    if (rest) restedV[rest.stand] = meanV(rest.parts);
   }
 
   function close(charge: { start: number; end: number }): Truth {
     const { start } = scenario;
+    endRest();
     const truePeriods: TruePeriod[] = plan.segments.map((s, k) => ({
       kind: s.kind,
       start: start + s.from,
@@ -97,6 +111,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       asleepC: asleep[k].seconds > 0 ? asleep[k].warmthCs / asleep[k].seconds : null,
       meanDrawA: parked.sums[k].seconds > 0 ? parked.sums[k].outAs / parked.sums[k].seconds : null,
       chargeOutAh: parked.sums[k].outAs / 3600,
+      restedV: restedV[k],
       wakes: plan.wakes.filter((w) => w.from >= p.from && w.to <= p.to).length,
       ...levels.stand(k),
     }));
@@ -136,6 +151,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
 
 interface CrankNotes {
   readonly voltsBefore: number;
+  readonly ampsBefore: number;
   readonly ohm: number;
   readonly fastOhm: number;
   readonly temperatureC: number;
@@ -150,14 +166,14 @@ function noteCrank(
   cranks: Map<PlannedCrank, CrankNotes>,
   crank: PlannedCrank,
   step: Step,
-  lastV: number,
+  before: { readonly v: number; readonly i: number },
   ohm: number,
   fastOhm: number,
 ): void {
   let notes = cranks.get(crank);
   if (!notes) {
-    const sums = { voltsMin: lastV, ampsPeak: 0, plateauVs: 0, plateauAs: 0, plateauS: 0 };
-    notes = { voltsBefore: lastV, ohm, fastOhm, temperatureC: step.tempC, ...sums };
+    const sums = { voltsMin: before.v, ampsPeak: 0, plateauVs: 0, plateauAs: 0, plateauS: 0 };
+    notes = { voltsBefore: before.v, ampsBefore: -before.i, ohm, fastOhm, temperatureC: step.tempC, ...sums };
     cranks.set(crank, notes);
   }
   notes.voltsMin = Math.min(notes.voltsMin, step.v);
@@ -173,6 +189,7 @@ function crankOf(crank: PlannedCrank, notes: CrankNotes, start: number): TrueCra
     at: start + crank.from,
     seconds: crank.to - crank.from,
     voltsBefore: notes.voltsBefore,
+    ampsBefore: notes.ampsBefore,
     voltsMin: notes.voltsMin,
     voltsCranking: notes.plateauS > 0.02 ? notes.plateauVs / notes.plateauS : null,
     ampsCranking: notes.plateauS > 0.02 ? notes.plateauAs / notes.plateauS : null,
@@ -182,6 +199,30 @@ function crankOf(crank: PlannedCrank, notes: CrankNotes, start: number): TrueCra
     resistanceHighOhm: notes.ohm + notes.fastOhm,
     started: crank.starts,
   };
+}
+
+/** Some seconds of a rest. */
+interface RestPart {
+  readonly from: number;
+  seconds: number;
+  voltSeconds: number;
+}
+
+/** Adds a step to the last parts of a rest, of which no more are kept than are asked for. */
+function addToRest(parts: RestPart[], { from, dt, v }: Step): void {
+  let last = parts.at(-1);
+  if (!last || from >= last.from + RESTED_S / 60) {
+    last = { from, seconds: 0, voltSeconds: 0 };
+    parts.push(last);
+  }
+  last.seconds += dt;
+  last.voltSeconds += v * dt;
+  while (parts[0].from < from + dt - RESTED_S) parts.shift();
+}
+
+function meanV(parts: readonly RestPart[]): number {
+  const sum = (of: (part: RestPart) => number) => parts.reduce((total, part) => total + of(part), 0);
+  return sum((part) => part.voltSeconds) / sum((part) => part.seconds);
 }
 
 function sumsOver(spans: readonly Span[]): Sums {

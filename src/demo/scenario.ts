@@ -130,6 +130,10 @@ export interface Sensor {
   /** Each reading is the mean over this time before it: short pulses are smoothed, not caught or missed by luck. */
   readonly apertureS: number;
   readonly noiseV: number;
+  /** Of voltage and temperature; none where left out. */
+  readonly gainV?: number;
+  readonly offsetV?: number;
+  readonly offsetC?: number;
   readonly resolutionV: number;
   readonly resolutionC: number;
   readonly hasCurrent: boolean;

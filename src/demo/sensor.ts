@@ -13,15 +13,16 @@ export interface Reading {
 /** Turns true values into the readings of sample `n`; the result is reused. */
 export function makeSensor(sensor: Sensor, stream: number): (n: number, v: number, i: number, temp: number) => Reading {
   const noise = new Float64Array(2);
+  const { gainV = 1, offsetV = 0, offsetC = 0 } = sensor;
   const reading: Reading = { v: 0, i: 0, temp: 0 };
   return (n, v, i, temp) => {
     normalPairAt(stream, n, noise);
-    reading.v = toStep(v + sensor.noiseV * noise[0], sensor.resolutionV);
+    reading.v = toStep(v * gainV + offsetV + sensor.noiseV * noise[0], sensor.resolutionV);
     const seen = i * (1 - sensor.bypass) * sensor.gain + sensor.offsetA + sensor.driftA * (temp - 20);
     const clipped = Math.min(sensor.rangeA, Math.max(-sensor.rangeA, seen + sensor.noiseA * noise[1]));
     const signed = sensor.reversed ? -clipped : clipped;
     reading.i = sensor.hasCurrent ? toStep(signed, sensor.resolutionA) : Number.NaN;
-    reading.temp = sensor.hasTemperature ? toStep(temp, sensor.resolutionC) : Number.NaN;
+    reading.temp = sensor.hasTemperature ? toStep(temp + offsetC, sensor.resolutionC) : Number.NaN;
     return reading;
   };
 }

@@ -29,6 +29,8 @@ export interface TrueParked extends StandLevels {
   /** Without time on a charger, disconnected, topped up by a converter or missing from the log. */
   readonly meanDrawA: number | null;
   readonly chargeOutAh: number;
+  /** Mean voltage of the last ten minutes of its last sleep; null where it never slept. */
+  readonly restedV: number | null;
   readonly wakes: number;
 }
 
@@ -47,6 +49,8 @@ export interface TrueCrank {
   readonly at: number;
   readonly seconds: number;
   readonly voltsBefore: number;
+  /** Draw just before, A. */
+  readonly ampsBefore: number;
   readonly voltsMin: number;
   /** Mean after the first 0.3 s; null for cranks shorter than that. */
   readonly voltsCranking: number | null;

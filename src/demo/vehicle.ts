@@ -5,6 +5,7 @@
 import type { SampleBlock } from '../log/block.ts';
 import { makeCircuit } from './circuit.ts';
 import { makeLedger } from './ledger.ts';
+import type { Step } from './levels.ts';
 import { makePlan, type Plan } from './plan.ts';
 import { uniformAt } from './random.ts';
 import { sampleTimes } from './sampling.ts';
@@ -24,11 +25,12 @@ const DAY_S = 86400;
 /** Longest step of the model, s, by what goes on. */
 const FINE_S = { crank: 0.001, fed: 0.25, fading: 0.25, still: 5 };
 
-export function simulate(scenario: Scenario): Simulation {
+/** @param watch sees every step of what truly happens, in order; times from the start of the log */
+export function simulate(scenario: Scenario, watch: (step: Step) => void = () => {}): Simulation {
   const plan = makePlan(scenario);
   let truth: Truth | undefined;
   return {
-    samples: run(scenario, plan, (found) => {
+    samples: run(scenario, plan, watch, (found) => {
       truth = found;
     }),
     truth: () => {
@@ -38,7 +40,12 @@ export function simulate(scenario: Scenario): Simulation {
   };
 }
 
-function* run(scenario: Scenario, plan: Plan, done: (truth: Truth) => void): Generator<SampleBlock> {
+function* run(
+  scenario: Scenario,
+  plan: Plan,
+  watch: (step: Step) => void,
+  done: (truth: Truth) => void,
+): Generator<SampleBlock> {
   const weather = makeWeather(scenario);
   const circuit = makeCircuit(scenario, plan, () => weather.batteryC);
   const { battery } = circuit;
@@ -66,12 +73,9 @@ function* run(scenario: Scenario, plan: Plan, done: (truth: Truth) => void): Gen
       const dt = next - t;
       circuit.solve(t + dt / 2);
       const { v, i, baseA, aboveA } = circuit;
-      ledger.add(
-        { from: t, dt, v, i, baseA, aboveA, tempC: weather.batteryC, charge: battery.charge() },
-        crank,
-        battery.ohm(),
-        battery.fastOhm(),
-      );
+      const step = { from: t, dt, v, i, baseA, aboveA, tempC: weather.batteryC, charge: battery.charge() };
+      ledger.add(step, crank, battery.ohm(), battery.fastOhm());
+      watch(step);
       battery.step(dt, i, weather.batteryC);
       weather.step(dt, t, feed?.kind === 'running');
       t = next;

@@ -41,16 +41,26 @@ export interface DemoSession {
 }
 
 /** Writes into `folder` (made if need be) and returns the truth. Memory stays bounded however long the log is. */
-export async function writeSession(folder: string, session: DemoSession, io: DemoIo): Promise<Truth> {
+export async function writeSession(
+  folder: string,
+  session: DemoSession,
+  io: DemoIo,
+  watch?: Parameters<typeof simulate>[1],
+): Promise<Truth> {
   await io.makeFolder(join(folder, 'log'));
   await io.writeText(join(folder, 'session.yaml'), manifestText(session));
-  return writeLog(folder, session, io);
+  return writeLog(folder, session, io, watch);
 }
 
-async function writeLog(folder: string, { scenario, style }: DemoSession, io: DemoIo): Promise<Truth> {
+async function writeLog(
+  folder: string,
+  { scenario, style }: DemoSession,
+  io: DemoIo,
+  watch?: Parameters<typeof simulate>[1],
+): Promise<Truth> {
   const columns = columnsOf(scenario);
   const rows = makeRowWriter(style, columns, scenario.start);
-  const simulation = simulate(scenario);
+  const simulation = simulate(scenario, watch);
   let file: { name: string; write(text: string): Promise<void>; close(): Promise<void> } | undefined;
   for (const block of simulation.samples) {
     for (let from = 0, to = 0; from < block.n; from = to) {

@@ -42,7 +42,7 @@ export const awakeStretches = measure((analysis, session): readonly Stretch[] =>
         const isFitting = !stand.keyOffInLog && stand.start - analysis.start < BEGIN_S && stretch.seconds < FITTING_S;
         if (stretch.after === 'key-off' && isFitting) return false;
         const value = (stretch.chargeAh * 3600) / stretch.seconds;
-        const U = expandedU({ value, u: stand.meanDrawA?.u ?? 0 }, 'current', session);
+        const U = expandedU(stand.meanDrawA ?? { u: 0 });
         return decide({ value, U, limit: limitA, side: 'max' }) === 'beyond';
       }),
   );

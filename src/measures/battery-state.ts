@@ -34,6 +34,8 @@ export interface BatteryState {
   /** Shares of the capacity, 0 to 1, from the highest rested charge to the latest: lost by the voltage, and counted out by the current. */
   readonly lostShare: number;
   readonly takenShare: number;
+  /** Share of the capacity a day that it loses by itself, where the log shows a charge that is not held; else null. */
+  readonly lossPerDay: number | null;
 }
 
 /** What a rest loses within one stand is told from so long after its begin on, and over so long, s. Surface charge has gone by then. */
@@ -76,7 +78,7 @@ export const batteryState = measure((whole, session): BatteryState => {
     capacityAh && analysis.has.current ? takenAh(from.rest.at, to.rest.at) / capacityAh : 0;
   const lostShare = latest && highest ? highest.value - latest.value : 0;
   const takenShare = latest && highest ? Math.max(0, taken(highest, latest)) : 0;
-  const shares = { lostShare, takenShare };
+  const shares = { lostShare, takenShare, lossPerDay: null };
   if (!latest || !highest) return { state: null, ...shares };
 
   const lastDrive = analysis.drives.findLast((drive) => drive.end <= latest.rest.at);
@@ -88,13 +90,17 @@ export const batteryState = measure((whole, session): BatteryState => {
   if (latest.rest.volts.value < CELL_V * scale && wasCharged && took) return { state: 'cell', ...shares };
 
   const counts = capacityAh !== undefined && analysis.has.current && highest !== latest;
-  if (counts && lostShare - takenShare > highest.U + latest.U + LOSS_LEAST) return { state: 'not-held', ...shares };
+  if (counts && lostShare - takenShare > highest.U + latest.U + LOSS_LEAST) {
+    const days = (latest.rest.at - highest.rest.at) / 86_400;
+    return { state: 'not-held', ...shares, lossPerDay: days > 0 ? (lostShare - takenShare) / days : null };
+  }
   const falls = analysis.stands.flatMap((stand) => fallWithin(analysis, session, stand) ?? []);
   const fall = capacityAh !== undefined && analysis.has.current ? mostBy(falls, ({ lost }) => lost) : undefined;
   if (fall && capacityAh !== undefined) {
     const took = Math.max(0, takenAh(fall.from, fall.to) / capacityAh);
+    const lossPerDay = ((fall.lost - took) * 86_400) / (fall.to - fall.from);
     // Of two readings a few days apart the tables' own doubt is the same, and cancels.
-    if (fall.lost - took > FALL_LEAST) return { state: 'not-held', lostShare: fall.lost, takenShare: took };
+    if (fall.lost - took > FALL_LEAST) return { state: 'not-held', lostShare: fall.lost, takenShare: took, lossPerDay };
   }
   return { state: latest.value + latest.U < EMPTY ? 'empty' : null, ...shares };
 });

@@ -1,9 +1,9 @@
 /** Charge counted between two moments, s since the epoch, and how sure it is. */
 import type { Analysis, Period, PeriodKind } from '../analysis/model.ts';
-import { chargeUncertainty } from '../analysis/totals.ts';
-import { accuracyU, combine, expand } from '../battery/uncertainty.ts';
+import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
+import { countedU, startsBetweenRows } from '../analysis/totals.ts';
+import { expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import { ASSUMED_ACCURACY, accuracyStated } from './sensor.ts';
 import { total } from './spans.ts';
 
 /** Into the battery less out of it, Ah; a period that reaches over one of the moments counts with its share. */
@@ -19,12 +19,13 @@ export interface Balance {
   readonly outAh: number;
   /** What a shop charger put in, told apart and not counted. */
   readonly chargerAh: number;
-  /** In less out, and its expanded uncertainty. */
+  /** In less out, its expanded uncertainty, and the factor of that. */
   readonly netAh: number;
   readonly U: number;
+  readonly k: number;
 }
 
-/** Of the periods that lie whole between the two. Where no accuracy is stated the assumed one is added. */
+/** Of the periods that lie whole between the two. */
 export function balanceOf(analysis: Analysis, session: Session, from: number, to: number): Balance {
   // In a hybrid or electric vehicle, charging while parked is its own converter's work.
   const leftOut: PeriodKind[] = session.vehicle.powertrain === 'combustion' ? ['on-charger'] : [];
@@ -35,14 +36,11 @@ export function balanceOf(analysis: Analysis, session: Session, from: number, to
   const outAh = total(counted, (period) => period.chargeOutAh);
   const netAh = inAh - outAh;
   const chargerAh = total(charger, (period) => period.chargeInAh);
-  return { inAh, outAh, chargerAh, netAh, U: balanceU(analysis, session, from, to, netAh) };
-}
-
-function balanceU(analysis: Analysis, session: Session, from: number, to: number, netAh: number): number {
+  const span = { start: from, end: to };
   const { tiles, resolution, noiseA } = analysis;
-  const counted = { tiles, sensors: { session, resolution }, noiseA };
-  const { u, k } = chargeUncertainty(counted, [{ start: from, end: to }], netAh);
-  if (accuracyStated('current', session)) return expand(u, k);
-  const hours = (to - from) / 3600;
-  return expand(combine(u, hours * accuracyU(ASSUMED_ACCURACY.current, netAh / hours)));
+  const startsAh = startsBetweenRows(analysis, session, span);
+  const { u, k } = countedU({ tiles, sensors: { session, resolution }, noiseA }, tilesWithin(tiles, span), netAh, [
+    startsAh,
+  ]);
+  return { inAh, outAh, chargerAh, netAh, U: expand(u, k), k };
 }

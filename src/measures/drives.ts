@@ -25,7 +25,7 @@ export const judgedDrives = measure((analysis, session): JudgedDrive[] =>
       systemV: session.vehicle.systemV,
       temperatureC: drive.temperatureC,
     });
-    const middle = { value: drive.voltsMedian, u: drive.voltsHigh.u };
+    const middle = { value: drive.voltsMedian, u: drive.voltsHigh.u, k: drive.voltsHigh.k };
     return [{ drive, seconds, high: drive.voltsHigh, middle, window }];
   }),
 );

@@ -1,8 +1,7 @@
 /** What a vehicle draws that is left standing for long. */
 import type { Measured, Wake } from '../analysis/model.ts';
-import { combine } from '../battery/uncertainty.ts';
+import { combine, together, widened } from '../battery/uncertainty.ts';
 import { measure } from './measure.ts';
-import { standardU } from './sensor.ts';
 import { total } from './spans.ts';
 import { stayedAwake } from './stayed-awake.ts';
 import { edgesU } from './wakes/wake-edges.ts';
@@ -16,26 +15,24 @@ export const longRunDraw = measure((analysis, session): Measured | null => {
   const slept = analysis.stands.filter((stand) => stand.sleepDrawA !== null);
   const seconds = total(slept, (stand) => stand.asleepS + stand.awakeS);
   if (seconds >= 3600) {
-    const share = (of: (draw: Measured) => number) =>
-      total(slept, (stand) => (stand.sleepDrawA ? of(stand.sleepDrawA) * (stand.asleepS + stand.awakeS) : 0)) / seconds;
+    const asleepA =
+      total(slept, ({ sleepDrawA, asleepS, awakeS }) => (sleepDrawA?.value ?? 0) * (asleepS + awakeS)) / seconds;
     const isOfThese = (wake: Wake) => analysis.stands[wake.stand]?.sleepDrawA != null;
     const wakes = analysis.wakes.filter(isOfThese);
     const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seconds;
-    const value = share((draw) => draw.value) + wakesA;
-    return {
-      value,
-      u: combine(
-        standardU({ value, u: share((draw) => draw.u) }, 'current', session),
-        wakesA / Math.sqrt(wakes.length || 1),
-        (edgesU(analysis, session, isOfThese) * 3600) / seconds,
-      ),
-    };
+    const value = asleepA + wakesA;
+    const wakesU = combine(
+      wakesA / Math.sqrt(wakes.length || 1),
+      (edgesU(analysis, session, isOfThese) * 3600) / seconds,
+    );
+    const asleep = slept.flatMap(({ sleepDrawA, asleepS, awakeS }) =>
+      sleepDrawA ? [{ ...sleepDrawA, weight: asleepS + awakeS }] : [],
+    );
+    return { value, ...widened(together(asleep), wakesU) };
   }
   const awake = stayedAwake(analysis, session);
   const awakeS = total(awake, (stand) => stand.countedS);
   if (awakeS < 3600) return null;
-  const mean = (of: (draw: Measured) => number) =>
-    total(awake, (stand) => (stand.meanDrawA ? of(stand.meanDrawA) * stand.countedS : 0)) / awakeS;
-  const value = mean((draw) => draw.value);
-  return { value, u: standardU({ value, u: mean((draw) => draw.u) }, 'current', session) };
+  const draws = awake.flatMap(({ meanDrawA, countedS }) => (meanDrawA ? [{ ...meanDrawA, weight: countedS }] : []));
+  return { value: total(draws, (draw) => draw.value * draw.weight) / awakeS, ...together(draws) };
 });

@@ -7,7 +7,6 @@ import type { DefaultLimit } from './limit.ts';
 import { NO_SOURCE } from './limit.ts';
 import { measure } from './measure.ts';
 import { presentBattery } from './present-battery.ts';
-import { standardU } from './sensor.ts';
 
 export const RESTING_CHARGE: DefaultLimit = {
   key: 'restingCharge',
@@ -48,17 +47,23 @@ export const restedCharges = measure((analysis, session): RestedCharges => {
 });
 
 function chargeOf(rest: Rest, session: Session): RestedCharge | NoCharge {
-  const { chemistry } = session.battery;
   if (rest.drawA !== null && rest.drawA > REST_DRAW_A) return 'drawn-on';
-  if (rest.sinceChargeS < restNeededS(chemistry).least) return 'surface-charge';
+  if (rest.sinceChargeS < restNeededS(session.battery.chemistry).least) return 'surface-charge';
+  return chargeOfRest(rest, session) ?? 'flat-curve';
+}
+
+/** What the voltage of a rest says of the charge; null where it was too short, or says nothing. */
+export function chargeOfRest(rest: Rest, session: Session): RestedCharge | null {
+  const { chemistry } = session.battery;
+  if (rest.sinceChargeS < restNeededS(chemistry).least) return null;
   const charge = stateOfCharge({
     chemistry,
     systemV: session.vehicle.systemV,
     volts: rest.volts.value,
-    uVolts: standardU(rest.volts, 'voltage', session),
+    uVolts: rest.volts.u,
     temperatureC: rest.temperatureC,
     restS: rest.sinceChargeS,
     drawA: rest.drawA,
   });
-  return charge ? { rest, value: charge.value, U: expand(charge.u) } : 'flat-curve';
+  return charge && { rest, value: charge.value, U: expand(charge.u) };
 }

@@ -3,12 +3,10 @@
 import type { Crank, Measured } from '../analysis/model.ts';
 import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import { ratedResistanceOhm } from '../battery/rated-resistance.ts';
-import { accuracyU, combine } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { clippingOf, plateauClipped } from './clipping.ts';
 import { measure } from './measure.ts';
 import { presentBattery } from './present-battery.ts';
-import { ASSUMED_ACCURACY, accuracyStated } from './sensor.ts';
 import { median } from './spans.ts';
 
 export type MeasuredCrank = Crank & { readonly resistanceOhm: Measured };
@@ -21,13 +19,6 @@ export const measuredCranks = measure((analysis, session): MeasuredCrank[] => {
       crank.resistanceOhm !== null && crank.resistanceOhm.value > 0 && !plateauClipped(crank, clipping),
   );
 });
-
-/** Standard uncertainty of one crank's resistance, Ω. A gain that nobody stated is added; offsets cancel between its two points. */
-export function resistanceU({ resistanceOhm }: MeasuredCrank, session: Session): number {
-  if (accuracyStated('current', session)) return resistanceOhm.u;
-  const gain = { relative: ASSUMED_ACCURACY.current.relative, absolute: 0 };
-  return combine(resistanceOhm.u, accuracyU(gain, resistanceOhm.value));
-}
 
 /** The rating's own resistance, Ω; of the standards the most lenient where the manifest names none. Null without a rating. */
 export function ratingOhm({ battery, vehicle }: Session, temperatureC: number | null): number | null {

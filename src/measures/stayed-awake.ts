@@ -26,7 +26,7 @@ export const stayedAwake = measure((analysis, session): Stand[] => {
     const mean = stand.meanDrawA;
     const steady = creep && steadyDraw(analysis, { start: stand.start + stand.countedS / 2, end: stand.end });
     if (steady && goesOn(creep, { start: stand.start, drawA: steady.middleA })) return false;
-    const draws = decide({ value: mean.value, U: expandedU(mean, 'current', session), limit: drawA, side: 'max' });
+    const draws = decide({ value: mean.value, U: expandedU(mean), limit: drawA, side: 'max' });
     return draws === 'beyond' && decide({ value: stand.countedS, U, limit: withinS, side: 'max' }) === 'beyond';
   });
 });

@@ -2,10 +2,10 @@
 import type { Analysis, Period, Span } from '../analysis/model.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
 import { mean } from '../battery/statistics.ts';
-import { combine, expand } from '../battery/uncertainty.ts';
+import { expand, widened } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { measure } from './measure.ts';
-import { levelU } from './sensor.ts';
+import { measuredLevel } from './sensor.ts';
 import { mostBy } from './spans.ts';
 import { sleepers } from './stands.ts';
 
@@ -19,6 +19,7 @@ export interface ZeroWhileOff {
   /** Mean reading, A, positive into the battery, and its expanded uncertainty. */
   readonly value: number;
   readonly U: number;
+  readonly k: number;
   /** `lead`: the voltage lead alone may have come off, since the draw goes on as it was asleep. */
   readonly shows: 'nothing' | 'lead' | 'offset';
 }
@@ -34,13 +35,14 @@ export const zeroWhileOff = measure((analysis, session): ZeroWhileOff | null => 
   const readings = off ? readingsIn(analysis, off) : [];
   if (!off || readings.length === 0) return null;
   const value = mean(readings);
-  const scatterU = expand((analysis.noiseA ?? 0) / Math.sqrt(readings.length));
-  const U = combine(levelU(0, 'current', analysis, session), scatterU);
-  if (Math.abs(value) <= U) return { off, value, U, shows: 'nothing' };
+  const scatterU = (analysis.noiseA ?? 0) / Math.sqrt(readings.length);
+  const { u, k } = widened(measuredLevel(0, 'current', analysis, session), scatterU);
+  const U = expand(u, k);
+  if (Math.abs(value) <= U) return { off, value, U, k, shows: 'nothing' };
   const drawGoesOn = sleepers(analysis).some(
     ({ sleepDrawA }) => Math.abs(-value - sleepDrawA.value) <= SAME_DRAW * sleepDrawA.value + U,
   );
-  return { off, value, U, shows: drawGoesOn ? 'lead' : 'offset' };
+  return { off, value, U, k, shows: drawGoesOn ? 'lead' : 'offset' };
 });
 
 /** What the sensor is known to read of nothing, A, positive into the battery: as read with the battery off; 0 where it is right or not known. */

@@ -2,12 +2,14 @@
 import type { Analysis, Stand } from '../analysis/model.ts';
 import { there } from '../base/there.ts';
 import { zoneOf } from '../base/zone.ts';
-import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
-import { expand } from '../battery/uncertainty.ts';
 import type { Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
+import { heldU } from '../measures/account/held-u.ts';
 import { type StandAccount, standAccounts } from '../measures/account/stand-account.ts';
 import { circuitLinks } from '../measures/circuits/links.ts';
+import { chargeOfRest } from '../measures/rested-charge.ts';
+import { expandedU } from '../measures/sensor.ts';
+import { sleepTimeU } from '../measures/stands.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import type { Report, ReportFinding } from './contract/report.ts';
 import { reportPortrait } from './report-portrait.ts';
@@ -116,14 +118,18 @@ function events(analysis: Analysis, session: Session): Events {
       end: iso(stand.end),
       key_off_in_log: stand.keyOffInLog,
       time_to_sleep_s: stand.timeToSleepS === null ? null : seconds(stand.timeToSleepS),
+      time_to_sleep_u_s: stand.timeToSleepS === null ? null : seconds(sleepTimeU(analysis)),
       sleep_draw_a: sixOrNull(stand.sleepDrawA?.value),
-      sleep_draw_u_a: sixOrNull(stand.sleepDrawA && expand(stand.sleepDrawA.u, stand.sleepDrawA.k)),
+      sleep_draw_u_a: sixOrNull(stand.sleepDrawA && expandedU(stand.sleepDrawA)),
       mean_draw_a: sixOrNull(stand.meanDrawA?.value),
+      mean_draw_u_a: sixOrNull(stand.meanDrawA && expandedU(stand.meanDrawA)),
       charge_out_ah: six(stand.chargeOutAh),
+      charge_out_u_ah: analysis.has.current ? six(expandedU(stand.chargeOutU)) : null,
       wakes: stand.wakes,
       rest_voltage_v: sixOrNull(stand.rest?.volts.value),
-      state_of_charge: sixOrNull(chargeAtRest(stand, session)),
-      ...accountOf(there(accounts[at])),
+      rest_voltage_u_v: sixOrNull(stand.rest && expandedU(stand.rest.volts)),
+      ...chargeAtRest(stand, session),
+      ...accountOf(there(accounts[at]), analysis, session),
     })),
     wakes: analysis.wakes.map((wake) => ({
       start: iso(wake.start),
@@ -147,8 +153,10 @@ function events(analysis: Analysis, session: Session): Events {
       volts_before: six(crank.voltsBefore),
       volts_min: six(crank.voltsMin),
       volts_cranking: sixOrNull(crank.voltsCranking?.value),
+      volts_cranking_u_v: sixOrNull(crank.voltsCranking && expandedU(crank.voltsCranking)),
       amps_peak: sixOrNull(crank.ampsPeak),
       resistance_ohm: sixOrNull(crank.resistanceOhm?.value),
+      resistance_u_ohm: sixOrNull(crank.resistanceOhm && expandedU(crank.resistanceOhm)),
       temperature_c: sixOrNull(crank.temperatureC),
     })),
     events: analysis.events.map((event) => ({
@@ -187,8 +195,8 @@ function events(analysis: Analysis, session: Session): Events {
     totals: {
       charge_in_ah: six(totals.chargeInAh),
       charge_out_ah: six(totals.chargeOutAh),
-      charge_in_u_ah: analysis.has.current ? six(expand(totals.chargeInU.u, totals.chargeInU.k)) : null,
-      charge_out_u_ah: analysis.has.current ? six(expand(totals.chargeOutU.u, totals.chargeOutU.k)) : null,
+      charge_in_u_ah: analysis.has.current ? six(expandedU(totals.chargeInU)) : null,
+      charge_out_u_ah: analysis.has.current ? six(expandedU(totals.chargeOutU)) : null,
       driving_s: seconds(totals.drivingS),
       parked_s: seconds(totals.parkedS),
       asleep_s: seconds(totals.asleepS),
@@ -198,7 +206,11 @@ function events(analysis: Analysis, session: Session): Events {
 }
 
 /** State of charge, 0 to 1, that the stand's best rest shows; null where the battery did not rest long enough to tell. */
-function accountOf(account: StandAccount): Pick<Report['parked'][number], 'account' | 'held'> {
+function accountOf(
+  account: StandAccount,
+  analysis: Analysis,
+  session: Session,
+): Pick<Report['parked'][number], 'account' | 'held'> {
   return {
     account: {
       settling_ah: six(account.settlingAh),
@@ -208,20 +220,26 @@ function accountOf(account: StandAccount): Pick<Report['parked'][number], 'accou
       fed_ah: six(account.fedAh),
       unknown_ah: six(account.unknownAh),
     },
-    held: account.held.map((load) => ({
-      start: iso(load.start),
-      end: iso(load.end),
-      mean_a: six(load.meanA),
-      charge_ah: six(load.chargeAh),
-    })),
+    held: account.held.map((load) => {
+      const { meanA, chargeAh } = heldU(load, analysis, session);
+      return {
+        start: iso(load.start),
+        end: iso(load.end),
+        mean_a: six(load.meanA),
+        mean_u_a: six(expandedU(meanA)),
+        charge_ah: six(load.chargeAh),
+        charge_u_ah: six(expandedU(chargeAh)),
+      };
+    }),
   };
 }
 
-function chargeAtRest({ rest }: Stand, { battery, vehicle }: Session): number | null {
-  if (!rest || rest.sinceChargeS < restNeededS(battery.chemistry).least) return null;
-  const { volts, sinceChargeS: restS, drawA, temperatureC } = rest;
-  const reading = { volts: volts.value, uVolts: volts.u, temperatureC, restS, drawA };
-  return stateOfCharge({ chemistry: battery.chemistry, systemV: vehicle.systemV, ...reading })?.value ?? null;
+function chargeAtRest(
+  { rest }: Stand,
+  session: Session,
+): Pick<Report['parked'][number], 'state_of_charge' | 'state_of_charge_u'> {
+  const charge = rest && chargeOfRest(rest, session);
+  return { state_of_charge: sixOrNull(charge?.value), state_of_charge_u: sixOrNull(charge?.U) };
 }
 
 /** Steps of all findings that are not clear, in the trade's order; the same step asked for twice stands once. */

@@ -1,16 +1,20 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  beyondZero,
   linearFit,
   mean,
+  meanU,
   median,
   quantile,
   robustSd,
+  slopeBeside,
   standardDeviation,
   trapezium,
   twoPointResistance,
   weightedQuantile,
 } from '../../src/battery/statistics.ts';
+import { makeRandom } from '../../src/demo/random.ts';
 
 describe('few or no values', () => {
   it('are not a number where there is none', () => {
@@ -119,4 +123,77 @@ describe('resistance from two loads', () => {
   it('is not there where the load did not change', () => {
     expect(twoPointResistance(a, { ...b, amperes: 10 })).toBeNull();
   });
+});
+
+describe('the mean of readings that go with their neighbours', () => {
+  const random = makeRandom(31);
+  const scatter = (n: number) => Array.from({ length: n }, () => random.normal());
+
+  it('scatters as σ/√n where they do not', () => {
+    for (const n of [10, 40, 200]) {
+      const ratios = Array.from({ length: 300 }, () => meanU(scatter(n)) * Math.sqrt(n));
+      const usual = ratios.reduce((sum, one) => sum + one, 0) / ratios.length;
+      expect(usual).toBeGreaterThan(0.95);
+      expect(usual).toBeLessThan(1.6);
+    }
+    const few = scatter(5);
+    expect(meanU(few)).toBeCloseTo(standardDeviation(few) / Math.sqrt(5), 12);
+  });
+
+  it('hardly scatters by a ripple, and not at all by a line', () => {
+    const ripple = Array.from({ length: 80 }, (_, k) => Math.sin((Math.PI * k) / 2));
+    expect(meanU(ripple)).toBeLessThan(0.03);
+    expect(meanU(ripple.map((_, k) => 3 * k))).toBeLessThan(1e-9);
+  });
+});
+
+describe('slope beside other columns', () => {
+  const n = 60;
+  const z = Array.from({ length: n }, (_, k) => k / n);
+  const x = z.map((one, k) => 5 * one + Math.sin(1.3 * k));
+  const fitted = (noise: (k: number) => number) => {
+    const y = x.map((one, k) => 2 - 0.5 * one + 7 * z[k] + noise(k));
+    return slopeBeside(x, y, [z]);
+  };
+
+  it('is that of x alone', () => {
+    const found = fitted(() => 0);
+    expect(found?.value).toBeCloseTo(-0.5, 9);
+    expect(found?.u).toBeLessThan(1e-9);
+  });
+
+  it('is as uncertain as it scatters', () => {
+    const random = makeRandom(5);
+    const found = Array.from({ length: 400 }, () => fitted(() => 0.1 * random.normal()));
+    const errors = found.map((one) => (one?.value ?? 0) + 0.5);
+    const rms = Math.sqrt(errors.reduce((sum, one) => sum + one * one, 0) / errors.length);
+    const usual = found.reduce((sum, one) => sum + (one?.u ?? 0), 0) / found.length;
+    expect(usual / rms).toBeGreaterThan(0.9);
+    expect(usual / rms).toBeLessThan(1.2);
+  });
+
+  it('counts fewer readings where x and what is left both go with their neighbours', () => {
+    const slow = Array.from({ length: n }, (_, k) => Math.sin(k / 6));
+    const u = (left: (k: number) => number) =>
+      slopeBeside(
+        slow,
+        slow.map((one, k) => one + left(k)),
+        [z],
+      )?.u ?? Number.NaN;
+    const wave = (k: number) => 0.2 * Math.cos(k / 4);
+    const jagged = (k: number) => 0.2 * (k % 2 ? 1 : -1) * Math.SQRT1_2;
+    expect(u(wave)).toBeGreaterThan(2 * u(jagged));
+  });
+
+  it('is none of too few readings, or of an x that does not change beside the others', () => {
+    expect(slopeBeside([1, 2, 3, 4], [1, 2, 3, 4], [[1, 0, 1, 0]])).toBeNull();
+    expect(slopeBeside(z, x, [z])).toBeNull();
+  });
+});
+
+// Computed: σ·φ(0) = 0.39894 σ; of a normal table φ(1) − (1 − Φ(1)) = 0.24197 − 0.15866 = 0.08332 (tables of the normal distribution)
+it('what lies beyond zero of normal scatter', () => {
+  expect(beyondZero(0, 2)).toBeCloseTo(2 * 0.39894, 4);
+  expect(beyondZero(1, 1)).toBeCloseTo(0.08332, 4);
+  expect(beyondZero(9, 1)).toBeLessThan(1e-6);
 });

@@ -1,5 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { accuracyU, combine, decide, expand, resolutionU } from '../../src/battery/uncertainty.ts';
+import {
+  accuracyU,
+  combine,
+  decide,
+  expand,
+  resolutionU,
+  together,
+  uncertaintyOf,
+  widened,
+} from '../../src/battery/uncertainty.ts';
 
 it('counts a negative reading like a positive one', () => {
   const accuracy = { relative: 0.01, absolute: 0.005 };
@@ -26,5 +35,27 @@ describe('verdict', () => {
     expect(decide({ value: 50, U: 0, limit: 50, side: 'min' })).toBe('undecided');
     expect(decide({ value: Number.NaN, U: 5, limit: 50, side: 'max' })).toBe('undecided');
     expect(decide({ value: 1, U: Number.NaN, limit: 50, side: 'max' })).toBe('undecided');
+  });
+});
+
+describe('factors of what is put together', () => {
+  it('come nearer to 2 with scatter besides', () => {
+    const bound = uncertaintyOf([1], 0);
+    expect(widened(bound, 0)).toEqual(bound);
+    expect(widened(bound, 10 * bound.u)).toEqual({ u: combine(bound.u, 10 * bound.u), k: 2 });
+    const half = widened(bound, bound.u / 2);
+    expect(half.k).toBeGreaterThan(bound.k + 0.1);
+    expect(half.k).toBeLessThan(1.95);
+    expect(widened({ u: 0, k: 1.65 }, 1)).toEqual({ u: 1, k: 2 });
+  });
+
+  it('add up where all err the same way, by weight', () => {
+    const mean = together([
+      { u: 1, k: 1.65, weight: 3 },
+      { u: 3, k: 2, weight: 1 },
+    ]);
+    expect(mean.u).toBeCloseTo((3 * 1 + 3) / 4, 12);
+    expect(mean.u * mean.k).toBeCloseTo((3 * 1.65 + 6) / 4, 12);
+    expect(together([{ u: 2, weight: 5 }])).toEqual({ u: 2, k: 2 });
   });
 });

@@ -37,7 +37,7 @@ test('two findings that exclude each other are seen', () => {
 });
 
 test('a finding that the tables of the report exclude is seen', () => {
-  const held = [{ start: stand.start, end: stand.end, mean_a: 0.4, charge_ah: 4 }];
+  const held = [{ start: stand.start, end: stand.end, mean_a: 0.4, mean_u_a: 0.01, charge_ah: 4, charge_u_ah: 0.1 }];
   const parked = [{ ...stand, held }];
   const calm = { status: 'clear', measured: { value: 60, unit: 's', uncertainty: 1, coverage: 2 } } as const;
   expect(planted({ 'held-awake': calm }, { parked })).toMatch(/a load that stays for longer/);

@@ -107,6 +107,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
       sleepDrawA: { value: 0.021 + 0.013 * stands.length, u: 0.002 + 0.001 * stands.length },
       meanDrawA: { value: 0.06 + 0.013 * stands.length, u: 0.003 },
       chargeOutAh: 1.2,
+      chargeOutU: { u: 0.02, k: 2 },
       chargeInAh: 0,
       wakes: stand.wakes,
       countedS: end - stand.start,

@@ -135,6 +135,7 @@ export function week(told: Partial<Story> = {}): Analysis {
       sleepDrawA: asleepS > 0 ? { value: sleepA, u: story.sleepUA } : null,
       meanDrawA: story.current ? { value: (outAh * HOUR) / (end - start), u: story.sleepUA } : null,
       chargeOutAh: outAh,
+      chargeOutU: { u: 0.01 * outAh, k: 2 },
       chargeInAh: 0,
       wakes: asleepS > 0 ? story.wakesPerStand : 0,
       countedS: end - start,

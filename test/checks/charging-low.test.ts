@@ -39,6 +39,11 @@ test('a full battery that is let sink a little is not drained', () => {
   expect(ask({ driveV: 12.8, driveA: -0.8 })).toMatchObject({ status: 'clear', variant: 'lowered' });
 });
 
+test('half of the driving without charge is a fault, also where the last drives were charged', () => {
+  const answer = ask({ driveV: (k) => (k < 8 ? 12.2 : 14.2), driveA: (k) => (k < 8 ? -12 : 4) });
+  expect(answer).toMatchObject({ status: 'fault', facts: { lowDrives: 8 } });
+});
+
 test('a few drives without charge are worth watching', () => {
   expect(ask({ driveV: (k) => (k < 3 ? 12.2 : 14.2), driveA: (k) => (k < 3 ? -12 : 4) })).toMatchObject({
     status: 'watch',

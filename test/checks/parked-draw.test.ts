@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/parked-draw.ts';
+import { analysed, log, stretch } from '../analysis/blocks.ts';
 import { session, standing, UNSTATED, week } from './analysis-fixture.ts';
 import { answerOf } from './words.ts';
 
@@ -59,11 +60,11 @@ test('a level that changes for good in mid-log is told, with both levels; scatte
 });
 
 test('without a stated accuracy the assumed one keeps a near limit open', () => {
-  expect(ask({ sleepA: 0.046, sleepUA: 0.0005 })).toMatchObject({ status: 'clear' });
-  expect(ask({ sleepA: 0.046, sleepUA: 0.0005 }, UNSTATED)).toMatchObject({
-    status: 'undecided',
-    facts: { accuracyStated: false },
-  });
+  const night = [stretch(8 * 3600, 10, { v: 12.6, i: (_, n) => -0.046 + 0.0002 * (n % 2) })];
+  const judged = (told: ReturnType<typeof session>) =>
+    check.answer(analysed(log(night), { columns: told.log.columns }), told);
+  expect(judged(session())).toMatchObject({ status: 'clear' });
+  expect(judged(session(UNSTATED))).toMatchObject({ status: 'undecided', facts: { accuracyStated: false } });
 });
 
 test('never asleep, and never below the limit: a fault by the least draw seen', () => {

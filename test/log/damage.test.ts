@@ -56,6 +56,13 @@ describe('clocks', () => {
     expect(kinds(account)).toEqual(['clock-jump']);
   });
 
+  it('tells one jump, and no second one back, where only some rows had a wrong clock', async () => {
+    const { t, account } = await read(withClock(200, 240, -15.04));
+    expectOrder(t, TIMES);
+    expect(fault(account, 'clock-jump').count).toBe(1);
+    expect(account.faults).toHaveLength(1);
+  });
+
   it('goes back to the clock when it is put right', async () => {
     const { t, account } = await read(withClock(200, 400, -86_400 * 365 * 20));
     expectOrder(t, TIMES);

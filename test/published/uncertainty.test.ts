@@ -42,10 +42,11 @@ describe('charge counted over a day, from samples to totals', () => {
 });
 
 describe('an uncertainty that covers 95 %', () => {
-  // EA-4/02, S9.14: 1.65 where one rectangular part dominates (from memory); two alike make a triangle: 1.90 (computed)
-  it('takes 1.65 of one bound, 1.90 of two alike, 2 of scatter', () => {
+  // EA-4/02, S9.14: 1.65 where one rectangular part dominates (from memory); two alike make a triangle, of which 95.45 %, as of two
+  // standard deviations of a normal one, lie within √6 · (1 − √0.0455) = 1.93 (computed)
+  it('takes 1.65 of one bound, 1.93 of two alike, 2 of scatter', () => {
     expect(coverageFactor([1], 0)).toBeCloseTo(1.65, 2);
-    expect(coverageFactor([1, 1], 0)).toBeCloseTo(1.9, 2);
+    expect(coverageFactor([1, 1], 0)).toBeCloseTo(1.927, 2);
     expect(coverageFactor([1], 10)).toBe(2);
     expect(coverageFactor([], 1)).toBe(2);
   });

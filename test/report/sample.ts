@@ -114,6 +114,7 @@ export const analysis: Analysis = {
       sleepDrawA: { value: 0.0831234567, u: 0.00105 },
       meanDrawA: { value: 0.106, u: 0.002 },
       chargeOutAh: 5.2,
+      chargeOutU: { u: 0.03, k: 2 },
       chargeInAh: 0,
       wakes: 1,
       countedS: 49 * H,

@@ -1,6 +1,16 @@
 /** What one crank shows, from its full-rate rows; and whether it was a crank at all. */
 import { INRUSH_S } from '../../battery/cranking.ts';
-import { mean, median, quantile, standardDeviation, twoPointResistance } from '../../battery/statistics.ts';
+import {
+  linearFit,
+  mean,
+  meanU,
+  median,
+  quantile,
+  slopeBeside,
+  standardDeviation,
+  twoPointResistance,
+} from '../../battery/statistics.ts';
+import { combine, rectangular } from '../../battery/uncertainty.ts';
 
 /** [time s, volts, amperes as logged, °C] */
 export type Row = readonly [number, number, number, number];
@@ -19,13 +29,20 @@ export interface RawCrank {
   readonly ampsMean: number | null;
   /** Draw just before it, A. */
   readonly ampsBefore: number | null;
-  /** Two-point resistance between just before and the plateau, with the standard uncertainty from scatter alone. */
-  readonly resistance: { readonly ohm: number; readonly scatterU: number; readonly stepA: number } | null;
+  /** From how the voltage goes with the starter's current: see `resistanceOf`. */
+  readonly resistance: RawResistance | null;
   readonly temperatureC: number | null;
   /** Sign of the logged current while cranking: −1 where the log writes a draw as negative; 0 without current. */
   readonly sign: -1 | 0 | 1;
   readonly recovered: boolean;
   readonly wave: { readonly t: Float64Array; readonly v: Float64Array; readonly i: Float64Array };
+}
+
+export interface RawResistance {
+  readonly ohm: number;
+  /** Standard uncertainty from scatter alone, and half of the width in which it may lie for what is not told apart. */
+  readonly scatterU: number;
+  readonly halfOhm: number;
 }
 
 /** A load of 50 A and more that is no starter's. */
@@ -125,7 +142,7 @@ export function measureCrank(
     ampsPeak,
     ampsMean: withCurrent ? mean(body.map(([, , i]) => Math.abs(i)).filter(known)) : null,
     ampsBefore: withCurrent && known(ampsBefore) ? Math.abs(ampsBefore) : null,
-    resistance: plateauV && withCurrent ? resistanceOf(settled, voltsBefore, ampsBefore) : null,
+    resistance: plateauV && withCurrent ? resistanceOf(body, settled, voltsBefore, ampsBefore) : null,
     temperatureC: meanOrNull(rows.map(([, , , temp]) => temp).filter(known)),
     sign,
     recovered,
@@ -221,26 +238,76 @@ function plausible(crank: Shape, { scale, strict, chargedV }: CrankRules): boole
   );
 }
 
+/**
+ * Mean after the inrush. The ripple of the compressions is there, and no error: where current is known, only what it does not
+ * explain scatters. What is left is where the plateau ends, anywhere between two rows at either side.
+ */
 function plateauOf(settled: readonly Row[]) {
   const volts = settled.map(([, v]) => v);
-  return { volts: mean(volts), scatterU: standardDeviation(volts) / Math.sqrt(volts.length), n: volts.length };
+  const n = volts.length;
+  const middle = mean(volts);
+  const ends = [volts[0], volts[n - 1]].map((v) => rectangular((v - middle) / n));
+  const whole = settled.filter(([, , i]) => known(i));
+  const noise = whole.length === n ? scatterBeside(settled) : meanU(volts) * Math.sqrt(n);
+  return { volts: middle, scatterU: combine(noise / Math.sqrt(n), ...ends), n };
 }
 
-/** Two-point resistance with the starter as the load; what scatters is the plateau, over compressions. */
-function resistanceOf(settled: readonly Row[], voltsBefore: number, ampsBefore: number): RawCrank['resistance'] {
-  const volts = settled.map(([, v]) => v);
-  const amps = settled.map(([, , i]) => Math.abs(i)).filter(known);
-  if (amps.length < 3 || !known(ampsBefore)) return null;
-  const n = Math.sqrt(amps.length);
-  const loaded = {
-    amperes: mean(amps),
-    volts: mean(volts),
-    uAmperes: standardDeviation(amps) / n,
-    uVolts: standardDeviation(volts) / n,
-  };
-  const rest = { amperes: Math.abs(ampsBefore), volts: voltsBefore, uAmperes: 0, uVolts: 0 };
+/** Standard deviation of the voltages about a line over the currents. */
+function scatterBeside(rows: readonly Row[]): number {
+  const fit = linearFit(
+    rows.map(([, , i]) => i),
+    rows.map(([, v]) => v),
+  );
+  return fit && Number.isFinite(fit.residualSd) ? fit.residualSd : standardDeviation(rows.map(([, v]) => v));
+}
+
+/** What surface charge and polarisation may add to a resistance that is taken from rest to the plateau. Common practice, no source. */
+const SLOW_SHARE = 0.25;
+
+/**
+ * Internal resistance: the slope of voltage on current while the starter's current changes by inrush and compressions, beside what
+ * the charge drawn meanwhile takes off (polarisation). Where the rows are too few for it, the fall from rest to the plateau,
+ * which holds slower processes too. The surer of both.
+ */
+function resistanceOf(
+  body: readonly Row[],
+  settled: readonly Row[],
+  voltsBefore: number,
+  ampsBefore: number,
+): RawResistance | null {
+  const rows = body.filter(([, v, i]) => known(v) && known(i));
+  const amps = rows.map(([, , i]) => Math.abs(i));
+  const drawn = rows.map(() => 0);
+  for (let k = 1; k < rows.length; k++)
+    drawn[k] = drawn[k - 1] + ((amps[k] + amps[k - 1]) / 2) * (rows[k][0] - rows[k - 1][0]);
+  const volts = rows.map(([, v]) => v);
+  // Polarisation follows the charge, and fades from doing so: how much the bend matters is how far it may be off.
+  const straight = slopeBeside(amps, volts, [drawn]);
+  const bent = slopeBeside(amps, volts, [drawn, drawn.map((as) => as * as)]);
+  const fall = fallToPlateau(settled, voltsBefore, ampsBefore);
+  if (!straight || !bent || !(bent.value < 0)) return fall;
+  const halfOhm = Math.abs(bent.value - straight.value);
+  const slope = { ohm: -bent.value, scatterU: bent.u, halfOhm };
+  return fall && doubt(fall) < doubt(slope) ? fall : slope;
+}
+
+const doubt = ({ scatterU, halfOhm }: RawResistance) => combine(scatterU, rectangular(halfOhm));
+
+/** Two points: just before, and the mean after the inrush. Voltage and current ripple together, so only what each leaves of the other scatters. */
+function fallToPlateau(settled: readonly Row[], voltsBefore: number, ampsBefore: number): RawResistance | null {
+  const both = settled.filter(([, , i]) => known(i));
+  if (both.length < 3 || !known(ampsBefore)) return null;
+  const volts = both.map(([, v]) => v);
+  const amps = both.map(([, , i]) => Math.abs(i));
+  const exact = { uAmperes: 0, uVolts: 0 };
+  const rest = { amperes: Math.abs(ampsBefore), volts: voltsBefore, ...exact };
+  const loaded = { amperes: mean(amps), volts: mean(volts), ...exact };
   const found = twoPointResistance(rest, loaded);
-  return found && { ohm: found.value, scatterU: found.u, stepA: loaded.amperes - rest.amperes };
+  if (!found) return null;
+  const ohm = found.value;
+  const left = both.map((_, k) => volts[k] + ohm * amps[k]);
+  const scatterU = meanU(left) / Math.abs(loaded.amperes - rest.amperes);
+  return { ohm, scatterU, halfOhm: SLOW_SHARE * ohm };
 }
 
 function waveOf(rows: readonly Row[]) {

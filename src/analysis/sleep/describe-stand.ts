@@ -5,7 +5,8 @@ import type { Label } from '../states/label.ts';
 import { chargeOf } from '../states/periods.ts';
 import type { StandTiles } from '../states/stands.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
-import { measuredA, measuredV, type Sensors } from '../uncertain.ts';
+import { countedU } from '../totals.ts';
+import { measuredA, measuredV, type Sensors, stepLeft } from '../uncertain.ts';
 import type { Sleep } from './sleep.ts';
 import type { createUnseen } from './unseen.ts';
 
@@ -24,6 +25,8 @@ export interface StandView {
   readonly kinds: readonly PeriodKind[];
   readonly sensors: Sensors;
   readonly hasCurrent: boolean;
+  /** Standard deviation of single readings while quiet, A; null where it is not known. */
+  readonly noiseA: number | null;
   readonly unseen: ReturnType<typeof createUnseen>;
 }
 
@@ -57,13 +60,14 @@ export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, 
     unseenA,
     pulses: sleep.pulses,
     meanDrawA: view.hasCurrent
-      ? meanDraw(
+      ? countedDraw(
           view,
           select(stand, (k) => labels[k] === 'parked'),
         )
       : null,
     chargeInAh: charge.chargeInAh,
     chargeOutAh: charge.chargeOutAh,
+    chargeOutU: countedU(view, select(stand, counted), charge.chargeOutAh),
     wakes: wakes.length,
     countedS: time.asleep + time.awake + time.settling,
     rest: findRest(view, stand),
@@ -122,8 +126,20 @@ function meanDraw(view: StandView, chosen: readonly number[], unseenA = 0): Meas
     draws.push(-tiles.i[k]);
   }
   if (covered === 0) return null;
-  const resolution = { ...sensors.resolution, i: Math.max(sensors.resolution.i, 2 * unseenA) };
+  const step = 2 * stepLeft(sensors.resolution.i, view.noiseA ?? 0);
+  const resolution = { ...sensors.resolution, i: Math.max(step, 2 * unseenA) };
   return measuredA({ ...sensors, resolution }, charge / covered, scatterOfMean(draws));
+}
+
+/** Mean draw over tiles of all kinds, from the charge: what differs between them is no error. Null of no tiles. */
+function countedDraw(view: StandView, chosen: readonly number[]): Measured | null {
+  const { tiles } = view;
+  const sum = (column: Float64Array) => chosen.reduce((total, k) => total + column[k], 0);
+  const seconds = sum(tiles.iCov);
+  if (!(seconds > 0)) return null;
+  const outAs = -sum(tiles.netAs);
+  const { u, k } = countedU(view, chosen, outAs / 3600);
+  return { value: outAs / seconds, u: (u * 3600) / seconds, k };
 }
 
 /** Standard uncertainty of a mean from the scatter of what it is of; a single value shows none. */

@@ -62,7 +62,7 @@ export const standsCompared = measure((analysis, session): StandsCompared | null
     const stand = analysis.stands[load.stand];
     if (!stand || (load.until === 'within' && load.seconds < leastS)) return false;
     const value = levelOf(stand, level) + load.meanA;
-    const U = expandedU({ value, u: stand.meanDrawA?.u ?? 0 }, 'current', session);
+    const U = expandedU(stand.meanDrawA ?? { u: 0 });
     return decide({ value, U, limit: limitA, side: 'max' }) === 'beyond';
   });
   const longest = mostBy(loads, (load) => load.seconds);

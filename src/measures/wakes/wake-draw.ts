@@ -4,11 +4,10 @@
  * as chance events do, unless its nights are alike.
  */
 import type { Analysis, Measured, Wake } from '../../analysis/model.ts';
-import { combine } from '../../battery/uncertainty.ts';
+import { combine, together, widened } from '../../battery/uncertainty.ts';
 import type { Session } from '../../manifest/session.ts';
 import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
-import { standardU } from '../sensor.ts';
 import { total } from '../spans.ts';
 import { SLEEP_WITHIN } from '../stands.ts';
 import { nightsU } from './nights-alike.ts';
@@ -43,7 +42,10 @@ export const wakeDraw = measure((analysis, session): WakeDraw | null => {
   const share = (of: (draw: Measured) => number) =>
     total(slept, (stand) => (stand.sleepDrawA ? of(stand.sleepDrawA) * stand.asleepS : 0)) / asleepS;
 
-  const sleep = { value: share((draw) => draw.value), u: share((draw) => draw.u) };
+  const sleep = {
+    value: share((draw) => draw.value),
+    ...together(slept.flatMap(({ sleepDrawA, asleepS: weight }) => (sleepDrawA ? [{ ...sleepDrawA, weight }] : []))),
+  };
   const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seenS;
   const edgesUA = (edgesU(analysis, session, isBrief) * 3600) / seenS;
   const chargeUAh = Math.min(
@@ -52,14 +54,13 @@ export const wakeDraw = measure((analysis, session): WakeDraw | null => {
   );
   const wakesU = combine((chargeUAh * 3600) / seenS, edgesUA);
   const value = sleep.value + wakesA;
-  const meanU = standardU({ value, u: sleep.u }, 'current', session);
   return {
     seenS,
     wakes,
     pattern: patterns[0],
-    sleepA: { value: sleep.value, u: standardU(sleep, 'current', session) },
+    sleepA: sleep,
     wakesA: { value: wakesA, u: wakesU },
-    meanA: { value, u: combine(meanU, wakesU) },
+    meanA: { value, ...widened(sleep, wakesU) },
     edgesUA,
   };
 });

@@ -35,6 +35,13 @@ export const PERIOD_KINDS = [
 const CHARGE_IN = 'Charge that went into the battery, Ah';
 const CHARGE_OUT = 'Charge that came out of the battery, Ah';
 
+const uncertainty = (field: string, unit: string) =>
+  since(
+    '0.2.0',
+    amountOrNull(`Expanded uncertainty of ${field} (about 95 %), ${unit}; null where ${field} is, and in older files`),
+    null,
+  );
+
 export const Period = z
   .object({
     kind: openWord(PERIOD_KINDS, 'What the vehicle did'),
@@ -64,7 +71,9 @@ const Held = z
     start: moment('Begin'),
     end: moment('End'),
     mean_a: number('Mean draw above the sleeping level, A'),
+    mean_u_a: uncertainty('mean_a', 'A'),
     charge_ah: number('Charge above the sleeping level, Ah'),
+    charge_u_ah: uncertainty('charge_ah', 'Ah'),
   })
   .describe('A load that stays');
 
@@ -76,13 +85,18 @@ export const Parked = z
     time_to_sleep_s: amountOrNull(
       'From key-off until first asleep, s; null where it never slept, or the log begins later',
     ),
+    time_to_sleep_u_s: uncertainty('time_to_sleep_s', 's'),
     sleep_draw_a: numberOrNull('Mean draw while asleep, A, positive out of the battery; null where it never slept'),
     sleep_draw_u_a: amountOrNull('Expanded uncertainty of sleep_draw_a (about 95 %), A'),
     mean_draw_a: numberOrNull('Mean draw over the whole stand, A; null without current'),
+    mean_draw_u_a: uncertainty('mean_draw_a', 'A'),
     charge_out_ah: amount(CHARGE_OUT),
+    charge_out_u_ah: uncertainty('charge_out_ah', 'Ah'),
     wakes: count('Wakes in this stand'),
     rest_voltage_v: amountOrNull('Voltage at the end of the longest undisturbed rest, V; null where there was none'),
+    rest_voltage_u_v: uncertainty('rest_voltage_v', 'V'),
     state_of_charge: shareOrNull('State of charge that this rest shows, 0 to 1; null where it was too short to tell'),
+    state_of_charge_u: uncertainty('state_of_charge', '0 to 1'),
     account: since('0.2.0', Account.nullable(), null),
     held: since('0.2.0', z.array(Held).describe('Loads that stay'), []),
   })
@@ -117,8 +131,10 @@ export const Crank = z
     volts_before: number('Voltage just before, V'),
     volts_min: number('Lowest voltage, V'),
     volts_cranking: numberOrNull('Mean voltage after the inrush (the first 0.3 s), V; null below three samples there'),
+    volts_cranking_u_v: uncertainty('volts_cranking', 'V'),
     amps_peak: amountOrNull('Highest draw, A; null without current'),
     resistance_ohm: amountOrNull('Internal resistance that the crank shows, Ω; null where it shows none'),
+    resistance_u_ohm: uncertainty('resistance_ohm', 'Ω'),
     temperature_c: numberOrNull('Temperature at the time, °C; null where none was logged'),
   })
   .describe('A start of the engine');

@@ -158,6 +158,14 @@ describe('a stand', () => {
     expect(Number.isFinite(stand.rest?.volts.u)).toBe(true);
   });
 
+  it('rests twice, with a wake between: the voltage is that of the rest that is longer since the charge', () => {
+    const night = (volts: number) => stretch(3 * HOUR, 1, { v: noisy(volts, 0.002), i: noisy(-0.02, 0.002) });
+    const stand = standAfter([...settling(1), night(12.7), draw(noisy(2.5, 0.02), 200, 1), night(12.5)]);
+    expect(stand.wakes).toBe(1);
+    expect(stand.rest?.volts.value).toBeCloseTo(12.5, 2);
+    expect(Math.abs((stand.rest?.sinceChargeS ?? 0) - 6 * HOUR - 800)).toBeLessThan(30);
+  });
+
   it('of less than an hour has no rest voltage; one of a slow log has one with an uncertainty', () => {
     expect(standAfter([...settling(1), asleep(1800, 1)]).rest).toBeNull();
     const slow = standAfter([draw(2, 600, 600), asleep(10 * HOUR, 600)]);
