@@ -4,6 +4,7 @@
  * in some stands and stayed awake in others, the range reaches from the one to the other.
  */
 import type { Analysis } from '../analysis/model.ts';
+import { wholeDays } from '../base/whole-days.ts';
 import { chargeToNoStartAh, standDays } from '../battery/capacity.ts';
 import { selfDischargePerDay } from '../battery/self-discharge.ts';
 import { decide } from '../battery/uncertainty.ts';
@@ -115,17 +116,17 @@ export const check: Check<Facts> = {
       high: Math.max(draw.value + Math.max(0, zeroA) + drawUA, awakeA),
     };
     const days = standDays({ chemistry, capacityAh, toLoseAh, drawA, lossPerDay: loss });
+    const spoken = wholeDays(days.low * DAY_S, days.high * DAY_S);
     const value = ((days.low + days.high) / 2) * DAY_S;
     const U = ((days.high - days.low) / 2) * DAY_S;
     const base = {
       measured: { value, unit: 's', uncertainty: U },
       limit,
       facts: {
-        // As a person says it: whole days, and those that nobody can count on are none.
-        lowS: Math.floor(days.low) * DAY_S,
-        highS: spokenDays(days) * DAY_S,
-        lowDays: Math.floor(days.low),
-        lessThan: days.low < 1,
+        lowS: spoken.low * DAY_S,
+        highS: spoken.high * DAY_S,
+        lowDays: spoken.low,
+        lessThan: spoken.low < 1,
         drawA: draw.value,
         drawUA,
         awakeA,
@@ -155,11 +156,6 @@ export const check: Check<Facts> = {
     return { ...base, status: 'undecided', reason: varies ? 'sometimes-awake' : 'limit-within-uncertainty' };
   },
 };
-
-/** The long end in whole days, above the short one; tenths only where it is less than two. */
-function spokenDays({ low, high }: { readonly low: number; readonly high: number }): number {
-  return high < 2 ? Math.max(0.1, Math.round(high * 10) / 10) : Math.max(Math.round(high), Math.floor(low) + 1);
-}
 
 /** A hybrid's or electric vehicle's converter may fill the 12 V battery while parked: then its draw does not set the days. */
 function toppedUp(analysis: Analysis, session: Session): boolean {

@@ -1,4 +1,5 @@
 /** The report as the templates take it: every number, time and status already in words. Adds no facts of its own. */
+import { wholeDays } from '../../base/whole-days.ts';
 import { momentsOf } from '../../charts/drawing/moments.ts';
 import { filled } from '../../charts/drawing/words.ts';
 import type { Photo } from '../../manifest/session.ts';
@@ -60,21 +61,25 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
 
 const DAY_S = 86_400;
 
+/** Left open by what another finding puts in doubt, or by a battery that empties itself: then no days are named. */
+const NO_DAYS: readonly (string | null)[] = ['in-doubt', 'not-held', 'check-failed'];
+
 /** How many days it may stand, rounded as the finding rounds them. Null in reports without the check. */
 function mayStand({ findings }: Report, { content, format }: PageWords): string | null {
   const finding = findings.find(({ check }) => check === 'stand-time');
   if (!finding) return null;
   const say = (key: string, facts: Readonly<Record<string, string>> = {}) => filled(content.label(key), facts);
   const { measured } = finding;
-  if (measured?.unit !== 's') return say('customer.stand_unknown');
+  if (finding.variant === 'now') return say('customer.stand_now');
+  if (measured?.unit !== 's' || NO_DAYS.includes(finding.reason_key)) return say('customer.stand_unknown');
   const { value, uncertainty } = measured;
-  const [low, high] = [value - (uncertainty ?? 0), value + (uncertainty ?? 0)];
-  const [least, most] = [format.days(low), format.days(high)];
-  if (high < DAY_S) return say('customer.stand_none');
-  if (low < DAY_S) return say('customer.stand_most', { high: most });
-  return least === most
+  const { low, high } = wholeDays(value - (uncertainty ?? 0), value + (uncertainty ?? 0));
+  const most = format.days(high * DAY_S);
+  if (high < 1) return say('customer.stand_none');
+  if (low < 1) return say('customer.stand_most', { high: most });
+  return uncertainty === null || uncertainty === 0
     ? say('customer.stand_about', { high: most })
-    : say('customer.stand_range', { low: least, high: most });
+    : say('customer.stand_range', { low: format.number(low, 0), high: most });
 }
 
 function stepsOf(report: Report, stage: string) {

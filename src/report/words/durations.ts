@@ -1,4 +1,5 @@
 /** How long something took, in the units that people count it in. */
+import { wholeDays } from '../../base/whole-days.ts';
 import { decimalsFor, type Fixed, isKnown, type MakeMeasure, type Maybe, NBSP, roundTo } from './numbers.ts';
 
 /** Both take seconds. */
@@ -53,8 +54,8 @@ export function makeDurations(locale: string, fixed: Fixed, measure: MakeMeasure
   }
 
   function dayRange(lowS: number, highS: number): string {
-    const [low, high] = [Math.max(0, Math.floor(lowS / DAY_S + 1e-6)), Math.round(highS / DAY_S)];
-    if (high <= low) return days(Math.round(highS / (DAY_S / 10)) * (DAY_S / 10));
+    const { low, high } = wholeDays(lowS, highS);
+    if (high < 2) return days(high * DAY_S);
     const range = new Intl.NumberFormat(locale, { style: 'unit', unit: 'day', unitDisplay: 'long' });
     return range.formatRange(low, high).replaceAll(/[\s\u202f]/g, NBSP);
   }

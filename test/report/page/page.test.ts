@@ -72,8 +72,8 @@ describe('the page', () => {
       return /<dl class="stand">.*?<dd>(.*?)<\/dd>/.exec(html)?.[1].replaceAll('\u00a0', ' ');
     };
     const day = 86_400;
-    expect(stand({ value: 50 * day, uncertainty: 21 * day })).toMatch(/29 days.*71 days/);
-    expect(stand({ value: 2 * day, uncertainty: 1.8 * day })).toMatch(/not even one day.*3\.8 days at most/);
+    expect(stand({ value: 50 * day, uncertainty: 21 * day })).toMatch(/29 to 71 days/);
+    expect(stand({ value: 2 * day, uncertainty: 1.8 * day })).toMatch(/not even one day.*4 days at most/);
     expect(stand({ value: 0.4 * day, uncertainty: 0.1 * day })).toMatch(/Not for a whole day/);
     expect(stand(null)).toMatch(/cannot tell/);
   });
