@@ -9,7 +9,8 @@ import { archivePages } from './pages/archive-pages.ts';
 import { madeFrom } from './pages/page.ts';
 import { openPages } from './pages/written.ts';
 import type { Archive } from './stored-report.ts';
-import { readSummaries, STORE } from './summary/store.ts';
+import { STORE } from './summary/shards.ts';
+import { readSummaries } from './summary/store.ts';
 
 export interface ArchiveIndex {
   /** Sessions in the table. */

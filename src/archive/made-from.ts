@@ -13,6 +13,7 @@ import { nodeFiles } from '../base/disk/node-files.ts';
 import { replaceFile } from '../base/disk/write-file.ts';
 import { MANIFEST, resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
+import { keyOf } from './session-key.ts';
 
 /** The note beside a report. */
 export const MADE_FROM_FILE = 'made-from.json';
@@ -63,11 +64,10 @@ export async function sessionKey(
   options: Readonly<Record<string, unknown>>,
   logs: ReadonlyMap<string, string> = new Map(),
 ): Promise<string> {
-  const hash = createHash('sha256').update(JSON.stringify(options));
-  for (const name of [MANIFEST, ...resolveLogFiles(session, nodeFiles), ...session.photos.map(({ file }) => file)]) {
-    hash.update(`\0${name}\0${logs.get(name) ?? (await fileHash(join(session.folder, name)))}`);
-  }
-  return hash.digest('hex');
+  const names = [MANIFEST, ...resolveLogFiles(session, nodeFiles), ...session.photos.map(({ file }) => file)];
+  const hashes: [string, string][] = [];
+  for (const name of names) hashes.push([name, logs.get(name) ?? (await fileHash(join(session.folder, name)))]);
+  return keyOf(options, hashes);
 }
 
 async function fileHash(path: string): Promise<string> {

@@ -6,6 +6,7 @@ import { UserError } from '../base/problem.ts';
 import { plainText } from '../base/shown.ts';
 import type { Session } from '../manifest/session.ts';
 import { notedFolder } from './made-from.ts';
+import { isSameJob } from './same-job.ts';
 import { readInArchive } from './stored.ts';
 import type { Read } from './stored-report.ts';
 
@@ -49,23 +50,7 @@ export async function otherSession({ session, told, folder, out }: Claim): Promi
 
 async function isOwn({ folder: id, report }: Stored, told: Session, folder: string, out: string): Promise<boolean> {
   if ((await notedFolder(join(out, 'sessions', id))) === folderKey(out, folder)) return true;
-  const { vehicle, repair_order } = report.session;
-  if (!repair_order || repair_order !== told.repairOrder) return false;
-  // A redacted report tells no more of its vehicle than that.
-  if (report.session.redacted) return true;
-  const pairs = [
-    [vehicle.vin, told.vehicle.vin],
-    [vehicle.registration, told.vehicle.registration],
-    [vehicle.description, told.vehicle.description],
-  ];
-  const known = pairs.find(([there, here]) => there && here);
-  return known !== undefined && known[0] === known[1];
-}
-
-/** A log that both were made from makes them one session, wherever its folder lies by now. */
-export function shareLogs({ report }: Stored, hashes: ReadonlyMap<string, string>): boolean {
-  const here = new Set(hashes.values());
-  return report.log.files.some(({ sha256 }) => here.has(sha256));
+  return isSameJob(report, told);
 }
 
 /** What to say of the two. */

@@ -6,7 +6,8 @@ import { join, resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
 import { findMade, type Made, noteLogs, noteMadeFrom, sessionKey, stampLogs } from '../archive/made-from.ts';
 import { openTraces } from '../archive/open-traces.ts';
-import { folderKey, otherSession, refusal, shareLogs } from '../archive/same-session.ts';
+import { shareLogs } from '../archive/same-job.ts';
+import { folderKey, otherSession, refusal } from '../archive/same-session.ts';
 import { archiveIn } from '../archive/stored.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
 import { replaceFile } from '../base/disk/write-file.ts';
@@ -137,7 +138,7 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
     version: VERSION,
     onProgress: progress.bytes,
   });
-  const isItsOwn = rival === null || (rival.folder === id && shareLogs(rival, made.logHashes));
+  const isItsOwn = rival === null || (rival.folder === id && shareLogs(rival.report, made.logHashes.values()));
   if (!isItsOwn && !options.replace) throw refusal(rival, claim);
   // Of the logs as they were read: one that grows meanwhile has another key next time, and is analysed again.
   const key = await sessionKey(told, how, made.logHashes);

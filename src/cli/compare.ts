@@ -14,6 +14,7 @@ import { asWriteFault } from '../base/disk/write-fault.ts';
 import { UserError } from '../base/problem.ts';
 import { readSession } from '../manifest/read-session.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
+import { drawSvg } from '../node/drawer.ts';
 import { loadShop } from '../node/shop.ts';
 import { VERSION } from '../node/version.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
@@ -51,6 +52,7 @@ export async function compare(
     pageSize,
     content: loadContent(language, shop?.content, shop?.templates),
     version: VERSION,
+    drawSvg,
   });
   const ids = { before: before.session.id, after: after.session.id };
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;

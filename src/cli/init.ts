@@ -13,7 +13,7 @@ import { MANIFEST } from '../manifest/read-session.ts';
 import { understoodAnswer } from '../manifest/understood-answer.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { diskIo } from '../node/disk-io.ts';
-import { renderFittingSheet } from '../report/page/fitting-sheet.ts';
+import { renderFittingSheet, sheetHead } from '../report/page/fitting-sheet.ts';
 import type { Content } from '../report/words/content.ts';
 import { chooseLanguage, languageFault } from '../report/words/languages.ts';
 import { calledAs, shellWord } from './called.ts';
@@ -183,19 +183,9 @@ async function writeSheet(
   { page }: InitOptions,
   { printer, nowMs }: InitWorld,
 ): Promise<string[]> {
-  const value = (path: DraftPath) => known[path]?.value;
+  const value = (path: string) => known[path as DraftPath]?.value;
   const content = contentOf(known);
-  const chemistry = value('battery.chemistry');
-  const battery = [chemistry && content.label(`chemistry.${chemistry}`), value('battery.capacity')];
-  const facts = [
-    { key: 'vehicle', value: value('vehicle.description') },
-    { key: 'registration', value: value('vehicle.registration') },
-    { key: 'odometer', value: value('vehicle.odometer') },
-    { key: 'repair_order', value: value('session.repair_order') },
-    { key: 'technician', value: value('session.technician') },
-    { key: 'battery', value: battery.filter(Boolean).join(', ') || undefined },
-  ];
-  const html = renderFittingSheet({ title: value('session.title'), facts }, { pageSize: page, content });
+  const html = renderFittingSheet(sheetHead(value, content), { pageSize: page, content });
   await writeFile(join(root, `${SHEET}.html`), html);
   const pdf = await printer?.print(SHEET, html, page, nowMs);
   if (pdf) await writeFile(join(root, `${SHEET}.pdf`), pdf);

@@ -2,17 +2,18 @@
 
 import { basename, resolve } from 'node:path';
 import { readSample } from '../log/sample/sample.ts';
+import { type PlanAsked, planAnswer } from '../measures/plan.ts';
 import { diskIo } from '../node/disk-io.ts';
 import { type Format, makeFormat } from '../report/words/format.ts';
-import { type PlanAnswer, type PlanAsked, planAnswer } from './plan-answer.ts';
 import type { PlanFlags } from './plan-options.ts';
+import { inWords, type SaidAnswer } from './plan-words.ts';
 import type { Terminal } from './terminal.ts';
 import { wrap } from './wrap.ts';
 
 export async function plan(flags: PlanFlags, terminal: Terminal): Promise<0> {
   const sample = flags.like === undefined ? undefined : await sampled(flags.like);
   const asked = askedBy(flags, sample);
-  const answer = planAnswer(asked);
+  const answer = inWords(planAnswer(asked), asked);
   const taken = [...(sample ? [sample.said] : []), ...answer.taken];
   if (flags.json) terminal.out(`${JSON.stringify({ ...answer, taken }, null, 2)}\n`);
   else terminal.out(`${words({ ...answer, taken }, asked, terminal.columns).join('\n')}\n`);
@@ -51,7 +52,7 @@ async function sampled(path: string) {
 
 const LABEL = 13;
 
-function words(answer: PlanAnswer, asked: PlanAsked, columns: number): string[] {
+function words(answer: SaidAnswer, asked: PlanAsked, columns: number): string[] {
   const format = makeFormat('en-GB', { offsetMs: () => 0 });
   const hours = (h: number) =>
     h < 48 ? format.duration(h * 3600) : `${format.number(h, 0)} h, ${format.days(h * 3600)}`;
@@ -86,7 +87,7 @@ function words(answer: PlanAnswer, asked: PlanAsked, columns: number): string[] 
   return rows.flatMap(([label, text]) => wrap(text, columns, label, LABEL));
 }
 
-function open({ reasons }: PlanAnswer, key: string, before = ''): string {
+function open({ reasons }: SaidAnswer, key: string, before = ''): string {
   return `${before}not answered, ${reasons[key]}`;
 }
 
@@ -99,14 +100,14 @@ function toSeeWords({ eventEveryS, times, confidence }: PlanAsked, format: Forma
   return `to see what comes each ${format.duration(eventEveryS)} on average ${often}, with ${format.number(confidence * 100)} % confidence`;
 }
 
-function standWords({ may_stand }: PlanAnswer): string {
+function standWords({ may_stand }: SaidAnswer): string {
   if (may_stand === 'yes') return ': long enough for that log';
   if (may_stand === 'no')
     return ': NOT long enough for that log. Charge the battery first, or have the vehicle driven in between';
   return may_stand === 'undecided' ? ': that log may be too long for it. Watch the voltage' : '';
 }
 
-function limitWords(answer: PlanAnswer, format: Format): string {
+function limitWords(answer: SaidAnswer, format: Format): string {
   const { limit } = answer;
   if (limit === null) return open(answer, 'limit', 'can the sensor decide it? ');
   const value = `${format.limit(limit.value_a, 'A')} (${limit.source})`;

@@ -1,12 +1,17 @@
 /** The page's one function for scripts and tests. */
 import { givenOf } from './files.ts';
-import type { BuildOptions } from './street.ts';
-import { type Watching, work } from './work.ts';
+import { DESK } from './html.ts';
+import type { BuildOptions, Built } from './street.ts';
+import { ownFile, type Watching, work } from './work.ts';
 
 export interface BuiltFile {
   /** In the archive, such as `sessions/ID/report.json`. */
   readonly path: string;
   readonly blob: Blob;
+}
+
+export interface BuiltTree extends Omit<Built, 'files'> {
+  readonly files: readonly BuiltFile[];
 }
 
 /**
@@ -20,10 +25,16 @@ export async function build(
   files: Iterable<File>,
   options: BuildOptions & Watching = {},
 ): Promise<readonly BuiltFile[]> {
-  const { onProgress, signal, ...how } = options;
-  const built = await work<{ readonly files: readonly BuiltFile[] }>(
+  return (await buildTree(files, options)).files;
+}
+
+/** The same, with what an archive asks of a session that is put into it. */
+export async function buildTree(files: Iterable<File>, options: BuildOptions & Watching): Promise<BuiltTree> {
+  const { onProgress, onWait, signal, ...how } = options;
+  const built = await work<BuiltTree>(
     { kind: 'build', given: givenOf(files), options: how },
-    { onProgress, signal },
+    { onProgress, onWait, signal },
   );
-  return built.files;
+  const desk = new Blob([ownFile()], { type: 'text/html;charset=utf-8' });
+  return { ...built, files: [...built.files, { path: DESK, blob: desk }] };
 }

@@ -1,31 +1,45 @@
 /** The street as a worker of the page walks it: from files to everything that `build` writes of them, the PDF aside. */
 import { withBaseline } from '../archive/baseline.ts';
 import { archivePages } from '../archive/pages/archive-pages.ts';
+import { keyOf } from '../archive/session-key.ts';
 import { asStored } from '../archive/stored-report.ts';
 import { summaryOf } from '../archive/summary/summary.ts';
+import type { Files } from '../base/files.ts';
 import { rawSvg } from '../charts/drawing/draw.ts';
 import type { LogIo } from '../log/files/io.ts';
 import { readLog } from '../log/read-log.ts';
-import { readSession } from '../manifest/read-session.ts';
+import { MANIFEST, readSession, resolveLogFiles } from '../manifest/read-session.ts';
+import type { Session } from '../manifest/session.ts';
 import { type Host, makeReport } from '../report/make-report.ts';
+import { redacted } from '../report/redact.ts';
 import { reportFiles } from '../report/report-files.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
+import { type ArchiveSource, archiveOf, folderOf } from './archive/folder.ts';
 import { contentOf } from './content.ts';
 import { DATA } from './data.ts';
 import { filesOf, type Given, ROOT } from './files.ts';
 import { gunzip } from './gunzip.ts';
-import type { LogChecksum } from './hash.ts';
+import { createSha256, type LogChecksum } from './hash.ts';
 import { logIoOf } from './log-io.ts';
 
 export interface BuildOptions {
   readonly page?: 'a4' | 'letter';
   readonly language?: string;
+  readonly redact?: boolean;
+  /** Where a healthy session is looked for whose values become limits. */
+  readonly archive?: { readonly name: string; readonly source: ArchiveSource };
 }
 
 export interface Built {
   readonly id: string;
   /** By path in the archive. */
   readonly files: ReadonlyMap<string, string>;
+  readonly pageSize: 'a4' | 'letter';
+  /** What an archive asks of a session that is put into it. */
+  readonly key: string;
+  readonly logHashes: readonly string[];
+  readonly told: Pick<Session, 'vehicle' | 'repairOrder'>;
+  readonly redacted: boolean;
 }
 
 /** Of a file of so many bytes. */
@@ -51,8 +65,15 @@ export async function build(
   const manifest = readSession(ROOT, files);
   const language = chooseLanguage({ asked: options.language, session: manifest, shop, there: DATA.languages });
   const content = contentOf(language);
-  const nowhere = { name: 'this page', read: async () => null };
-  const session = await withBaseline({ ...manifest, language }, nowhere, () => content);
+  const { archive, redact = false } = options;
+  const where = archive
+    ? archiveOf(folderOf(archive.source), archive.name)
+    : { name: 'this page', read: async () => null };
+  const told = { ...manifest, language };
+  const shown = redact
+    ? await redacted(told, content.label(`purpose.${told.purpose}`), () => neutralId(told, files, given))
+    : told;
+  const session = await withBaseline(shown, where, () => content);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
   const made = await makeReport(session, host, {
     pageSize,
@@ -62,11 +83,44 @@ export async function build(
     shop: shop ?? undefined,
     onProgress,
   });
-  const { report } = made;
+  const { report, logHashes } = made;
   const written = new Map<string, string>();
   for (const [path, text] of reportFiles(made)) written.set(`sessions/${report.session.id}/${path}`, text);
   await addArchive(written, asStored(report), pageSize, options.language);
-  return { id: report.session.id, files: written };
+  const { limits, limitsFrom } = session;
+  const names = [MANIFEST, ...resolveLogFiles(told, files), ...told.photos.map(({ file }) => file)];
+  return {
+    id: report.session.id,
+    files: written,
+    pageSize,
+    key: keyOf(
+      { tool: DATA.keys.tool, shop: DATA.keys.face, pageSize, redact, language, limits, limitsFrom },
+      names.map((name) => [name, logHashes.get(name) ?? hashOf(files.readFile(`${ROOT}/${name}`))]),
+    ),
+    logHashes: [...logHashes.values()],
+    told: { vehicle: told.vehicle, repairOrder: told.repairOrder },
+    redacted: redact,
+  };
+}
+
+/** As on the command line: from the logs' content alone. */
+async function neutralId(session: Session, files: Files, given: readonly Given[]): Promise<string> {
+  const hash = createSha256();
+  const byPath = new Map(given.map(({ path, file }) => [path, file]));
+  for (const name of resolveLogFiles(session, files)) {
+    const file = byPath.get(name);
+    for (let at = 0; file && at < file.size; at += PIECE)
+      hash.update(new Uint8Array(await file.slice(at, at + PIECE).arrayBuffer()));
+  }
+  return `redacted-${(await hash.digest()).slice(0, 12)}`;
+}
+
+const PIECE = 4 << 20;
+
+function hashOf(bytes: Uint8Array): string {
+  const hash = createSha256();
+  hash.update(bytes);
+  return hash.digest() as string;
 }
 
 /** The archive's own pages, as if this were its first session. */
@@ -79,7 +133,11 @@ async function addArchive(
   const { shop, languages } = DATA;
   const content = contentOf(shop?.language ?? chooseLanguage({ asked, shop, there: languages }));
   const sessions = [{ summary: summaryOf(report), sha256: '' }];
-  await archivePages({ sessions, damaged: [], compared: [] }, { content, pageSize }, async (path, _, make) => {
-    written.set(path, make());
-  });
+  await archivePages(
+    { sessions, damaged: [], compared: [] },
+    { content, pageSize, desk: true },
+    async (path, _, make) => {
+      written.set(path, make());
+    },
+  );
 }

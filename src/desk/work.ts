@@ -1,9 +1,11 @@
 /** Asks a worker, made from the page's own program: from a file's address a browser loads no other. */
 import { type Problem, UserError } from '../base/problem.ts';
+import { deskHtml, MADE_FROM } from './html.ts';
 import type { Answer, Asked } from './worker.ts';
 
 /** Known only while the script runs for the first time. */
 const text = typeof document === 'undefined' ? '' : (document.currentScript?.textContent ?? '');
+const pageLanguage = typeof document === 'undefined' ? '' : document.documentElement.lang;
 let program: string | undefined;
 
 function startWorker(): Worker {
@@ -13,11 +15,12 @@ function startWorker(): Worker {
 
 export interface Watching {
   readonly onProgress?: (done: number, total: number) => void;
+  readonly onWait?: () => void;
   readonly signal?: AbortSignal;
 }
 
 /** Rejects with a `UserError` where the worker refuses, and with an `Error` where it fails. */
-export function work<T>(asked: Asked, { onProgress, signal }: Watching = {}): Promise<T> {
+export function work<T>(asked: Asked, { onProgress, onWait, signal }: Watching = {}): Promise<T> {
   const worker = startWorker();
   const done = new AbortController();
   const signals = AbortSignal.any([done.signal, ...(signal ? [signal] : [])]);
@@ -26,6 +29,7 @@ export function work<T>(asked: Asked, { onProgress, signal }: Watching = {}): Pr
     worker.addEventListener('error', ({ message }) => reject(new Error(message)));
     worker.addEventListener('message', ({ data }: MessageEvent<Answer>) => {
       if (data.kind === 'progress') onProgress?.(data.done, data.total);
+      else if (data.kind === 'waiting') onWait?.();
       else if (data.kind === 'done') resolve(data.value as T);
       else if (data.kind === 'refused') reject(new UserError(data.problems as readonly Problem[]));
       else if (data.kind === 'bug') reject(new Error(data.message));
@@ -35,5 +39,17 @@ export function work<T>(asked: Asked, { onProgress, signal }: Watching = {}): Pr
   }).finally(() => {
     done.abort();
     worker.terminate();
+  });
+}
+
+/** This page's own file, as the command line wrote it. */
+export function ownFile(): string {
+  const meta = (selector: string) => document.querySelector(selector)?.getAttribute('content') ?? '';
+  return deskHtml({
+    language: pageLanguage,
+    madeFrom: meta(`meta[name="${MADE_FROM}"]`),
+    policy: meta('meta[http-equiv="Content-Security-Policy"]'),
+    style: document.querySelector('style')?.textContent ?? '',
+    program: text,
   });
 }

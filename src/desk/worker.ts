@@ -3,6 +3,9 @@
 import type { Problem } from '../base/problem.ts';
 import { UserError } from '../base/problem.ts';
 import { readSample } from '../log/sample/sample.ts';
+import { compare } from './archive/compare.ts';
+import { type ArchiveSource, folderOf, sessionsIn } from './archive/folder.ts';
+import { type Kept, keep, keepComparison } from './archive/keep.ts';
 import type { Given } from './files.ts';
 import { ROOT } from './files.ts';
 import { answerHashes, checksumOf } from './hash.ts';
@@ -11,6 +14,20 @@ import { type BuildOptions, build, ioOf } from './street.ts';
 export type Asked =
   | { readonly kind: 'build'; readonly given: readonly Given[]; readonly options: BuildOptions }
   | { readonly kind: 'sample'; readonly given: readonly Given[]; readonly path: string }
+  | { readonly kind: 'sessions'; readonly source: ArchiveSource }
+  | {
+      readonly kind: 'keep';
+      readonly root: FileSystemDirectoryHandle;
+      readonly kept: Kept;
+      readonly replace: boolean;
+    }
+  | {
+      readonly kind: 'compare';
+      readonly source: ArchiveSource;
+      readonly ids: { readonly before: string; readonly after: string };
+      /** Leave to write into it. */
+      readonly write: boolean;
+    }
   /** Of what comes through the port. */
   | { readonly kind: 'hash'; readonly port: MessagePort };
 
@@ -18,6 +35,8 @@ export type Answer =
   | { readonly kind: 'progress'; readonly done: number; readonly total: number }
   /** The worker cannot start another: its page does. */
   | { readonly kind: 'hash'; readonly port: MessagePort }
+  /** Another program is writing into the archive. */
+  | { readonly kind: 'waiting' }
   | { readonly kind: 'done'; readonly value: unknown }
   | { readonly kind: 'refused'; readonly problems: readonly Problem[] }
   | { readonly kind: 'bug'; readonly message: string };
@@ -29,16 +48,21 @@ export function startWorker(): void {
   async function answer(asked: Asked): Promise<unknown> {
     if (asked.kind === 'hash') return answerHashes(asked.port);
     if (asked.kind === 'sample') return readSample(`${ROOT}/${asked.path}`, asked.path, ioOf(asked.given, hash));
+    if (asked.kind === 'sessions') return sessionsIn(folderOf(asked.source));
+    const onWait = () => send({ kind: 'waiting' });
+    if (asked.kind === 'keep') return keep(asked.root, asked.kept, asked.replace, onWait);
+    if (asked.kind === 'compare') {
+      const files = await compare(asked.source, asked.ids);
+      if (asked.write && 'kind' in asked.source) await keepComparison(asked.source, asked.ids, files, onWait);
+      return blobsOf(files);
+    }
     let told = 0;
     const built = await build(asked.given, asked.options, hash, (done, total) => {
       if (done < total && performance.now() - told < 100) return;
       told = performance.now();
       send({ kind: 'progress', done, total });
     });
-    return {
-      id: built.id,
-      files: [...built.files].map(([path, text]) => ({ path, blob: new Blob([text], { type: typeOf(path) }) })),
-    };
+    return { ...built, files: blobsOf(built.files) };
   }
 
   addEventListener('message', async ({ data }: MessageEvent<Asked>) => {
@@ -57,5 +81,8 @@ const TYPES: Readonly<Record<string, string>> = {
   json: 'application/json',
   csv: 'text/csv',
 };
+
+const blobsOf = (files: ReadonlyMap<string, string>) =>
+  [...files].map(([path, text]) => ({ path, blob: new Blob([text], { type: typeOf(path) }) }));
 
 const typeOf = (path: string) => `${TYPES[path.slice(path.lastIndexOf('.') + 1)] ?? 'text/plain'};charset=utf-8`;

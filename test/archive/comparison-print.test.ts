@@ -6,6 +6,7 @@ import { makeComparison } from '../../src/archive/comparison/comparison-page.ts'
 import type { StoredReport } from '../../src/archive/stored-report.ts';
 import { createLazyPrinter } from '../../src/cli/lazy-printer.ts';
 import { loadContent } from '../../src/node/content.ts';
+import { drawSvg } from '../../src/node/drawer.ts';
 import { browserPath } from '../report/browser-here.ts';
 import { changed, stored, withFinding } from './reports.ts';
 
@@ -75,7 +76,7 @@ async function printed(language: string, pageSize: 'a4' | 'letter', faults: numb
   expect(comparison.measures.filter(({ difference }) => difference !== null)).toHaveLength(9);
   expect(comparison.findings).toHaveLength(faults);
   const content = loadContent(language);
-  const { html, dateMs } = await makeComparison(comparison, { pageSize, content, version: '0' });
+  const { html, dateMs } = await makeComparison(comparison, { pageSize, content, version: '0', drawSvg });
   const pages = await pagesOf((await printer.print('comparison', html, pageSize, dateMs)) ?? Buffer.alloc(0));
   return { content, pages };
 }

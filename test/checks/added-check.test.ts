@@ -7,6 +7,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import type { Check } from '../../src/checks/check.ts';
+import { drawSvg } from '../../src/node/drawer.ts';
 import type { Report } from '../../src/report/contract/report.ts';
 import type { Content } from '../../src/report/words/content.ts';
 import { session, week } from './analysis-fixture.ts';
@@ -154,7 +155,7 @@ test('the archive finds sessions by it, and a comparison says that it is cured',
   );
   const comparison = house.compareReports(was, is);
   expect(comparison.measures.find(({ name }) => name === 'clock-charge')).toMatchObject({ verdict: 'cured' });
-  const { html } = await house.makeComparison(comparison, { pageSize: 'a4', content, version: '0' });
+  const { html } = await house.makeComparison(comparison, { pageSize: 'a4', content, version: '0', drawSvg });
   expect(html).toContain('Charge for the clock');
 });
 

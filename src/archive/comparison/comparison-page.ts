@@ -2,8 +2,8 @@
 
 import { there } from '../../base/there.ts';
 import { zoneOf } from '../../base/zone.ts';
+import type { DrawSvg } from '../../charts/drawing/draw.ts';
 import type { Compared } from '../../checks/check.ts';
-import { drawSvg } from '../../node/drawer.ts';
 import { contentPolicy } from '../../report/page/explore.ts';
 import { styleOf } from '../../report/page/page.ts';
 import { pageTemplate } from '../../report/page/template.ts';
@@ -30,10 +30,11 @@ export interface ComparisonPageOptions {
   readonly pageSize: 'a4' | 'letter';
   readonly content: Content;
   readonly version: string;
+  readonly drawSvg: DrawSvg;
 }
 
 export async function makeComparison(comparison: Comparison, options: ComparisonPageOptions): Promise<MadeComparison> {
-  const { content, pageSize, version } = options;
+  const { content, pageSize, version, drawSvg } = options;
   const { before, after } = comparison;
   const format = makeFormat(content.locale, zoneOf(after.session.timezone), content.label('unknown'));
   const words = wordsOf(comparison, content, format);

@@ -2,6 +2,7 @@
 
 import { replaceFolder } from '../../base/disk/replace-folder.ts';
 import { refuseLinks } from '../no-links.ts';
+import { comparisonFiles } from './comparison-files.ts';
 import type { MadeComparison } from './comparison-page.ts';
 import { pairName } from './pairs.ts';
 import { comparisonsIn } from './pairs-there.ts';
@@ -14,13 +15,7 @@ export async function writeComparison(
   pdf: Uint8Array | null,
 ): Promise<string> {
   refuseLinks(outDir);
-  const files = new Map<string, string | Uint8Array>([
-    ...made.charts.map(({ name, spec }) => [`charts/${name}.vl.json`, json(spec)] as const),
-    ['comparison.json', json(made.json)],
-    ...(pdf ? ([['report.pdf', pdf]] as const) : []),
-    ['index.html', made.html],
-  ]);
+  const files = new Map<string, string | Uint8Array>(comparisonFiles(made));
+  if (pdf) files.set('report.pdf', pdf);
   return replaceFolder(comparisonsIn(outDir), pairName(ids.before, ids.after), files);
 }
-
-const json = (value: unknown) => `${JSON.stringify(value, null, 1)}\n`;

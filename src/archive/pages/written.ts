@@ -9,7 +9,7 @@ import { join } from 'node:path';
 import { z } from 'zod';
 import { readRegular } from '../../base/disk/read-regular.ts';
 import { replaceFile } from '../../base/disk/write-file.ts';
-import { STORE } from '../summary/store.ts';
+import { STORE } from '../summary/shards.ts';
 import type { PutPage } from './page.ts';
 
 /** Folders of pages that are ours alone, and what lies in them. */

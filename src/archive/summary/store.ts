@@ -12,26 +12,10 @@ import { replaceFile } from '../../base/disk/write-file.ts';
 import { inParallel } from '../../base/in-parallel.ts';
 import { sessionFolders } from '../stored.ts';
 import { type Archive, storedOf, underItsId } from '../stored-report.ts';
-import { type Summary, summaryOf } from './summary.ts';
+import { type Entry, entriesIn, headOf, SHARDS, STORE, type Stamp } from './shards.ts';
+import { summaryOf } from './summary.ts';
 
-export const STORE = '.summaries';
-/** A change of one session rewrites one of these. */
-const SHARDS = '0123456789abcdef';
 const AT_ONCE = 32;
-
-interface Stamp {
-  readonly bytes: number;
-  readonly mtimeMs: number;
-  readonly ctimeMs: number;
-}
-
-export interface Entry {
-  readonly folder: string;
-  readonly stamp: Stamp;
-  /** Of `report.json`; pages are made anew where it has changed. */
-  readonly sha256: string;
-  readonly summary: Summary;
-}
 
 export interface Summaries {
   /** In order of folder names. */
@@ -107,18 +91,10 @@ async function load(outDir: string, key: string): Promise<Map<string, Entry>> {
   const kept = new Map<string, Entry>();
   for (const shard of SHARDS) {
     const text = (await readRegular(fileOf(outDir, shard)))?.toString('latin1') ?? '';
-    const head = headOf(key);
-    if (!text.startsWith(head)) continue;
-    try {
-      for (const entry of JSON.parse(text.slice(head.length)) as Entry[]) kept.set(entry.folder, entry);
-    } catch {
-      // Read again below.
-    }
+    for (const entry of entriesIn(text, key)) kept.set(entry.folder, entry);
   }
   return kept;
 }
-
-const headOf = (key: string) => `${JSON.stringify({ schema: 'standstill-summaries/1', key })}\n`;
 
 /** A text of plain signs alone is read three times as fast. */
 const plainJson = (value: unknown) =>

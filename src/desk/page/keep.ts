@@ -1,49 +1,52 @@
 /** What was made is kept: in the archive's folder where the browser may write there, or as one file. */
 import { zipSync } from 'fflate';
-import type { BuiltFile } from '../api.ts';
+import type { BuiltFile, BuiltTree } from '../api.ts';
+import type { Kept, Taken } from '../archive/keep.ts';
+import { ownFile, work } from '../work.ts';
+import type { Desk } from './desk.ts';
 
 interface PickerWindow {
-  showDirectoryPicker?(options: { readonly mode: 'readwrite' }): Promise<FileSystemDirectoryHandle>;
+  showDirectoryPicker?(options: {
+    readonly id: string;
+    readonly mode: 'readwrite';
+  }): Promise<FileSystemDirectoryHandle>;
 }
 
 export const mayWriteFolders = (): boolean => 'showDirectoryPicker' in window;
 
-export class Busy extends Error {}
-
-/** Writes the tree into a folder that the person chooses; null where they choose none. Gives the folder's name. */
-export async function keepInFolder(files: readonly BuiltFile[]): Promise<string | null> {
-  const root = await (window as PickerWindow)
-    .showDirectoryPicker?.({ mode: 'readwrite' })
-    .catch((error: DOMException) => {
+/** The folder that a person chooses, with leave to write; null where they choose none. */
+export async function chooseFolder(): Promise<FileSystemDirectoryHandle | null> {
+  const picked = (window as PickerWindow).showDirectoryPicker?.({ id: 'archive', mode: 'readwrite' });
+  return (
+    (await picked?.catch((error: DOMException) => {
       if (error.name === 'AbortError') return null;
       throw error;
-    });
-  if (!root) return null;
-  // The lock of the command line: a text of its own, whose holder refreshes it.
-  if (await root.getFileHandle('.lock').catch(() => null)) throw new Busy();
-  const lock = await root.getFileHandle('.lock', { create: true });
-  await write(lock, JSON.stringify({ pid: 0, host: 'desk', id: crypto.randomUUID() }));
-  try {
-    // The index knows this session alone: the archive's own, if there is one, stays, and `standstill index` brings it up to date.
-    const archive = await root.getFileHandle('index.html').catch(() => null);
-    for (const { path, blob } of files) {
-      if (archive && !path.startsWith('sessions/')) continue;
-      const parts = path.split('/');
-      const name = parts.pop() as string;
-      let folder = root;
-      for (const part of parts) folder = await folder.getDirectoryHandle(part, { create: true });
-      await write(await folder.getFileHandle(name, { create: true }), blob);
-    }
-  } finally {
-    await root.removeEntry('.lock');
-  }
-  return root.name;
+    })) ?? null
+  );
 }
 
-async function write(file: FileSystemFileHandle, content: Blob | string): Promise<void> {
-  const stream = await file.createWritable();
-  await stream.write(content);
-  await stream.close();
+/** Chooses the archive's folder where none was chosen yet. */
+export async function archiveToWrite(desk: Desk): Promise<FileSystemDirectoryHandle | null> {
+  const { archive } = desk.state;
+  if (archive && 'kind' in archive.source) return archive.source;
+  const root = await chooseFolder();
+  if (root) await desk.useArchive(root.name, root);
+  return root;
+}
+
+/** Null where it was kept. */
+export async function keepInArchive(
+  root: FileSystemDirectoryHandle,
+  built: BuiltTree,
+  replace: boolean,
+  onWait: () => void,
+): Promise<Taken | null> {
+  const before = `sessions/${built.id}/`;
+  const own = built.files.filter(({ path }) => path.startsWith(before));
+  const { id, key, logHashes, told, redacted } = built;
+  const files = new Map(own.map(({ path, blob }) => [path.slice(before.length), blob]));
+  const kept: Kept = { id, key, logHashes, told, redacted, files, desk: ownFile() };
+  return work<Taken | null>({ kind: 'keep', root, kept, replace }, { onWait });
 }
 
 /** The same tree as one file; of one content, the same bytes. */

@@ -1,10 +1,12 @@
-/** Read it, and keep it: the report as `index.html` shows it, and the ways to keep what was made. */
+/** Read it: the report made, with the time that is left, and stopped where that is wanted. */
 import { UserError } from '../../base/problem.ts';
-import { type BuiltFile, build } from '../api.ts';
+import { buildTree } from '../api.ts';
+import { DATA } from '../data.ts';
 import type { Desk, Part } from './desk.ts';
-import { download, el } from './dom.ts';
-import { Busy, keepInFolder, mayWriteFolders, zipOf } from './keep.ts';
-import { openProblems } from './know.ts';
+import { el } from './dom.ts';
+import { openProblems } from './form/know.ts';
+import { isLog } from './names.ts';
+import { reportParts } from './report.ts';
 
 export function readSection(desk: Desk): Part {
   const { state, words } = desk;
@@ -15,14 +17,24 @@ export function readSection(desk: Desk): Part {
     { type: 'button', id: 'stop', hidden: true, onclick: () => running?.abort() },
     words.say('read.stop'),
   );
+  const redact = el('input', { type: 'checkbox', id: 'redact' });
+  const paper = el(
+    'select',
+    { id: 'paper' },
+    ...(['a4', 'letter'] as const).map((size) =>
+      el('option', { value: size, selected: size === (DATA.shop?.pageSize ?? 'a4') }, words.say(`read.${size}`)),
+    ),
+  );
   const bar = el('progress', { max: '1', hidden: true, 'aria-label': words.say('read.heading') });
   const said = el('p', { role: 'status', id: 'said' });
-  const problems = el('ul', { lang: 'en', role: 'alert' });
+  const problems = el('ul', { lang: 'en', role: 'alert', class: 'message' });
   const result = el('div');
   const root = el(
     'section',
     { 'aria-labelledby': 'read' },
     el('h2', { id: 'read' }, words.say('read.heading')),
+    el('p', { class: 'choice' }, redact, ' ', el('label', { for: 'redact' }, words.say('read.redact'))),
+    el('p', { class: 'choice' }, el('label', { for: 'paper' }, words.say('read.paper')), ' ', paper),
     el('p', {}, start, ' ', stop),
     bar,
     said,
@@ -35,8 +47,13 @@ export function readSection(desk: Desk): Part {
     const began = performance.now();
     busy(true);
     problems.replaceChildren();
+    said.textContent = words.say('read.begun');
     try {
-      state.built = await build(desk.filesToRead(), {
+      const { archive } = state;
+      state.built = await buildTree(desk.filesToRead(), {
+        page: paper.value as 'a4' | 'letter',
+        redact: redact.checked,
+        archive: archive ? { name: archive.name, source: archive.source } : undefined,
         signal: running.signal,
         onProgress(done, total) {
           bar.value = done / total;
@@ -46,21 +63,23 @@ export function readSection(desk: Desk): Part {
               : words.say('read.drawing');
         },
       });
-      said.textContent = '';
+      said.textContent = words.say('read.done');
     } catch (error) {
       if (error instanceof UserError) {
-        said.textContent = '';
+        said.textContent = words.say('read.refused');
         problems.replaceChildren(...error.message.split('\n').map((line) => el('li', {}, line)));
       } else if (error instanceof DOMException && error.name === 'AbortError')
         said.textContent = words.say('read.stopped');
       else said.textContent = words.say('read.bug', { why: error instanceof Error ? error.message : String(error) });
     }
+    running = null;
     busy(false);
     show();
   }
 
   function busy(is: boolean): void {
     [start.hidden, stop.hidden, bar.hidden] = [is, !is, !is];
+    bar.removeAttribute('value');
     (is ? stop : start).focus();
   }
 
@@ -72,70 +91,23 @@ export function readSection(desk: Desk): Part {
     };
   }
 
-  let shown: readonly BuiltFile[] | null = null;
+  let shown: typeof state.built = null;
   function show(): void {
-    const open = openProblems(desk).length;
-    start.disabled = state.files.length === 0 || open > 0;
-    if (start.disabled && !running) said.textContent = words.say('read.lacking');
-    else if (said.textContent === words.say('read.lacking')) said.textContent = '';
+    const lacks = !state.files.some(({ name }) => isLog(name))
+      ? 'read.no_log'
+      : openProblems(desk).length > 0
+        ? 'read.lacking'
+        : null;
+    start.disabled = lacks !== null;
+    if (!running) {
+      if (lacks) said.textContent = words.say(lacks);
+      else if (state.built === null && start.disabled === false && !problems.hasChildNodes())
+        said.textContent = said.textContent === words.say('read.stopped') ? said.textContent : words.say('read.ready');
+    }
     if (shown === state.built) return;
     shown = state.built;
     result.replaceChildren();
-    const page = state.built.find(({ path }) => /^sessions\/[^/]+\/index\.html$/.test(path));
-    if (page) void page.blob.text().then((html) => result.replaceChildren(...report(html, page, desk)));
+    if (shown) void reportParts(shown, desk).then((parts) => result.replaceChildren(...parts));
   }
   return { root, show };
-}
-
-function report(html: string, page: BuiltFile, { state, words }: Desk): HTMLElement[] {
-  const id = page.path.split('/')[1];
-  const told = el('p', { role: 'status', id: 'kept' });
-  const frame = el('iframe', {
-    title: words.say('report.frame'),
-    sandbox: 'allow-scripts allow-same-origin allow-modals',
-  });
-  frame.srcdoc = html;
-  const tell = async (work: () => Promise<string | null>) => {
-    try {
-      const where = await work();
-      if (where !== null) told.textContent = words.say('report.kept', { where });
-    } catch (error) {
-      told.textContent =
-        error instanceof Busy
-          ? words.say('report.busy')
-          : words.say('report.not_kept', { why: error instanceof Error ? error.message : String(error) });
-    }
-  };
-  const button = (key: string, work: () => Promise<string | null>) =>
-    el('button', { type: 'button', id: key, onclick: () => void tell(work) }, words.say(`report.${key}`));
-  return [
-    el('h2', { id: 'report' }, words.say('report.heading')),
-    el(
-      'p',
-      {},
-      el(
-        'button',
-        { type: 'button', id: 'print', onclick: () => frame.contentWindow?.print() },
-        words.say('report.print'),
-      ),
-    ),
-    el('h3', {}, words.say('report.keep')),
-    el(
-      'p',
-      {},
-      mayWriteFolders() ? button('keep_folder', () => keepInFolder(state.built)) : words.say('report.no_folder'),
-      ' ',
-      button('keep_zip', async () => {
-        download(await zipOf(state.built), `${id}.zip`);
-        return `${id}.zip`;
-      }),
-      ' ',
-      button('keep_page', async () => {
-        download(page.blob, `${id}.html`);
-        return `${id}.html`;
-      }),
-    ),
-    told,
-    frame,
-  ];
 }

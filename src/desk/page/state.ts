@@ -1,13 +1,23 @@
 /** What the page knows. What was typed outlives it, where the browser keeps such things. */
 import type { LogSample } from '../../log/sample/sample.ts';
-import type { BuiltFile } from '../api.ts';
+import type { BuiltTree } from '../api.ts';
+import type { ArchiveSource } from '../archive/folder.ts';
+
+export interface ArchiveChoice {
+  readonly name: string;
+  readonly source: ArchiveSource;
+  /** Sessions that have a report there. */
+  readonly ids: readonly string[];
+}
 
 export interface State {
   language: string;
-  /** As chosen, without `session.yaml`. */
+  /** As chosen, without `session.yaml`; a file's name is its path in the session's folder. */
   files: readonly File[];
   /** The text of `session.yaml`; empty before there is any. */
   manifest: string;
+  /** What it was before it was begun anew or replaced, to be taken back. */
+  before: string | null;
   /** It came with the files. */
   own: boolean;
   sample: LogSample | null;
@@ -15,14 +25,17 @@ export interface State {
   head: readonly string[];
   /** Why the log was not understood. */
   refused: string | null;
-  built: readonly BuiltFile[];
+  built: BuiltTree | null;
+  archive: ArchiveChoice | null;
 }
 
 const KEY = 'standstill-desk';
+type Remembered = Pick<State, 'manifest' | 'language'>;
 
-export function recall(): Pick<State, 'manifest' | 'language'> | null {
+export function recall(): Partial<Remembered> | null {
   try {
-    return JSON.parse(localStorage.getItem(KEY) ?? 'null');
+    const known: unknown = JSON.parse(localStorage.getItem(KEY) ?? 'null');
+    return typeof known === 'object' ? known : null;
   } catch {
     return null;
   }
@@ -30,7 +43,7 @@ export function recall(): Pick<State, 'manifest' | 'language'> | null {
 
 export function remember({ manifest, language }: State): void {
   try {
-    localStorage.setItem(KEY, JSON.stringify({ manifest, language }));
+    localStorage.setItem(KEY, JSON.stringify({ manifest, language } satisfies Remembered));
   } catch {
     // A browser that keeps nothing is no reason to stop.
   }

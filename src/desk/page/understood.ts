@@ -29,8 +29,23 @@ export function understoodSection({ state, words }: Desk): Part {
   };
 }
 
+/** What the log shows of the current's sign, for a person to tell it by. */
+export function signsSaid({ extremes, voltage, current, positive }: LogSample, words: DeskWords): string {
+  if (!extremes || !voltage || !current) return '';
+  const number = (value: number, unit: string | null) =>
+    [value.toLocaleString(words.locale, { maximumSignificantDigits: 4 }), unit].filter(Boolean).join('\u00a0');
+  const said = words.say('understood.signs', {
+    name: String(current.name),
+    high: number(extremes.highest.current, current.unit),
+    highV: number(extremes.highest.voltage, voltage.unit),
+    low: number(extremes.lowest.current, current.unit),
+    lowV: number(extremes.lowest.voltage, voltage.unit),
+  });
+  return positive ? `${said} ${words.say(`understood.${positive.value}`)}` : said;
+}
+
 function seen(sample: LogSample, words: DeskWords): HTMLElement[] {
-  const { time, voltage, current, temperature, channels, stepS, rowBytes, positive } = sample;
+  const { time, voltage, current, temperature, channels, stepS, rowBytes } = sample;
   const row = (role: string, column: { name: string | number; unit?: string | null; reason: string } | null) =>
     column === null
       ? []
@@ -62,6 +77,5 @@ function seen(sample: LogSample, words: DeskWords): HTMLElement[] {
       el('table', {}, el('thead', {}, el('tr', {}, ...head)), el('tbody', {}, ...rows)),
     ),
     ...(step === null ? [] : [el('p', {}, words.say('understood.step', { step, bytes: Math.round(rowBytes) }))]),
-    ...(positive?.reason ? [el('p', {}, words.say('understood.sign', { why: positive.reason }))] : []),
   ];
 }

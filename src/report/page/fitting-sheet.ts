@@ -16,6 +16,23 @@ export interface SheetHead {
   readonly facts: readonly { readonly key: string; readonly value?: string }[];
 }
 
+/** @param value of the manifest's path, such as `vehicle.odometer`; undefined where it is not known */
+export function sheetHead(value: (path: string) => string | undefined, content: Content): SheetHead {
+  const chemistry = value('battery.chemistry');
+  const battery = [chemistry && content.label(`chemistry.${chemistry}`), value('battery.capacity')];
+  return {
+    title: value('session.title'),
+    facts: [
+      { key: 'vehicle', value: value('vehicle.description') },
+      { key: 'registration', value: value('vehicle.registration') },
+      { key: 'odometer', value: value('vehicle.odometer') },
+      { key: 'repair_order', value: value('session.repair_order') },
+      { key: 'technician', value: value('session.technician') },
+      { key: 'battery', value: battery.filter(Boolean).join(', ') || undefined },
+    ],
+  };
+}
+
 export interface SheetOptions {
   readonly pageSize: 'a4' | 'letter';
   readonly content: Content;

@@ -3,6 +3,7 @@ import { compareReports } from '../../../src/archive/comparison/comparison.ts';
 import { makeComparison } from '../../../src/archive/comparison/comparison-page.ts';
 import { OVERALL, REASONS } from '../../../src/archive/comparison/reasons.ts';
 import { loadContent } from '../../../src/node/content.ts';
+import { drawSvg } from '../../../src/node/drawer.ts';
 import { part, readSections } from '../../../src/report/words/prose.ts';
 import { changed, stored, withFinding } from '../reports.ts';
 
@@ -47,7 +48,7 @@ describe('a measure before and after', () => {
     const without = withFinding(after, 'parked-draw', 'undecided', null, 'The log holds no sleep.');
     const comparison = compareReports(draw(before, 62, 'fault'), without);
     expect(comparison.measures[0]).toMatchObject({ verdict: 'undecided', reason: 'no-value', difference: null });
-    const { json } = await makeComparison(comparison, { pageSize: 'a4', content, version: '0' });
+    const { json } = await makeComparison(comparison, { pageSize: 'a4', content, version: '0', drawSvg });
     expect(JSON.stringify(json)).toContain('The log after does not show it. The log holds no sleep.');
   });
 
@@ -138,7 +139,12 @@ describe('the page', () => {
       report.session.vehicle.registration = '999-X-1';
       report.session.repair_order = 'HL-999';
     });
-    const { html } = await makeComparison(compareReports(other, after), { pageSize: 'a4', content, version: '0' });
+    const { html } = await makeComparison(compareReports(other, after), {
+      pageSize: 'a4',
+      content,
+      version: '0',
+      drawSvg,
+    });
     expect(html).not.toMatch(/999-X-1|HL-999/);
     expect(html).toContain('171-D-00000');
   });
@@ -148,7 +154,7 @@ describe('the page', () => {
       report.session.title = '<script>alert(1)</script>';
     });
     const now = withFinding(draw(after, 18, 'clear'), 'charging-low', 'fault', null);
-    const make = () => makeComparison(compareReports(evil, now), { pageSize: 'a4', content, version: '0' });
+    const make = () => makeComparison(compareReports(evil, now), { pageSize: 'a4', content, version: '0', drawSvg });
     const [one, two] = [await make(), await make()];
     expect(JSON.stringify(two)).toBe(JSON.stringify(one));
     expect(one.html).not.toMatch(/<script|https?:/);
@@ -165,7 +171,12 @@ describe('the page', () => {
         own.wakes = [];
       });
     const measures = async (b: typeof before, a: typeof before) => {
-      const { html, charts } = await makeComparison(compareReports(b, a), { pageSize: 'a4', content, version: '0' });
+      const { html, charts } = await makeComparison(compareReports(b, a), {
+        pageSize: 'a4',
+        content,
+        version: '0',
+        drawSvg,
+      });
       const spec = charts.find(({ name }) => name === 'measures')?.spec;
       const px = /aria-labelledby="compare-measures-title[^>]* width="(\d+)"/.exec(html)?.[1];
       return { px, cells: spec && 'concat' in spec ? (spec.concat as object[]).length : 0 };

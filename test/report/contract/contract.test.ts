@@ -12,6 +12,7 @@ import { run } from '../../../src/cli/run.ts';
 import { writeDemo } from '../../../src/demo/scenarios.ts';
 import { readSession } from '../../../src/manifest/read-session.ts';
 import { loadContent } from '../../../src/node/content.ts';
+import { drawSvg } from '../../../src/node/drawer.ts';
 import { readLogs } from '../../../src/node/make-report.ts';
 import { buildReport } from '../../../src/report/build-report.ts';
 import { type Report, ReportContract } from '../../../src/report/contract/report.ts';
@@ -44,7 +45,7 @@ describe('the published schemas', () => {
       const found = reports.find(({ session }) => session.purpose === purpose);
       return asStored(found as Report);
     });
-    const options = { pageSize: 'a4', content: loadContent('en'), version: '0.1.0' } as const;
+    const options = { pageSize: 'a4', content: loadContent('en'), version: '0.1.0', drawSvg } as const;
     const { json } = await makeComparison(compareReports(before, after), options);
     expect(strictFaults(asRead(json), 'comparison')).toEqual([]);
   });

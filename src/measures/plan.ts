@@ -1,4 +1,4 @@
-/** What `standstill plan` answers: each answer, or null with the reason, from what was given. Numbers in SI. */
+/** Before fitting: what the card holds, how long to log, how long the vehicle may stand; each answer, or null with the reason. Numbers in SI. */
 import { chargeToNoStartAh, RATED_H, standDays } from '../battery/capacity.ts';
 import type { Chemistry, Span } from '../battery/chemistry.ts';
 import { expectedToSee } from '../battery/counts.ts';
@@ -12,7 +12,7 @@ import {
 } from '../battery/planning.ts';
 import { selfDischargePerDay } from '../battery/self-discharge.ts';
 import { type Accuracy, type Decision, decide } from '../battery/uncertainty.ts';
-import { PARKED_DRAW } from '../measures/stands.ts';
+import { PARKED_DRAW } from './stands.ts';
 
 /** As given; undefined: the option is missing. */
 export interface PlanAsked {
@@ -48,7 +48,8 @@ export interface PlanAnswer {
   /** What the sensor can say of the limit: draws from … to get no verdict. */
   readonly limit: {
     readonly value_a: number;
-    readonly source: string;
+    /** Null: as given. */
+    readonly source: string | null;
     readonly uncertainty_a: number;
     readonly open_from_a: number;
     readonly open_to_a: number;
@@ -58,21 +59,33 @@ export interface PlanAnswer {
   /** May the vehicle stand as long as the longest of the logs asked for? */
   readonly may_stand: 'yes' | 'no' | 'undecided' | null;
   /** Why an answer is null, by its key. */
-  readonly reasons: Readonly<Record<string, string>>;
+  readonly reasons: Readonly<Record<string, PlanReason>>;
   /** What was taken where nothing was said, and what the answers rest on. */
-  readonly taken: readonly string[];
+  readonly taken: readonly PlanNote[];
 }
+
+export type PlanReason =
+  | { readonly kind: 'missing'; readonly what: readonly (keyof PlanAsked)[] }
+  /** However long the log is. */
+  | { readonly kind: 'sensor-leaves'; readonly leastA: number }
+  | { readonly kind: 'no-stand' }
+  | { readonly kind: 'no-length' };
+
+export type PlanNote =
+  | { readonly key: 'row-bytes'; readonly bytes: number }
+  | { readonly key: 'card' | 'by-chance' | 'any-chemistry' | 'no-start' | 'high-draw' }
+  | { readonly key: 'largest-file'; readonly hours: number }
+  | { readonly key: 'any-temperature'; readonly lowC: number; readonly highC: number };
 
 /** Taken as the span of the battery's temperature where none is given, °C; as `stand-time` does. */
 const UNSEEN_C = { low: 5, high: 25 };
 
 export function planAnswer(asked: PlanAsked): PlanAnswer {
-  const reasons: Record<string, string> = {};
-  const taken: string[] = [];
-  const lacking = (key: string, needs: Readonly<Record<string, unknown>>): boolean => {
-    const missing = Object.keys(needs).filter((name) => needs[name] === undefined);
-    if (missing.length > 0) reasons[key] = `missing: ${missing.join(', ')}`;
-    return missing.length > 0;
+  const reasons: Record<string, PlanReason> = {};
+  const taken: PlanNote[] = [];
+  const lacking: Lacking = (key, needs) => {
+    const what = (Object.keys(needs) as (keyof PlanAsked)[]).filter((name) => needs[name] === undefined);
+    if (what.length > 0) reasons[key] = { kind: 'missing', what };
   };
   const hoursOn = onCard(asked, lacking, taken);
   const hoursToSee = toSee(asked, lacking, taken);
@@ -88,57 +101,41 @@ export function planAnswer(asked: PlanAsked): PlanAnswer {
   return { ...answer, may_stand: mayStand(answer, reasons), reasons, taken };
 }
 
-type Lacking = (key: string, needs: Readonly<Record<string, unknown>>) => boolean;
+type Lacking = (key: string, needs: Partial<Record<keyof PlanAsked, unknown>>) => void;
 
-function onCard(asked: PlanAsked, lacking: Lacking, taken: string[]): number | null {
+function onCard(asked: PlanAsked, lacking: Lacking, taken: PlanNote[]): number | null {
   const { stepS, cardBytes, columns, fileS } = asked;
   const rowBytes = asked.rowBytes ?? (columns === undefined ? undefined : textRowBytes(columns));
-  lacking('hours_on_card', { '--step': stepS, '--row-bytes (or --columns, --like)': rowBytes, '--card': cardBytes });
+  lacking('hours_on_card', { stepS, rowBytes, cardBytes });
   if (stepS === undefined || rowBytes === undefined || cardBytes === undefined) return null;
-  if (asked.rowBytes === undefined)
-    taken.push(
-      `A row of ${rowBytes} bytes: a time of 24 characters and ${columns} values of 7. A sample log tells it better (--like).`,
-    );
+  if (asked.rowBytes === undefined) taken.push({ key: 'row-bytes', bytes: rowBytes });
   const hours = hoursOnCard({ cardBytes, rowBytes, stepS, fileS });
-  taken.push(
-    'The card is empty. 4 MiB before the first cluster, 8 bytes of tables for each cluster of 32 KiB, and whole clusters for each file are taken off.',
-  );
+  taken.push({ key: 'card' });
   const fileHours = Math.min(hours, (fileS ?? Number.POSITIVE_INFINITY) / 3600);
   const fileBytes = ((fileHours * 3600) / stepS) * rowBytes;
   if (fileBytes > LARGEST_FILE_BYTES) {
     const fullHours = (LARGEST_FILE_BYTES / rowBytes) * (stepS / 3600);
-    taken.push(
-      `On FAT32 a file ends at 4 GiB: the logger must begin a new one within ${Math.floor(fullHours)} h, or the log ends there.`,
-    );
+    taken.push({ key: 'largest-file', hours: Math.floor(fullHours) });
   }
   return hours;
 }
 
-function toSee(asked: PlanAsked, lacking: Lacking, taken: string[]): number | null {
+function toSee(asked: PlanAsked, lacking: Lacking, taken: PlanNote[]): number | null {
   const { eventEveryS, times, confidence } = asked;
-  lacking('hours_to_see', { '--event-every': eventEveryS });
+  lacking('hours_to_see', { eventEveryS });
   if (eventEveryS === undefined) return null;
-  taken.push(
-    'Events come by chance, each on its own (Poisson). One that keeps a clock needs no more than its interval for each time.',
-  );
+  taken.push({ key: 'by-chance' });
   return (expectedToSee(times, confidence) * eventEveryS) / 3600;
 }
 
-function stand(asked: PlanAsked, lacking: Lacking, taken: string[]): Span | null {
+function stand(asked: PlanAsked, lacking: Lacking, taken: PlanNote[]): Span | null {
   const { drawA, capacityAh, charge, chemistry = 'flooded', temperatureC } = asked;
-  lacking('stand_days', { '--draw': drawA, '--capacity': capacityAh, '--charge': charge });
+  lacking('stand_days', { drawA, capacityAh, charge });
   if (drawA === undefined || capacityAh === undefined || charge === undefined) return null;
-  if (asked.chemistry === undefined)
-    taken.push(
-      'Self-discharge from that of a new sealed battery to that of an old flooded one: no --chemistry was given.',
-    );
-  if (temperatureC === undefined)
-    taken.push(`A battery at ${UNSEEN_C.low} to ${UNSEEN_C.high} °C: no --temperature was given.`);
-  taken.push(
-    'A no-start must be expected once 20 to 30 Ah, or about 40 % of what is there, are gone (a vehicle maker’s bulletin, second-hand).',
-  );
-  if (drawA > capacityAh / RATED_H)
-    taken.push('Such a draw leaves less to give than the 20-hour capacity (Peukert; exponents from memory).');
+  if (asked.chemistry === undefined) taken.push({ key: 'any-chemistry' });
+  if (temperatureC === undefined) taken.push({ key: 'any-temperature', lowC: UNSEEN_C.low, highC: UNSEEN_C.high });
+  taken.push({ key: 'no-start' });
+  if (drawA > capacityAh / RATED_H) taken.push({ key: 'high-draw' });
   const lossPerDay = {
     low: selfDischargePerDay(chemistry, temperatureC ?? UNSEEN_C.low).low,
     high: selfDischargePerDay(chemistry, temperatureC ?? UNSEEN_C.high).high,
@@ -153,36 +150,29 @@ function stand(asked: PlanAsked, lacking: Lacking, taken: string[]): Span | null
   });
 }
 
-function toMeasure(asked: PlanAsked, lacking: Lacking, reasons: Record<string, string>): number | null {
+function toMeasure(asked: PlanAsked, lacking: Lacking, reasons: Record<string, PlanReason>): number | null {
   const { drawA, accuracy, noiseA, stepS, uncertaintyA } = asked;
-  const needs = {
-    '--draw': drawA,
-    '--accuracy': accuracy,
-    '--noise': noiseA,
-    '--step': stepS,
-    '--uncertainty': uncertaintyA,
-  };
-  lacking('hours_to_measure', needs);
+  lacking('hours_to_measure', { drawA, accuracy, noiseA, stepS, uncertaintyA });
   if (drawA === undefined || !accuracy || noiseA === undefined || stepS === undefined || uncertaintyA === undefined)
     return null;
   const sensor = sensorOf(asked, accuracy);
   const seconds = secondsToUncertainty(sensor, drawA, uncertaintyA);
   if (seconds === null) {
     const leastA = drawUncertaintyA(sensor, drawA, Number.POSITIVE_INFINITY);
-    reasons.hours_to_measure = `the sensor’s accuracy and resolution alone leave ±${(leastA * 1000).toPrecision(2)} mA, however long the log`;
+    reasons.hours_to_measure = { kind: 'sensor-leaves', leastA };
   }
   return seconds === null ? null : seconds / 3600;
 }
 
 function limitAnswer(asked: PlanAsked, lacking: Lacking): PlanAnswer['limit'] {
   const { accuracy, drawA } = asked;
-  lacking('limit', { '--accuracy': accuracy });
+  lacking('limit', { accuracy });
   if (!accuracy) return null;
   const limitA = asked.limitA ?? PARKED_DRAW.value;
   const U = (valueA: number) => drawUncertaintyA(sensorOf(asked, accuracy), valueA, Number.POSITIVE_INFINITY);
   return {
     value_a: limitA,
-    source: asked.limitA === undefined ? PARKED_DRAW.source : '--limit',
+    source: asked.limitA === undefined ? PARKED_DRAW.source : null,
     uncertainty_a: U(limitA),
     open_from_a: Math.max(0, limitA - U(limitA)),
     open_to_a: limitA + U(limitA),
@@ -196,10 +186,10 @@ function sensorOf({ noiseA = 0, resolutionA = 0, stepS = 1 }: PlanAsked, accurac
 
 type Times = Pick<PlanAnswer, 'hours_to_see' | 'hours_to_measure' | 'stand_days'>;
 
-function mayStand(answer: Times, reasons: Record<string, string>): PlanAnswer['may_stand'] {
+function mayStand(answer: Times, reasons: Record<string, PlanReason>): PlanAnswer['may_stand'] {
   const neededH = Math.max(answer.hours_to_see ?? 0, answer.hours_to_measure ?? 0);
   if (answer.stand_days === null || neededH === 0) {
-    reasons.may_stand = answer.stand_days === null ? 'stand_days is not known' : 'no length of log was asked for';
+    reasons.may_stand = { kind: answer.stand_days === null ? 'no-stand' : 'no-length' };
     return null;
   }
   if (neededH <= answer.stand_days.low * 24) return 'yes';
