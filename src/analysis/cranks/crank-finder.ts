@@ -17,6 +17,8 @@ const DIP_V = 0.12;
 const DIP_ALONE_V = 0.22;
 /** A dip to here that no current explains: a starter whose current goes round the sensor, V. */
 const LOW_V = 12.5;
+/** From a level at which it was charged: also what ends the charging leaves less than that, V. */
+const LOW_FED_V = 12;
 const UNSEEN_DIP_V = 0.4;
 /** Of it, where a row wants a closer look: what it falls from follows within seconds. */
 const NEARLY = 0.75;
@@ -108,7 +110,7 @@ export function createCrankFinder({
 
   /** A fall from `level` that what is drawn more than a moment ago does not explain. */
   const isUnexplained = (v: number, i: number, from: number) =>
-    v < lowV &&
+    v < (from > chargedV ? LOW_FED_V * scale : lowV) &&
     v <= from - UNSEEN_DIP_V * scale &&
     v <= from - (UNSEEN_DIP_V + WORN_OHM * Math.max(0, Math.abs(i) - leastBefore())) * scale;
 

@@ -126,7 +126,10 @@ export function measureCrank(
   const ampsPeak = withCurrent ? Math.abs(peakRow[2]) : null;
   if (!withCurrent && !isSeenWhole(rows, at, stoppedAt, step)) return null;
   if (
-    !plausible({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered, charges, steady: isSteady(earlier) }, rules)
+    !plausible(
+      { voltsBefore, voltsMin, ampsPeak, seconds, step, recovered, charges, steady: isSteadilyFed(earlier, sign) },
+      rules,
+    )
   )
     return null;
 
@@ -201,16 +204,19 @@ const STEADY_V = 0.006;
 const STEADY_A = 0.04;
 const STEADY_SHARE = 0.002;
 const STEADY_S = 3;
+/** Into the battery at the least, A. */
+const FED_A = 0.3;
 /** No steering or braking takes so much from the battery, A, for so long, s. */
 const STARTER_A = 150;
 const STARTER_S = 0.3;
 
-function isSteady(earlier: readonly Row[]): boolean {
+function isSteadilyFed(earlier: readonly Row[], sign: number): boolean {
   const last = earlier.slice(0, -1).filter(([t]) => t >= earlier[earlier.length - 1][0] - STEADY_S);
   if (last.length < 4) return false;
   const changes = (column: 1 | 2) => median(last.slice(1).map((row, k) => Math.abs(row[column] - last[k][column])));
-  const amps = Math.abs(median(last.map(([, , i]) => i)));
-  return changes(1) < STEADY_V && changes(2) < STEADY_A + STEADY_SHARE * amps;
+  const intoA = -sign * median(last.map(([, , i]) => i));
+  const amps = Math.abs(intoA);
+  return intoA >= FED_A && changes(1) < STEADY_V && changes(2) < STEADY_A + STEADY_SHARE * amps;
 }
 
 function plausible(crank: Shape, { scale, strict, chargedV }: CrankRules): boolean {

@@ -74,10 +74,15 @@ const saturating = (seconds: number, halfS: number) => seconds / (seconds + half
 
 /** −1 (as steady as the sensor can tell) to 1 (as restless as a running engine's consumers); 0 where it cannot be told. */
 export function restOf(segment: Segment, { floor }: Levels): number {
-  const { roughA, roughV } = segment;
-  const ratio = Number.isNaN(roughA)
-    ? roughV / Math.max(0.004, 4 * floor.volts)
-    : roughA / Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps));
+  const { roughA, roughV, isFed } = segment;
+  const byVolts = restFrom(segment, roughV / Math.max(0.004, 4 * floor.volts));
+  if (Number.isNaN(roughA)) return byVolts;
+  const byAmps = restFrom(segment, roughA / Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps)));
+  // A generator's voltage is never as still as a charger's; with nothing that feeds, the battery holds it.
+  return isFed ? (byAmps + byVolts) / 2 : byAmps;
+}
+
+function restFrom(segment: Segment, ratio: number): number {
   if (Number.isNaN(ratio)) return 0;
   return ratio > 0 ? tells(segment) * Math.max(-1, Math.min(1, Math.log2(ratio) / 2)) : -1;
 }

@@ -27,8 +27,10 @@ const KEY_ON_LONGEST_S = 900;
 const KEY_TURNS_S = 3;
 /** Rows further apart than this may hide a whole crank, s. */
 const SLOW_S = 0.5;
-/** Penalties of a start that was not seen: in a log that shows its cranks, in one that should, and in one too slow. */
-const UNSEEN = { shown: 9, quick: 5, slow: 2, withoutStarter: 1.5, withoutCurrent: 6 };
+/** Rows so far apart show none, s: then nothing speaks against a start. */
+const COARSE_S = 5;
+/** Penalties of a start that was not seen: in a log that shows its cranks, in one that should, and in those too slow. */
+const UNSEEN = { shown: 9, quick: 5, slow: 2, coarse: 0.7, withoutStarter: 1.5, withoutCurrent: 6 };
 
 export interface Labels {
   readonly labels: Label[];
@@ -130,7 +132,7 @@ function unseenStart(tiles: Tiles, segments: readonly Segment[], k: number, leve
   if (after.holeS > 0 || before.lost || !(after.roughV > 0)) return UNSEEN.slow + blindly;
   if (levels.showsStarts) return UNSEEN.shown;
   const stepS = (tiles.t1[before.last] - tiles.t0[before.last]) / tiles.rows[before.last];
-  return blindly + (stepS < SLOW_S ? UNSEEN.quick : UNSEEN.slow);
+  return blindly + (stepS < SLOW_S ? UNSEEN.quick : stepS < COARSE_S ? UNSEEN.slow : UNSEEN.coarse);
 }
 
 /** From tile `last` back while the draw stays like that of an opened, switched-on vehicle. */

@@ -22,7 +22,7 @@ export interface Border {
 }
 
 /** How long a vehicle is open before it starts, and draws amperes after it was left, s: rows further apart may miss it. */
-const OPENING_S = 30;
+const OPENING_S = 10;
 const SHUTDOWN_S = 120;
 /** Voltage before over that after, at the least, where charging ends. */
 const COLLAPSES = 1.015;
@@ -51,7 +51,7 @@ function usualCost(from: State, to: State, border: Border): number {
   if (from === 'key-on') return to === 'parked' ? 1 : 3;
   // Somebody who connects a charger may have opened the vehicle.
   const openA = to === 'parked' ? border.drawAfterA : openedA(border);
-  const usual = openA >= KEY_ON_A ? 3.5 : 2;
+  const usual = openA >= KEY_ON_A ? 4 : 2;
   if (to === 'parked') return usual;
   // What feeds begins with feeding, and no starter turns before it.
   return usual + (border.isDip || border.isStart ? 3 : 0) + (border.after.isFed ? 0 : 3);
@@ -85,6 +85,14 @@ function startCost(from: State, border: Border): number {
 function stopCost(to: State, border: Border): number {
   if (to === 'unknown') return Number.isNaN(border.after.drawA) ? 2 : 3;
   if (to === 'on-charger' || to === 'top-up') return 4;
+  return keyOffCost(border) + (comesBack(border) ? 2 : 0);
+}
+
+/** Charging ends, and will go on again as it always does in this log. */
+const comesBack = ({ after, pausesS }: Border) =>
+  !after.isFed && after.againS > 0 && after.againS <= 2 * pausesS && after.drawA >= KEY_ON_A;
+
+function keyOffCost(border: Border): number {
   // No vehicle draws so little seconds after it was driven; in a slow log a minute or two may have gone by.
   return border.drawAfterA < QUIET_A
     ? 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S)

@@ -210,18 +210,17 @@ function describe(
   first: number,
   last: number,
 ): Segment {
-  const usual = (column: Float64Array) => {
-    const stride = Math.max(1, Math.floor((last + 1 - first) / ENOUGH));
+  const stride = Math.max(1, Math.floor((last + 1 - first) / ENOUGH));
+  const usualOf = (value: (k: number) => number, from = first) => {
     const values: number[] = [];
-    for (let k = first; k <= last; k += stride) if (!Number.isNaN(column[k])) values.push(column[k]);
+    for (let k = from; k <= last; k += stride) if (!Number.isNaN(value(k))) values.push(value(k));
     return median(values);
   };
+  const usual = (column: Float64Array) => usualOf((k) => column[k]);
   // What only rises or falls (a fan that runs down, a charge that tapers) is not restless.
   const beyondTrend = (rough: Float64Array, column: Float64Array) => {
-    // Not from edge to edge, where tiles hold a part of what came before.
-    const quarter = Math.floor((last - first) / 4);
-    const trend = (2 * Math.abs(column[last - quarter] - column[first + quarter])) / Math.max(1, rows);
-    return Math.max(0, usual(rough) - (trend || 0));
+    const trend = usualOf((k) => (column[k] - column[k - 1]) / tiles.rows[k], first + 1);
+    return Math.max(0, usual(rough) - Math.abs(trend || 0));
   };
   let rows = 0;
   for (let k = first; k <= last; k++) rows += tiles.rows[k];
