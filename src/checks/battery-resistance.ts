@@ -60,6 +60,7 @@ export const check: Check<Facts> = {
   side: 'max',
   compared: [{ name: 'resistance', unit: 'Ω', better: 'lower', oneLimit: false, followed: true }],
   needs: ['current'],
+  restsOn: ['cranking'],
   limits: [RESISTANCE_RISE],
   reasons: [
     'no-starter',

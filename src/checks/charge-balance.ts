@@ -56,6 +56,7 @@ export const check: Check<Facts> = {
   causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time'],
   compared: [{ name: 'charge-balance', unit: 'Ah/d', better: 'higher', oneLimit: false }],
   needs: ['current'],
+  restsOn: ['driving'],
   limits: [CHARGE_LOSS],
   reasons: ['no-whole-cycle', 'too-much-missing', 'charger-between', 'limit-within-uncertainty'],
   cautions: ['general', 'hydrogen', 'acid'],

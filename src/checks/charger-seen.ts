@@ -42,6 +42,7 @@ export const check: Check<Facts> = {
   side: null,
   mendable: false,
   needs: [],
+  restsOn: ['on-charger'],
   limits: [CHARGER_SHARE],
   reasons: ['own-converter', 'times-unknown'],
   cautions: ['general', 'hydrogen', 'moving-parts'],

@@ -42,6 +42,7 @@ export const check: Check<Facts> = {
   about: 'vehicle',
   side: 'max',
   needs: [],
+  restsOn: ['driving'],
   limits: [CHARGING_MAX],
   reasons: ['no-drive', 'drives-too-short', 'no-window'],
   cautions: ['general', 'hydrogen', 'acid', 'exhaust', 'moving-parts'],

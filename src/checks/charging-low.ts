@@ -59,6 +59,7 @@ export const check: Check<Facts> = {
   side: 'min',
   compared: [{ name: 'charging-voltage', unit: 'V', better: 'higher', oneLimit: false }],
   needs: [],
+  restsOn: ['driving'],
   limits: [CHARGING_MIN],
   reasons: ['no-drive', 'drives-too-short', 'low-without-current', 'limit-within-uncertainty'],
   cautions: ['general', 'hydrogen', 'exhaust', 'moving-parts', 'short-circuit'],

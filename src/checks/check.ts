@@ -1,5 +1,5 @@
 /** What a check is, and what it answers. Prose lives in `content/<language>/checks/<id>.md`, never here. */
-import type { Analysis } from '../analysis/model.ts';
+import type { Analysis, PeriodKind } from '../analysis/model.ts';
 import type { LimitKey, Session } from '../manifest/session.ts';
 import type { CheckLimit, DefaultLimit, Unit } from '../measures/limit.ts';
 
@@ -116,6 +116,8 @@ export interface Check<F extends AnyFacts = AnyFacts> {
   readonly gives?: Given;
   /** Columns it cannot do without; the runner answers `undecided` with reason `no-current` (…) where one is missing. */
   readonly needs: readonly ('current' | 'temperature' | 'channels')[];
+  /** Kinds of periods that its verdict rests on: where it is not sure enough that they are such, the runner answers `undecided`. */
+  readonly restsOn?: readonly PeriodKind[];
   readonly limits: readonly DefaultLimit[];
   /** Keys of the reasons that it may give for `undecided`, each with prose; those of the runner are understood. */
   readonly reasons: readonly string[];

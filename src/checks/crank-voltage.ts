@@ -66,6 +66,7 @@ export const check: Check<Facts | NotStarted> = {
   compared: [{ name: 'cranking-voltage', unit: 'V', better: 'higher', oneLimit: false, followed: true }],
   gives: { key: 'crankingVoltage', margin: 0.5, fallsWithCold: true },
   needs: [],
+  restsOn: ['cranking'],
   limits: [CRANKING_VOLTAGE],
   reasons: ['no-starter', 'no-crank', 'too-few-samples', 'no-crank-temperature', 'limit-within-uncertainty'],
   cautions: ['general', 'hydrogen', 'acid', 'short-circuit', 'exhaust', 'lifting', 'moving-parts'],

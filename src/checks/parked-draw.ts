@@ -80,6 +80,7 @@ export const check: Check<Facts> = {
   compared: [{ name: 'sleep-draw', unit: 'A', better: 'lower', oneLimit: true, followed: true }, MEAN_PARKED_DRAW],
   gives: { key: 'parkedDraw', from: 'sleep-draw', margin: 0.01 },
   needs: ['current'],
+  restsOn: ['asleep'],
   limits: [PARKED_DRAW],
   reasons: [
     'no-stand',

@@ -1,6 +1,7 @@
 /** Asks every check and contains what goes wrong in one: the others still answer. */
 import type { Analysis } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
+import { surenessOf } from '../measures/sureness.ts';
 import type { Answer, Check, Finding } from './check.ts';
 import { withCauses } from './follows.ts';
 import { CHECKS } from './registry.ts';
@@ -22,11 +23,21 @@ function ask(check: Check, analysis: Analysis, session: Session): Answer {
   if (missing === 'channels' && session.log.channels.length === 0) return { status: 'undecided', reason: 'not-fitted' };
   if (missing) return { status: 'undecided', reason: `no-${missing}` };
   try {
-    return check.answer(analysis, session);
+    return asSureAs(check, analysis, check.answer(analysis, session));
   } catch (error) {
     const cause = error instanceof Error ? error.message : String(error);
     return { status: 'undecided', reason: 'check-failed', facts: { cause } };
   }
+}
+
+/** Below it what is called a drive, a sleep or a charger may be something else: then it neither accuses nor clears. */
+const SURE = 0.7;
+
+function asSureAs({ restsOn = [] }: Check, analysis: Analysis, answer: Answer): Answer {
+  const isVerdict = answer.status === 'fault' || answer.status === 'clear';
+  if (!isVerdict || surenessOf(analysis, restsOn) >= SURE) return answer;
+  const { variant: _, ...rest } = answer;
+  return { ...rest, status: 'undecided', reason: 'unsure-states' };
 }
 
 function has(analysis: Analysis, need: Check['needs'][number]): boolean {

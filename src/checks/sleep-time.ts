@@ -33,6 +33,7 @@ export const check: Check<Facts> = {
   compared: [{ name: 'time-to-sleep', unit: 's', better: 'lower', oneLimit: true }],
   gives: { key: 'sleepWithin', margin: 300 },
   needs: ['current'],
+  restsOn: ['settling'],
   limits: [SLEEP_WITHIN],
   reasons: ['no-stand', 'no-settling-seen', 'limit-within-uncertainty'],
   cautions: ['general'],

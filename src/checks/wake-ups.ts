@@ -62,6 +62,7 @@ export const check: Check<Facts> = {
   // One limit judges the draw asleep and the mean with its wakes, so it is taken from the larger.
   gives: { key: 'parkedDraw', from: MEAN_PARKED_DRAW.name, margin: 0.01 },
   needs: ['current'],
+  restsOn: ['asleep'],
   limits: [{ ...PARKED_DRAW, applies: 'on the mean of a long stand, wakes included' }],
   reasons: [
     'no-stand',

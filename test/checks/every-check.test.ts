@@ -118,7 +118,15 @@ const content = loadContent('en');
 const prose = (file: string) => readSections(file, readFileSync(`content/en/${file}`, 'utf8'));
 const shared = prose('reasons.md');
 const cautions = prose('cautions.md').parts.map((section) => section.name);
-const RUNNER_REASONS = ['no-current', 'no-temperature', 'no-channels', 'not-fitted', 'in-doubt', 'check-failed'];
+const RUNNER_REASONS = [
+  'no-current',
+  'no-temperature',
+  'no-channels',
+  'not-fitted',
+  'in-doubt',
+  'unsure-states',
+  'check-failed',
+];
 const STATUSES: readonly Status[] = ['fault', 'watch', 'clear', 'undecided'];
 
 /** A section's parts with those of its plain status below, as the report takes them. */

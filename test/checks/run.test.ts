@@ -61,3 +61,15 @@ test('a traction battery adds its caution to work on the vehicle', () => {
   expect(electric['log-coverage'].cautions).toEqual([]);
   expect(byId(week(), session())['parked-draw'].cautions).not.toContain('high-voltage');
 });
+
+test('a verdict that rests on periods of which nobody is sure is none', () => {
+  const sound = week();
+  const unsure = {
+    ...sound,
+    periods: sound.periods.map((period) => (period.kind === 'driving' ? { ...period, certainty: 0.6 } : period)),
+  };
+  const found = byId(unsure, session());
+  expect(found['charging-low']).toMatchObject({ status: 'undecided', reason: 'unsure-states' });
+  expect(found['charge-balance']).toMatchObject({ status: 'undecided', reason: 'unsure-states' });
+  expect(found['parked-draw'].status).toBe('clear');
+});
