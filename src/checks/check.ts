@@ -127,7 +127,7 @@ export interface Check<F extends AnyFacts = AnyFacts> {
 }
 
 /** Reasons of checks that have nothing to ask of this vehicle, or of what was fitted: people read "not measured", and no question is left open. */
-export const NOT_ASKED: readonly string[] = ['not-fitted', 'no-starter', 'not-lead'];
+export const NOT_ASKED: readonly string[] = ['not-fitted', 'no-drop-channel', 'only-drops', 'no-starter', 'not-lead'];
 
 export interface Finding extends Judged {
   readonly check: string;

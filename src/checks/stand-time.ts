@@ -106,7 +106,8 @@ export const check: Check<Facts> = {
     };
     const compared = standsCompared(analysis, session);
     const awakeA = Math.max(
-      compared ? compared.sleepA + compared.longest.meanA : 0,
+      // What comes and goes each day is in the mean of a long stand.
+      compared && compared.dailyT === null ? compared.sleepA + compared.longest.meanA : 0,
       ...stayedAwake(analysis, session).map((stand) => stand.meanDrawA?.value ?? 0),
     );
     // A sensor whose zero is known to be off has shown two draws: as read, and less what it reads of nothing.
