@@ -152,8 +152,9 @@ export const check: Check<Facts> = {
     if (rested && state === 'not-held') return { status: 'undecided', limit, reason: 'not-held' };
     if (decision === 'beyond') return { ...base, status: 'fault', ...(rested ? {} : { variant: 'charge-unknown' }) };
     if (!rested) return { status: 'undecided', limit, reason: 'no-charge' };
-    if (decision === 'within') return { ...base, status: 'clear' };
-    const varies = awakeA > draw.value + drawUA;
+    // No all-clear stands beside a load that is the fault.
+    if (decision === 'within' && !compared) return { ...base, status: 'clear' };
+    const varies = compared !== null || awakeA > draw.value + drawUA;
     return { ...base, status: 'undecided', reason: varies ? 'sometimes-awake' : 'limit-within-uncertainty' };
   },
 };
