@@ -56,6 +56,7 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'charging-low',
   about: 'vehicle',
+  named: true,
   side: 'min',
   compared: [{ name: 'charging-voltage', unit: 'V', better: 'higher', oneLimit: false }],
   needs: [],

@@ -84,6 +84,8 @@ export interface Check<F extends AnyFacts = AnyFacts> {
   readonly about: 'vehicle' | 'log';
   /** A main question: without an answer to it there is no all-clear. */
   readonly core?: true;
+  /** Named among what was seen or left open, though it is no main question: a clear answer to it is worth saying by itself. */
+  readonly named?: true;
   /** False of a check of the log whose findings nobody can mend while the vehicle is still there. */
   readonly mendable?: false;
   /** What its limit is to a sound value: the most or the least; null where it only parts two kinds of answer, or where there is none. */

@@ -59,6 +59,7 @@ type NotStarted = {
 export const check: Check<Facts | NotStarted> = {
   id: 'crank-voltage',
   about: 'vehicle',
+  named: true,
   unfit: ({ status, variant }) => status === 'fault' && variant !== undefined,
   side: 'min',
   // Where the voltage holds while cranking, no battery is why the engine does not run.

@@ -52,6 +52,8 @@ type LoadSeen = {
   readonly sleepA: number;
   readonly loadA: number;
   readonly togetherA: number;
+  /** It is more than an ampere, and said so. */
+  readonly inAmperes: boolean;
   readonly loadAh: number;
   readonly dayAh: number;
   readonly dayShare: number | null;
@@ -147,6 +149,7 @@ function loadFacts(compared: StandsCompared, analysis: Analysis, session: Sessio
     sleepA,
     loadA,
     togetherA: sleepA + loadA,
+    inAmperes: sleepA + loadA >= 1,
     loadAh: compared.chargeAh,
     dayAh: 24 * loadA,
     dayShare: capacityAh === undefined ? null : (24 * loadA) / capacityAh,

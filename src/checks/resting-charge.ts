@@ -31,6 +31,7 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'resting-charge',
   about: 'vehicle',
+  named: true,
   // A battery that does not keep what it is given may not stand for as long as its charge would let it.
   unfit: ({ status, variant }) => status === 'fault' && variant !== undefined,
   doubts: ({ status, variant }) => (status === 'fault' && variant ? ['stand-time', 'crank-voltage'] : null),

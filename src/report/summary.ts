@@ -79,7 +79,8 @@ function situationOf<F extends Ranked>(vehicle: readonly F[], told: readonly F[]
   const open = core.filter((finding) => finding.status === 'undecided');
   if (ofLog.length > 0) return open.length > 0 && open.length === core.length ? 'undecided' : 'recording';
   if (told.some(isDanger)) return 'watch';
-  if (open.length > 0) return open.length === core.length ? 'undecided' : 'partly';
+  const isSeen = vehicle.some(({ check, status }) => status === 'clear' && checkOf(check)?.named);
+  if (open.length > 0) return open.length === core.length && !isSeen ? 'undecided' : 'partly';
   return told.length > 0 ? 'watch' : 'clear';
 }
 

@@ -64,6 +64,9 @@ const DAY_S = 86_400;
 /** Left open by what another finding puts in doubt, or by a battery that empties itself: then no days are named. */
 const NO_DAYS: readonly (string | null)[] = ['in-doubt', 'not-held', 'check-failed'];
 
+/** What reaches over more than this tells a customer nothing. */
+const MOST_SPREAD = 20;
+
 /** How many days it may stand, rounded as the finding rounds them. Null in reports without the check. */
 function mayStand({ findings }: Report, { content, format }: PageWords): string | null {
   const finding = findings.find(({ check }) => check === 'stand-time');
@@ -74,6 +77,7 @@ function mayStand({ findings }: Report, { content, format }: PageWords): string 
   if (measured?.unit !== 's' || NO_DAYS.includes(finding.reason_key)) return say('customer.stand_unknown');
   const { value, uncertainty } = measured;
   const { low, high } = wholeDays(value - (uncertainty ?? 0), value + (uncertainty ?? 0));
+  if (high > MOST_SPREAD * Math.max(low, 1)) return say('customer.stand_unknown');
   const most = format.days(high * DAY_S);
   if (high < 1) return say('customer.stand_none');
   if (low < 1) return say('customer.stand_most', { high: most });
