@@ -108,5 +108,5 @@ export async function renderPage(
   const drawing = beginDrawing({ analysis, session, words: content.words }, startDrawer());
   drawing.add(findings, (draft) => isShown(draft, findings));
   const { shown: photos } = readPhotos(session, nodeFiles);
-  return render({ report, analysis, findings, drawing }, { pageSize, content, photos });
+  return render({ report, analysis, session, findings, drawing }, { pageSize, content, photos });
 }

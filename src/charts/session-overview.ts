@@ -62,11 +62,11 @@ const columnsOfTemp = (tiles: Tiles): ColumnsOf => ({ mean: tiles.temp, min: til
  * same height, up for current into the battery and down for current out of it.
  */
 function currentPanel(scene: Scene) {
-  const { tiles, has, noiseA } = scene.analysis;
+  const { tiles, has } = scene.analysis;
   const { words } = scene;
   const [low, high] = extremes(tiles.n, tiles.iMin, tiles.iMax);
   if (!has.current || !(high >= low)) return null;
-  const constant = Math.min(Math.max(LINEAR_A.least, noiseA ?? 0), LINEAR_A.most);
+  const constant = linearAround(scene.analysis);
   const decades = [0.01, 0.1, 1, 10, 100, 1000].filter((a) => a >= 3 * constant);
   const domain = [Math.min(low * 1.3, -0.1), Math.max(high * 1.3, 0.1)];
   const values = [...decades.map((a) => -a), 0, ...decades].filter((a) => a >= domain[0] && a <= domain[1]);
@@ -77,6 +77,11 @@ function currentPanel(scene: Scene) {
     columnsOfI(tiles),
     (field) => valueY(field, ticks, domain, { type: 'symlog', constant }),
   );
+}
+
+/** A: about the sensor's noise. */
+export function linearAround({ noiseA }: Pick<Scene['analysis'], 'noiseA'>): number {
+  return Math.min(Math.max(LINEAR_A.least, noiseA ?? 0), LINEAR_A.most);
 }
 
 function signedLabel(amps: number, words: Words): string {

@@ -1,4 +1,5 @@
 /** `desk.html`: the program that `npm run compile` packed, with words, pages and letters put into it; one file, whole in itself. */
+
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { lstat, open } from 'node:fs/promises';
@@ -8,6 +9,7 @@ import type { DeskData } from '../desk/data.ts';
 import { DESK, deskHtml, MADE_FROM } from '../desk/html.ts';
 import { CONTENT, interFont, languagesThere, loadContent, TEMPLATES } from '../node/content.ts';
 import { PROJECT } from '../node/project.ts';
+import { pageScript } from '../report/page/explore.ts';
 import { fontFaces, shopStyle } from '../report/page/page.ts';
 import type { Shop } from '../report/shop/shop.ts';
 import { formsOf, textsBelow } from './desk-forms.ts';
@@ -53,7 +55,7 @@ export function deskPage({ version, shop, keys }: DeskMaker): string {
   return deskHtml({
     language: content.language,
     madeFrom: madeFrom(keys),
-    policy: policy(program, content.template('scripts/explore.js')),
+    policy: policy(program, pageScript(content)),
     style: [fontFaces(content), ...styles, ...shopStyle(shop)].join('\n'),
     program,
   });

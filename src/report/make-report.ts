@@ -15,8 +15,9 @@ import { refuseOtherDay } from '../measures/wrong-day.ts';
 import { refuseWrongUnits } from '../measures/wrong-units.ts';
 import { buildReport } from './build-report.ts';
 import type { Report } from './contract/report.ts';
-import { seriesOf } from './page/explore.ts';
+
 import { layPage, type PageOptions } from './page/page.ts';
+import { seriesOf } from './page/series.ts';
 import { isShown } from './page/view-findings.ts';
 import { readPhotos } from './pictures/photos.ts';
 import { redactedLog } from './redact.ts';
@@ -88,7 +89,10 @@ export async function makeReport(asWritten: Session, host: Host, options: Report
   drawing.add(findings, (draft) => isShown(draft, findings));
   // From here on there are two at work.
   const report = buildReport({ session, analysis, findings, language, version, content });
-  const page = await renderPage({ report, analysis, findings, drawing }, { pageSize, shop, content, photos: shown });
+  const page = await renderPage(
+    { report, analysis, session, findings, drawing },
+    { pageSize, shop, content, photos: shown },
+  );
   return {
     report,
     ...page,
@@ -109,17 +113,19 @@ export async function renderPage(
   {
     report,
     analysis,
+    session,
     findings,
     drawing,
   }: {
     readonly report: Report;
     readonly analysis: Analysis;
+    readonly session: Session;
     readonly findings: readonly Finding[];
     readonly drawing: Drawing;
   },
   page: Omit<PageOptions, 'series'>,
 ): Promise<Rendered> {
-  const fill = layPage(report, drawing.drafts, { ...page, series: seriesOf(analysis) });
+  const fill = layPage(report, drawing.drafts, { ...page, series: seriesOf(analysis, session) });
   const charts = await drawing.finish((draft) => describe(draft, report, findings));
   return { html: fill(charts), charts };
 }

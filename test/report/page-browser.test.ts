@@ -28,7 +28,9 @@ describe.skipIf(!browserPath)('the page in a browser', () => {
     const of = (value: (hour: number) => number) => hours.map(value);
     const t = of((hour) => hour * 3600);
     const volts = { t, lo: of(() => 12.1), hi: of(() => 12.5), y: of((hour) => 12.2 + hour / 1000) };
-    const series = { voltage: volts, current: null, temperature: null };
+    const amps = { t, lo: of(() => 0.5), hi: of(() => 0.5), y: of(() => 0.5) };
+    const sums = { ah: of((hour) => hour / 2), wh: of((hour) => hour * 6), s: t };
+    const series = { voltage: volts, current: amps, temperature: null, sums };
     const charts = [
       { name: 'session-overview', check: null, title: 'The whole log', svg: svg.replaceAll('c-t', 'o-t') },
       { name: 'parked-draw', check: 'parked-draw', title: 'Draw', svg },
@@ -107,35 +109,71 @@ describe.skipIf(!browserPath)('the page in a browser', () => {
     expect(lacking).toEqual([]);
   });
 
-  it('reads values and zooms by keyboard, and can be driven without a mouse', async () => {
+  it('measures between two cursors by keyboard, and can be driven without a mouse', async () => {
     await open(1300, 'light');
-    const saw = () => page.$eval('#explore-plot', (plot) => plot.getAttribute('aria-valuetext') ?? '');
-    await page.focus('#explore-plot');
+    const saw = () => page.$eval('#explore-a', (cursor) => cursor.getAttribute('aria-valuetext') ?? '');
+    const said = (key: string) => page.$eval(`#explore-${key}`, (value) => value.textContent ?? '');
+    const ticks = () => page.$$eval('#explore-picture text', (texts) => texts.map((text) => text.textContent));
+    await page.focus('#explore-a');
     const first = await saw();
     expect(first).toContain('Voltage 12.20\u00a0V (12.10\u00a0V … 12.50\u00a0V)');
+    // 48 h of 0.5 A into the battery at some 12 V.
+    expect(await said('charge')).toBe('+23.50\u00a0Ah');
+    expect(await said('mean')).toBe('500\u00a0mA');
+    const whole = await ticks();
     for (const key of ['ArrowRight', 'ArrowRight', '+', '+'] as const) await page.keyboard.press(key);
     expect(await saw()).not.toBe(first);
-    const ticks = await page.$$eval('#explore-plot text', (texts) => texts.map((text) => text.textContent));
+    expect(await ticks()).not.toEqual(whole);
     await page.keyboard.press('0');
-    const whole = await page.$$eval('#explore-plot text', (texts) => texts.map((text) => text.textContent));
-    expect(whole).not.toEqual(ticks);
+    expect(await ticks()).toEqual(whole);
   });
 
-  it('tells the values under the pointer on the picture of the whole log', async () => {
+  it('tells the values under the pointer, and measures what it is drawn across', async () => {
     await open(1300, 'light');
-    const picture = await page.$('#figure-session-overview svg');
+    const picture = await page.$('#explore-picture svg');
     await picture?.scrollIntoView();
-    const box = await picture?.boundingBox();
-    const said = () => page.$eval('#overview-reading', (words) => words.textContent ?? '');
-    const y = (box?.y ?? 0) + 20;
-    // 76 px of 720 lie left of the plot: before it is the log's start, its right end the log's.
-    await page.mouse.move(box?.x ?? 0, y);
-    const first = await said();
-    expect(first).toContain('Voltage 12.20\u00a0V');
-    await page.mouse.move((box?.x ?? 0) + (box?.width ?? 0) - 1, y);
-    expect(await said()).toContain('Voltage 12.25\u00a0V');
-    await page.mouse.move(0, 0);
-    expect(await said()).toBe('');
+    const box = (await picture?.boundingBox()) ?? { x: 0, y: 0, width: 0 };
+    const said = (name: string) => page.$eval(`#explore-${name}`, (words) => words.textContent ?? '');
+    const y = box.y + 40;
+    await page.mouse.move(box.x, y);
+    expect(await said('reading')).toContain('Voltage 12.20\u00a0V');
+    await page.mouse.move(box.x + box.width - 1, y);
+    expect(await said('reading')).toContain('Voltage 12.25\u00a0V');
+    await page.mouse.down();
+    await page.mouse.move(box.x + box.width / 2, y, { steps: 4 });
+    await page.mouse.up();
+    expect(await said('time')).toMatch(/^2[0-9]\u00a0h/);
+    expect(await said('charge')).toMatch(/^\+1[0-9]\.\d\d\u00a0Ah$/);
+  });
+
+  it('leads from a wake to its place and back, and shows one picture of the log', async () => {
+    await open(1300, 'light');
+    expect(await page.$eval('#figure-session-overview .plate', (plate) => plate.checkVisibility())).toBe(false);
+    const row = '#table-wakes';
+    await page.$eval(row, (caption) => caption.closest('table')?.querySelector('button')?.click());
+    expect(await page.evaluate('document.activeElement.id')).toBe('explore-a');
+    await page.click('#explore-back');
+    expect(await page.evaluate('document.activeElement.className')).toBe('go');
+  });
+
+  it('shows a dozen rows of a long table until more are asked for', async () => {
+    await open(1300, 'light');
+    const seen = () =>
+      page.$eval('#table-wakes', (caption) => {
+        const rows = [...(caption.closest('table')?.querySelectorAll('tbody tr') ?? [])];
+        return rows.filter((one) => one.checkVisibility()).length;
+      });
+    expect(await seen()).toBe(12);
+    await page.$eval('#table-wakes', (caption) => caption.closest('.long')?.querySelector('summary')?.click());
+    expect(await seen()).toBe(50);
+  });
+
+  it('folds what stands behind the answer on a phone, and opens it for whoever is led there', async () => {
+    await open(360, 'light');
+    const seen = () => page.$eval('#table-wakes', (caption) => caption.checkVisibility());
+    expect(await seen()).toBe(false);
+    await page.$eval('nav a[href="#events"]', (link) => (link as unknown as { click(): void }).click());
+    await page.waitForFunction('document.querySelector("#table-wakes").checkVisibility()');
   });
 
   it('leads the keyboard past the contents to the report', async () => {

@@ -1,7 +1,7 @@
 /** Tables of what happened, a row each: stands, wakes, cranks, drives. */
 
 import type { Report } from '../contract/report.ts';
-import { epoch, type PageWords } from './page-words.ts';
+import { epoch, type PageWords, placeIn } from './page-words.ts';
 import { type TableView, table } from './table-view.ts';
 
 export function eventTables(report: Report, { content, format }: PageWords): TableView[] {
@@ -44,13 +44,15 @@ export function eventTables(report: Report, { content, format }: PageWords): Tab
     format.Ah(one.charge_in_ah),
     format.Ah(one.charge_out_ah),
   ]);
-  const named = (name: string, columns: string[], rows: string[][], note?: string) =>
+  const place = placeIn(report);
+  const between = (one: { start: string; end: string }) => place(one.start, epoch(one.end) - epoch(one.start));
+  const named = (name: string, columns: string[], rows: string[][], at: string[], note?: string) =>
     table(
       name,
       `tables.${name}`,
       columns.map((key) => `tables.${key}`),
       rows,
-      { csv: `tables/${name}.csv`, note },
+      { csv: `tables/${name}.csv`, note, at },
     );
   return [
     named(
@@ -67,13 +69,22 @@ export function eventTables(report: Report, { content, format }: PageWords): Tab
         'charge_state#',
       ],
       parked,
+      report.parked.map(between),
+      'tables.parked_note',
     ),
-    named('wakes', ['start', 'lasted#', 'peak#', 'mean#', 'charge#', 'channels'], wakes, 'tables.wakes_note'),
+    named(
+      'wakes',
+      ['start', 'lasted#', 'peak#', 'mean#', 'charge#', 'channels'],
+      wakes,
+      report.wakes.map((one) => place(one.start, one.seconds)),
+      'tables.wakes_note',
+    ),
     named(
       'cranks',
       ['at', 'lasted#', 'before#', 'lowest#', 'plateau#', 'current#', 'resistance#', 'temperature#'],
       cranks,
+      report.cranks.map((one) => place(one.at, one.seconds)),
     ),
-    named('drives', ['start', 'lasted#', 'voltage#', 'charge_in#', 'charge_out#'], drives),
+    named('drives', ['start', 'lasted#', 'voltage#', 'charge_in#', 'charge_out#'], drives, report.drives.map(between)),
   ];
 }

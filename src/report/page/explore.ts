@@ -1,53 +1,37 @@
-/** What the page's script draws from: the log in some thousands of columns, its periods, and moments worth a look. */
-import type { Analysis } from '../../analysis/model.ts';
+/** What the page's script draws from, as JSON, and the script itself. */
 import { base64, hashOf } from '../../base/bytes.ts';
 import { lastOf } from '../../base/there.ts';
 import { zoneOf } from '../../base/zone.ts';
-import { LEFT, RIGHT } from '../../charts/drawing/theme.ts';
-import { bandPoints, type ColumnsOf, tilesToColumns } from '../../charts/drawing/tiles-to-columns.ts';
+import { INRUSH_S } from '../../battery/cranking.ts';
+import type { Moment } from '../../charts/drawing/moments.ts';
 import type { Report } from '../contract/report.ts';
 import type { Content } from '../words/content.ts';
 import type { Format } from '../words/format.ts';
+import type { Points, Series } from './series.ts';
 
-/** One quantity: points in time order, null where a gap parts them. `t` is s from the log's start. */
-interface Points {
-  readonly t: readonly number[];
-  readonly lo: readonly (number | null)[];
-  readonly hi: readonly (number | null)[];
-  readonly y: readonly (number | null)[];
-}
-
-export interface Series {
-  readonly voltage: Points;
-  readonly current: Points | null;
-  readonly temperature: Points | null;
-}
-
-/** Keeps a page of the longest log well under 1 MB more: about 30 bytes a column and quantity. */
-const COLUMNS = 4000;
 /** Moments of each kind in the list to choose from. */
 const MOST_EVENTS = 40;
+const OF_EVENT: Readonly<Record<string, string>> = {
+  'failed-start': 'explore.failed-start',
+  'long-start': 'explore.long-start',
+  'heavy-load': 'explore.heavy-load',
+};
+const NONE = { sums: null, circuits: [], shares: null, linearA: 0.002 };
+/** They follow each other in the page's one script. */
+const SCRIPTS = ['explore-log', 'explore-plot', 'explore', 'fold'];
 
-export function seriesOf({ tiles, has, start, end }: Analysis): Series {
-  const points = (columns: ColumnsOf, digits: number): Points => {
-    const round = (value: number) => Number(value.toFixed(digits));
-    const band = bandPoints(tilesToColumns(tiles, columns, start, end, COLUMNS), (s) => s - start, round);
-    return {
-      t: band.map(({ t }) => Number(t.toFixed(1))),
-      lo: band.map(({ lo }) => lo),
-      hi: band.map(({ hi }) => hi),
-      y: band.map(({ y }) => y),
-    };
-  };
-  return {
-    voltage: points({ mean: tiles.v, min: tiles.vMin, max: tiles.vMax }, 3),
-    current: has.current ? points({ mean: tiles.i, min: tiles.iMin, max: tiles.iMax }, 3) : null,
-    temperature: has.temperature ? points({ mean: tiles.temp, min: tiles.temp, max: tiles.temp }, 1) : null,
-  };
+export function pageScript(content: Pick<Content, 'template'>): string {
+  return SCRIPTS.map((name) => content.template(`scripts/${name}.js`)).join('\n');
 }
 
 /** The data of the page as JSON for a `<script type="application/json">`: nothing in it can end that element. */
-export function exploreJson(report: Report, series: Series, content: Content, format: Format): string {
+export function exploreJson(
+  report: Report,
+  series: Series,
+  moments: readonly Moment[],
+  content: Content,
+  format: Format,
+): string {
   const startS = Date.parse(report.log.start) / 1000;
   const from = (iso: string) => Number((Date.parse(iso) / 1000 - startS).toFixed(1));
   const seconds = from(report.log.end);
@@ -56,25 +40,62 @@ export function exploreJson(report: Report, series: Series, content: Content, fo
   const event = (key: string, iso: string, lengthS: number): [number, number, string] => {
     return [from(iso), from(iso) + lengthS, `${content.label(key)}, ${format.moment(Date.parse(iso) / 1000)}`];
   };
+  const { sums, circuits, shares, linearA } = { ...NONE, ...series };
+  const known = (value: number | null) => (value === null ? null : Number(value.toFixed(3)));
   const data = {
+    // What a saved picture is called.
+    name: report.session.id,
     locale: content.locale,
     start: startS,
     seconds,
-    // px at both sides of the plot in the picture of the whole log.
-    plot: { left: LEFT, right: RIGHT },
     offsets: offsetsOf(report.session.timezone, startS, seconds),
+    linear_a: linearA,
+    inrush_s: INRUSH_S,
+    words: {
+      before: content.label('tables.before'),
+      lowest: content.label('tables.lowest'),
+      plateau: content.label('tables.plateau'),
+      periods: content.label('explore.periods'),
+      circuits: content.label('explore.circuits'),
+      charge: content.label('explore.charge_since'),
+      notes: content.label('fitting.notes'),
+      asleep: content.label('period.asleep'),
+      awake: content.label('explore.awake_parked'),
+      draw: content.label('explore.draw'),
+      show: content.label('explore.show'),
+      more: content.label('findings.more'),
+    },
     series: [
       ...quantity(series.voltage, 'voltage', 'V', 2),
       ...quantity(series.current, 'current', 'A', 2),
       ...quantity(series.temperature, 'temperature', '°C', 1),
     ],
-    periods: report.periods.map((period) => [from(period.start), content.label(`period.${period.kind}`)]),
+    sums,
+    circuits,
+    shares,
+    notes: moments.map(({ atMs, number }) => [Number((atMs / 1000 - startS).toFixed(1)), number]),
+    periods: report.periods.map(({ kind, start, end }) => [
+      from(start),
+      from(end),
+      content.label(`period.${kind}`),
+      kind,
+    ]),
+    cranks: report.cranks.map((crank) => [
+      Number((Date.parse(crank.at) / 1000 - startS).toFixed(3)),
+      crank.seconds,
+      known(crank.volts_before),
+      known(crank.volts_min),
+      known(crank.volts_cranking),
+    ]),
     events: [
       [0, seconds, content.label('explore.whole')],
       ...report.parked
         .slice(0, MOST_EVENTS)
         .map((one) => event('explore.stand', one.start, from(one.end) - from(one.start))),
       ...report.cranks.slice(0, MOST_EVENTS).map((one) => event('explore.crank', one.at, one.seconds)),
+      ...(report.events ?? [])
+        .slice(0, MOST_EVENTS)
+        .map((one) => event(OF_EVENT[one.kind] ?? 'explore.heavy-load', one.start, one.seconds)),
       ...report.wakes.slice(0, MOST_EVENTS).map((one) => event('explore.wake', one.start, one.seconds)),
     ],
   };

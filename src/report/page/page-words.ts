@@ -35,3 +35,9 @@ export interface PageWords {
 export function epoch(iso: string): number {
   return Date.parse(iso) / 1000;
 }
+
+/** Where something is in the log, for the page's script: s from its start and how long. */
+export function placeIn({ log }: { readonly log: { readonly start: string } }) {
+  return (start: string, seconds: number): string =>
+    `${Number((epoch(start) - epoch(log.start)).toFixed(2))} ${Number(seconds.toFixed(2))}`;
+}

@@ -9,10 +9,11 @@ import type { ShownPhoto } from '../pictures/photos.ts';
 import type { Shop } from '../shop/shop.ts';
 import type { Content } from '../words/content.ts';
 import { makeFormat } from '../words/format.ts';
-import { contentPolicy, exploreJson, type Series } from './explore.ts';
+import { contentPolicy, exploreJson, pageScript } from './explore.ts';
 import { type PageChart, withPictures } from './page-words.ts';
+import type { Series } from './series.ts';
 import { pageTemplate } from './template.ts';
-import { pageView } from './view.ts';
+import { pageView, sessionMoments } from './view.ts';
 
 export interface PageOptions {
   readonly pageSize: 'a4' | 'letter';
@@ -70,7 +71,7 @@ export function layPage(
   const format = makeFormat(content.locale, zoneOf(report.session.timezone), content.label('unknown'));
   const view = pageView(report, charts, { content, format, photos });
   const running = `${report.session.vehicle.registration ?? report.session.vehicle.description} · ${report.session.title}`;
-  const script = options.series ? content.template('scripts/explore.js') : null;
+  const script = options.series ? pageScript(content) : null;
   const html = pageTemplate(
     content,
     'report.hbs',
@@ -79,7 +80,7 @@ export function layPage(
     ...view,
     shop,
     csv: CSV_TABLES,
-    explore: options.series ? exploreJson(report, options.series, content, format) : null,
+    explore: options.series ? exploreJson(report, options.series, sessionMoments(report), content, format) : null,
     script,
     policy: contentPolicy(script),
     style: styleOf(options.pageSize, running, content, shop),

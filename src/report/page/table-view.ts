@@ -1,4 +1,4 @@
-/** A table of the page: cells in words, at most fifty rows, a dozen on paper. All rows are in `tables/NAME.csv`. */
+/** A table of the page: cells in words, at most fifty rows, a dozen on paper and, until more are asked for, on screen. All rows are in `tables/NAME.csv`. */
 import { there } from '../../base/there.ts';
 
 const MOST_ROWS = 50;
@@ -17,8 +17,14 @@ export interface TableView {
     readonly cells: readonly { readonly text: string; readonly number: boolean }[];
     /** Not on paper. */
     readonly late: boolean;
+    /** Folded on screen until it is asked for. */
+    readonly rest: boolean;
+    /** Where in the log it is, s from its start and how long: `1234.5 156`; null where it is of no one moment. */
+    readonly at: string | null;
   }[];
   readonly total: number;
+  /** How many rows are folded on screen; null where none are. */
+  readonly folded: string | null;
   /** Set where rows were left out. */
   readonly shown: number | null;
   /** Set where rows are left out on paper. */
@@ -34,7 +40,7 @@ export function table(
   caption: string,
   columns: readonly string[],
   rows: readonly (readonly string[])[],
-  more: Partial<Pick<TableView, 'csv' | 'note'>> = {},
+  more: Partial<Pick<TableView, 'csv' | 'note'>> & { readonly at?: readonly string[] } = {},
 ): TableView {
   const { csv = null, note = null } = more;
   const heads = columns.map((key) => ({ label: key.replace('#', ''), number: key.endsWith('#') }));
@@ -48,9 +54,12 @@ export function table(
     rows: rows.slice(0, MOST_ROWS).map(([head = '', ...cells], row) => ({
       head,
       late: row >= printed,
+      rest: row >= MOST_PRINTED,
+      at: more.at?.[row] ?? null,
       cells: cells.map((text, index) => ({ text, number: there(heads[index + 1]).number })),
     })),
     total: rows.length,
+    folded: rows.length > MOST_PRINTED ? String(Math.min(rows.length, MOST_ROWS) - MOST_PRINTED) : null,
     shown: rows.length > MOST_ROWS ? MOST_ROWS : null,
     printed: rows.length > printed ? printed : null,
     csv,

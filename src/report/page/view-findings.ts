@@ -5,7 +5,7 @@ import type { Unit } from '../../measures/limit.ts';
 import type { Report, ReportFinding } from '../contract/report.ts';
 import { byWeight, type Situation } from '../summary.ts';
 import type { Format } from '../words/format.ts';
-import { epoch, type PageChart, type PageWords, placeOf } from './page-words.ts';
+import { epoch, type PageChart, type PageWords, placeIn, placeOf } from './page-words.ts';
 
 export interface Figure extends PageChart {
   readonly id: string;
@@ -20,6 +20,8 @@ export interface Figure extends PageChart {
 
 /** What the names of charts begin with that show one value beside its limit. */
 const AXIS = 'limit-';
+/** Evidence that spans more of it is the log itself. */
+const MOST_OF_LOG = 0.95;
 const STATUS_ORDER: readonly Status[] = ['fault', 'watch', 'undecided', 'clear'];
 
 /**
@@ -103,6 +105,7 @@ export function findingView(
   const see = [...new Set(elsewhere)].filter((figure) => figure.check !== finding.check);
   return {
     ...finding,
+    at: placeOfFinding(finding, report),
     /** It does not apply, or nobody fitted what it measures with. */
     notMeasured: finding.reason_key !== null && NOT_ASKED.includes(finding.reason_key),
     ...valueAndLimit(finding, words),
@@ -123,6 +126,13 @@ function measuredText(
 ) {
   if (asRange && uncertainty !== null) return format.dayRange(value - uncertainty, value + uncertainty);
   return format.quantity(value, unit as Unit, uncertainty);
+}
+
+/** The stretch of its evidence; null where that is the whole log. */
+function placeOfFinding({ evidence: [first] }: ReportFinding, report: Report): string | null {
+  if (!first) return null;
+  const [seconds, whole] = [epoch(first.to) - epoch(first.from), epoch(report.log.end) - epoch(report.log.start)];
+  return seconds < MOST_OF_LOG * whole ? placeIn(report)(first.from, seconds) : null;
 }
 
 function valueAndLimit({ check, measured, limit }: ReportFinding, { content, format }: PageWords) {

@@ -1,6 +1,6 @@
 /** The report as the templates take it: every number, time and status already in words. Adds no facts of its own. */
 import { wholeDays } from '../../base/whole-days.ts';
-import { momentsOf } from '../../charts/drawing/moments.ts';
+import { type Moment, momentsOf } from '../../charts/drawing/moments.ts';
 import { filled } from '../../charts/drawing/words.ts';
 import type { Photo } from '../../manifest/session.ts';
 import type { Unit } from '../../measures/limit.ts';
@@ -150,10 +150,7 @@ function fitting(report: Report, { content, format, photos }: PageWords) {
     ['draw_at_start', install.draw_at_start_a === null ? null : format.mA(install.draw_at_start_a)],
   ];
   const taken = photosOf(report);
-  const moments = momentsOf(
-    report.session.notes.map(({ at, text }) => ({ atMs: Date.parse(at), text })),
-    taken,
-  );
+  const moments = sessionMoments(report);
   return {
     rows: rows.map(([key, value]) => ({ key, value })),
     photos: taken.map(({ file, text }) => ({
@@ -171,6 +168,12 @@ function fitting(report: Report, { content, format, photos }: PageWords) {
     })),
     heading: moments.some(({ photo }) => photo !== null) ? 'notes_photos' : 'notes',
   };
+}
+
+/** Notes and photos as the picture marks them. */
+export function sessionMoments(report: Report): Moment[] {
+  const notes = report.session.notes.map(({ at, text }) => ({ atMs: Date.parse(at), text }));
+  return momentsOf(notes, photosOf(report));
 }
 
 function photosOf({ session }: Report): Photo[] {

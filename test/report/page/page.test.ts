@@ -203,7 +203,7 @@ describe('text from outside', () => {
     const label = (key: string) => (key.startsWith('period.') ? evil : options.content.label(key));
     const page = renderPage({ ...report, periods }, [], { ...options, content: { ...options.content, label }, series });
     const [, json] = /id="explore-data">([\s\S]*?)<\/script>/.exec(page) ?? [];
-    expect(JSON.parse(json).periods).toEqual([[0, evil]]);
+    expect(JSON.parse(json).periods).toEqual([[0, 3600, evil, 'driving']]);
   });
   it('cannot end a CSS string or the style around it', () => {
     expect(cssString('a"b\\c</style>\n&')).toBe('"a\\22 b\\5c c\\3c /style\\3e \\a \\26 "');
