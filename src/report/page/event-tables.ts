@@ -13,11 +13,11 @@ export function eventTables(report: Report, { content, format }: PageWords): Tab
     length(one),
     known(one.time_to_sleep_s, format.duration),
     known(one.sleep_draw_a, (value) => format.quantity(value, 'A', one.sleep_draw_u_a)),
-    known(one.mean_draw_a, (value) => format.quantity(value, 'A')),
+    known(one.mean_draw_a, (value) => format.quantity(value, 'A', one.mean_draw_u_a)),
     format.Ah(one.charge_out_ah),
     format.number(one.wakes, 0),
     known(one.rest_voltage_v, format.V),
-    known(one.state_of_charge, format.percent),
+    known(one.state_of_charge, (share) => format.percent(share, one.state_of_charge_u)),
   ]);
   const wakes = report.wakes.map((one) => [
     at(one.start),
