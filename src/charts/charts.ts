@@ -26,6 +26,11 @@ import { heldAwake } from './held-awake.ts';
 import { limitAxis } from './limit-axis.ts';
 import { logCoverage } from './log-coverage.ts';
 import { parkedDraw } from './parked-draw.ts';
+import { portraitCharging } from './portrait-charging.ts';
+import { portraitDay } from './portrait-day.ts';
+import { portraitShutdown } from './portrait-shutdown.ts';
+import { portraitStatesChart } from './portrait-states.ts';
+import { portraitTopUps } from './portrait-top-ups.ts';
 import { restingCharge } from './resting-charge.ts';
 import { sessionOverview } from './session-overview.ts';
 import { sleepTime } from './sleep-time.ts';
@@ -90,6 +95,15 @@ const OF_FINDINGS: readonly DraftOf[] = [
   supplyLost,
 ];
 
+/** How the vehicle usually behaves; their names begin with `portrait-`. */
+const OF_PORTRAIT: readonly ((scene: Scene) => Draft | null)[] = [
+  portraitDay,
+  portraitStatesChart,
+  portraitTopUps,
+  portraitShutdown,
+  portraitCharging,
+];
+
 export function sceneOf({ analysis, session, words }: ChartInput): Scene {
   return { analysis, session, words, clock: sessionClock(session.timezone, analysis.start, words) };
 }
@@ -97,6 +111,7 @@ export function sceneOf({ analysis, session, words }: ChartInput): Scene {
 /** Charts of the findings, one by one, so that the first can be drawn while the next is drafted. Null where there is nothing to draw. */
 export function* draftsOf(subject: Subject): Generator<Draft | null> {
   for (const draftOf of OF_FINDINGS) yield draftOf(subject);
+  for (const draftOf of OF_PORTRAIT) yield draftOf(subject);
   for (const finding of subject.findings) yield limitAxis(finding, subject.words);
 }
 

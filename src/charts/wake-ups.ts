@@ -2,8 +2,8 @@
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import { wakeParts } from '../measures/wakes/wake-parts.ts';
 import { type Draft, panel, type Subject, topLevel, valueX } from './chart.ts';
+import { byDay } from './drawing/by-day.ts';
 import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
-import type { SessionClock } from './drawing/session-clock.ts';
 import { BLUE_PALE, INK, ORANGE } from './drawing/theme.ts';
 
 export const name = 'wake-ups';
@@ -67,17 +67,4 @@ export function wakeUps(subject: Subject): Draft | null {
     ),
     altFacts: { wakes: wakes.length, days: days.length, patterns: patterns.length },
   };
-}
-
-/** Spans cut at local midnights, as s of the day by the local clock. */
-function byDay(spans: readonly Span[], clock: SessionClock): ReadonlyMap<number, Span[]> {
-  const days = new Map<number, Span[]>();
-  for (const { start, end } of spans) {
-    for (let day = clock.dayNumber(start); day <= clock.dayNumber(end); day++) {
-      const from = day === clock.dayNumber(start) ? clock.secondOfDay(start) : 0;
-      const to = day === clock.dayNumber(end) ? clock.secondOfDay(end) : DAY_S;
-      days.set(day, [...(days.get(day) ?? []), { start: from, end: to }]);
-    }
-  }
-  return days;
 }

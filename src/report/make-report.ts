@@ -17,6 +17,7 @@ import { buildReport } from './build-report.ts';
 import type { Report } from './contract/report.ts';
 
 import { layPage, type PageOptions } from './page/page.ts';
+import { portraitConclusions, portraitParts } from './page/portrait-parts.ts';
 import { seriesOf } from './page/series.ts';
 import { isShown } from './page/view-findings.ts';
 import { readPhotos } from './pictures/photos.ts';
@@ -126,12 +127,16 @@ export async function renderPage(
   page: Omit<PageOptions, 'series'>,
 ): Promise<Rendered> {
   const fill = layPage(report, drawing.drafts, { ...page, series: seriesOf(analysis, session) });
-  const charts = await drawing.finish((draft) => describe(draft, report, findings));
+  const conclusions = portraitConclusions(portraitParts(report, page.content));
+  const charts = await drawing.finish((draft) => ({
+    title: draft.title,
+    desc: conclusions.get(draft.name) ?? conclusionOf(draft, report, findings),
+  }));
   return { html: fill(charts), charts };
 }
 
 /** A chart read aloud states its conclusion: that of the finding it is evidence for, or of the whole report. */
-function describe(draft: { title: string; check: string | null }, report: Report, findings: readonly Finding[]) {
-  const at = findings.findIndex((finding) => finding.check === draft.check);
-  return { title: draft.title, desc: report.findings[at]?.title ?? report.summary.answer };
+function conclusionOf({ check }: { check: string | null }, report: Report, findings: readonly Finding[]): string {
+  const at = findings.findIndex((finding) => finding.check === check);
+  return report.findings[at]?.title ?? report.summary.answer;
 }

@@ -35,6 +35,7 @@ const PARTIALS = [
   'shop',
   'customer',
   'assessment',
+  'portrait',
   'overview',
   'finding',
   'brief',

@@ -22,6 +22,8 @@ export interface Figure extends PageChart {
 const AXIS = 'limit-';
 /** Evidence that spans more of it is the log itself. */
 const MOST_OF_LOG = 0.95;
+/** … and that show how the vehicle usually behaves. */
+const OF_PORTRAIT = 'portrait-';
 const STATUS_ORDER: readonly Status[] = ['fault', 'watch', 'undecided', 'clear'];
 
 /**
@@ -59,26 +61,40 @@ export function figuresOf(
   drawn: readonly PageChart[],
   situation: Situation,
   { format }: PageWords,
+  conclusions: ReadonlyMap<string, string> = new Map(),
 ): Figure[] {
   const charts = drawn.filter((chart) => !chart.name.startsWith(AXIS));
+  const isOfPortrait = ({ name }: PageChart) => name.startsWith(OF_PORTRAIT);
+  const leads = portraitLeads(report);
   const ranked = rank(report.findings);
   const findingOf = (chart: PageChart) => report.findings.find((finding) => finding.check === chart.check);
   const isPrinted = (chart: PageChart) => {
     const finding = findingOf(chart);
+    if (isOfPortrait(chart)) return leads;
     return !finding || !isBrief(finding) || (situation !== 'fault' && checkOf(finding.check)?.core === true);
   };
-  const own = charts.filter((chart) => !findingOf(chart));
+  const portrait = charts.filter((chart) => isOfPortrait(chart) && conclusions.has(chart.name));
+  const own = charts.filter((chart) => !findingOf(chart) && !isOfPortrait(chart));
   const told = ranked.flatMap(({ check }) => charts.filter((chart) => chart.check === check));
-  const ordered = [...own, ...told.filter(isPrinted), ...told.filter((chart) => !isPrinted(chart))];
+  const ordered = [
+    ...(leads ? portrait : []),
+    ...own,
+    ...told.filter(isPrinted),
+    ...told.filter((chart) => !isPrinted(chart)),
+    ...(leads ? [] : portrait),
+  ];
   return ordered.map((chart, index) => {
     const finding = findingOf(chart);
     const evidence = finding?.evidence.find((one) => one.chart === chart.name);
     const span = evidence ? `${format.dateTime(epoch(evidence.from))} – ${format.dateTime(epoch(evidence.to))}` : null;
-    const conclusion = (finding?.title ?? chart.title).replace(/\.$/, '');
+    const conclusion = (conclusions.get(chart.name) ?? finding?.title ?? chart.title).replace(/\.$/, '');
     const place = { id: `figure-${chart.name}`, number: index + 1, svg: placeOf(chart.name) };
     return { ...chart, ...place, conclusion, span, printed: isPrinted(chart) };
   });
 }
+
+/** Of a vehicle that was logged to know it, what is normal comes first; of others it is there to look up. */
+export const portraitLeads = ({ session }: Report): boolean => session.purpose === 'baseline';
 
 /** The small picture of a check's value beside its limit. */
 export function axisOf(check: string, charts: readonly PageChart[], prefix = ''): string | null {

@@ -12,13 +12,19 @@ import { readSections, STAGES, toHtml } from '../words/prose.ts';
 import { eventTables } from './event-tables.ts';
 import { logTables } from './log-tables.ts';
 import { epoch, type PageChart, type PageWords } from './page-words.ts';
+import { type PortraitPart, portraitConclusions, portraitIntro, portraitParts } from './portrait-parts.ts';
+import { portraitTables } from './portrait-tables.ts';
 import { sessionTables } from './session-tables.ts';
-import { axisOf, figuresOf, findingView, isBrief, rank } from './view-findings.ts';
+import { axisOf, type Figure, figuresOf, findingView, isBrief, portraitLeads, rank } from './view-findings.ts';
+
+/** The picture of the whole log. */
+const OVERVIEW = 'session-overview';
 
 export function pageView(report: Report, charts: readonly PageChart[], words: PageWords) {
   const { format } = words;
   const { situation, causes } = headlines(report.findings);
-  const figures = figuresOf(report, charts, situation, words);
+  const parts = portraitParts(report, words.content);
+  const figures = figuresOf(report, charts, situation, words, portraitConclusions(parts));
   const ranked = rank(report.findings);
   const views = ranked.map((finding) => findingView(finding, report, charts, figures, words));
   const lead = causes.map((cause) => axisOf(cause.check, charts, 'lead-')).find((axis) => axis !== null);
@@ -39,7 +45,10 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
     // On paper the first table holds what is open; where nothing is, it holds all.
     others: views.every((view) => view.status === 'clear') ? 0 : views.filter((view) => view.status === 'clear').length,
     folded: views.some((view) => view.status === 'clear' && view.folded),
-    overview: figures.filter((figure) => !report.findings.some((finding) => finding.check === figure.check)),
+    portrait: portraitView(report, parts, figures, words),
+    overview: figures.filter(
+      ({ name, check }) => name === OVERVIEW || (check !== null && !report.findings.some((one) => one.check === check)),
+    ),
     checklist: STAGES.map((stage) => ({ stage, steps: stepsOf(report, stage) })).filter(
       ({ steps }) => steps.length > 0,
     ),
@@ -84,6 +93,21 @@ function mayStand({ findings }: Report, { content, format }: PageWords): string 
   return uncertainty === null || uncertainty === 0
     ? say('customer.stand_about', { high: most })
     : say('customer.stand_range', { low: format.number(low, 0), high: most });
+}
+
+/** Null where the report is older than portraits are. */
+function portraitView(report: Report, parts: readonly PortraitPart[], figures: readonly Figure[], words: PageWords) {
+  if (!report.portrait) return null;
+  const tables = portraitTables(report.portrait, words);
+  return {
+    ...portraitIntro(words.content),
+    leads: portraitLeads(report),
+    parts: parts.map((one) => ({
+      ...one,
+      figures: figures.filter(({ name }) => name === one.chart),
+      tables: tables[one.id] ?? [],
+    })),
+  };
 }
 
 function stepsOf(report: Report, stage: string) {

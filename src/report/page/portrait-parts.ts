@@ -1,0 +1,221 @@
+/**
+ * The portrait in words: for each part what a customer reads, what the technician reads, and the conclusion of its picture. Prose is
+ * `portrait.md`, facts are those of the report.
+ */
+import { zoneOf } from '../../base/zone.ts';
+import type { Report } from '../contract/report.ts';
+import type { Content } from '../words/content.ts';
+import { type Format, makeFormat, spoken } from '../words/format.ts';
+import { type FactValue, part, readSections, render, type Section, toText } from '../words/prose.ts';
+import { epoch } from './page-words.ts';
+
+const FILE = 'portrait.md';
+type Facts = Readonly<Record<string, FactValue>>;
+type Portrait = NonNullable<Report['portrait']>;
+
+export interface PortraitPart {
+  readonly id: string;
+  readonly heading: string;
+  readonly plain: string;
+  readonly detail: string;
+  /** Name of its picture, and what that shows; null where it has none. */
+  readonly chart: string | null;
+  readonly conclusion: string;
+  readonly items: readonly string[];
+}
+
+/** Name of the part, which section says it, and its picture. */
+interface Told {
+  readonly id: string;
+  readonly section?: string;
+  readonly chart?: string;
+  readonly facts: Facts;
+  readonly items?: readonly { readonly name: string; readonly facts: Facts }[];
+}
+
+export const formatOf = ({ session }: Report, content: Content): Format =>
+  makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
+
+/** Title and first words of the portrait; null where the report has none. */
+export function portraitIntro(content: Content): { readonly heading: string; readonly intro: string } {
+  const { name, source } = readSections(FILE, content.text(FILE));
+  return { heading: name, intro: toText(source) };
+}
+
+/** Those that the log shows, in order; none where the report is older than portraits are. */
+export function portraitParts(report: Report, content: Content): PortraitPart[] {
+  const { portrait } = report;
+  if (!portrait) return [];
+  const prose = readSections(FILE, content.text(FILE));
+  const format = formatOf(report, content);
+  return [
+    ...week(portrait, report),
+    ...states(portrait),
+    ...topUps(portrait, report),
+    ...sleep(portrait),
+    ...charging(portrait),
+    ...circuits(portrait),
+    ...unusual(portrait, report),
+  ].map((told) => word(told, prose, format));
+}
+
+/** What each picture of the portrait shows, by its name. */
+export function portraitConclusions(parts: readonly PortraitPart[]): ReadonlyMap<string, string> {
+  return new Map(parts.flatMap(({ chart, conclusion }) => (chart ? [[chart, conclusion] as const] : [])));
+}
+
+function word({ id, section = id, chart, facts, items = [] }: Told, prose: Section, format: Format): PortraitPart {
+  const own = part(prose, section);
+  const say = (name: string, values: Facts, write = format) =>
+    toText(render(FILE, part(own, name)?.source ?? '', values, write));
+  return {
+    id,
+    heading: say('heading', facts),
+    plain: say('plain', facts, spoken(format)),
+    detail: say('detail', facts),
+    chart: chart ?? null,
+    conclusion: chart ? say('conclusion', facts, spoken(format)) : '',
+    items: items.map((item) => say(item.name, item.facts)),
+  };
+}
+
+const minutesToS = (minutes: number | null) => (minutes === null ? null : 60 * minutes);
+const stateOf = ({ states: all }: Portrait, kind: string) => all.find((state) => state.kind === kind);
+
+function week(portrait: Portrait, report: Report): Told[] {
+  const { drives, key_cycles, starts, top_ups, days } = portrait;
+  const clock = report.wake_patterns.find((one) => one.period_s !== null && one.count >= report.wakes.length / 2);
+  return [
+    {
+      id: 'week',
+      chart: 'portrait-day',
+      facts: {
+        days: days.length,
+        drives: drives.count,
+        drivenS: report.totals.driving_s,
+        driveS: minutesToS(drives.minutes.p50),
+        driveLowS: minutesToS(drives.minutes.p05),
+        driveHighS: minutesToS(drives.minutes.p95),
+        asleepShare: stateOf(portrait, 'asleep')?.share ?? 0,
+        cycles: key_cycles.count,
+        starts: starts.count,
+        restarts: starts.restarts,
+        wakes: report.wakes.length,
+        clockS: clock?.period_s ?? null,
+        topUps: top_ups.count,
+      },
+    },
+  ];
+}
+
+function states(portrait: Portrait): Told[] {
+  if (portrait.states.length === 0) return [];
+  const [asleep, driving] = [stateOf(portrait, 'asleep'), stateOf(portrait, 'driving')];
+  const facts = {
+    sleeps: asleep !== undefined,
+    drives: driving !== undefined,
+    hasCurrent: asleep?.current_a != null,
+    asleepA: asleep?.current_a ? -asleep.current_a.p50 : null,
+    asleepU: asleep?.current_u_a ?? null,
+    asleepV: asleep?.voltage_v.p50 ?? null,
+    asleepVU: asleep?.voltage_u_v ?? null,
+    drivingV: driving?.voltage_v.p50 ?? null,
+    drivingVU: driving?.voltage_u_v ?? null,
+  };
+  return [{ id: 'states', chart: 'portrait-states', facts }];
+}
+
+function topUps({ top_ups: found, days }: Portrait, report: Report): Told[] {
+  if (found.count === 0) {
+    if (report.session.vehicle.powertrain === 'combustion') return [];
+    const longestS = report.parked.reduce((most, { start, end }) => Math.max(most, epoch(end) - epoch(start)), 0);
+    return [{ id: 'top-ups', section: 'top-ups: none', facts: { longestS } }];
+  }
+  const [meanA, endA] = [found.current_a.p50 ?? 0, found.end_current_a.p50 ?? 0];
+  const facts = {
+    topUps: found.count,
+    days: days.length,
+    periodS: found.period_s,
+    lengthS: found.seconds.p50,
+    lengthLowS: found.seconds.p05,
+    lengthHighS: found.seconds.p95,
+    volts: found.voltage_v.p50,
+    amps: found.current_a.p50,
+    chargeAh: found.charge_ah.p50,
+    chargeLowAh: found.charge_ah.p05,
+    chargeHighAh: found.charge_ah.p95,
+    hasAfter: found.after_s.p50 !== null,
+    afterS: found.after_s.p50,
+    afterLowS: found.after_s.p05,
+    afterHighS: found.after_s.p95,
+    endA,
+    tapers: endA < meanA / 2,
+    byKeyOn: found.ended_by_key_on,
+  };
+  return [{ id: 'top-ups', chart: 'portrait-top-ups', facts }];
+}
+
+function sleep({ shutdown, settlings, circuits: all }: Portrait): Told[] {
+  if (shutdown.length === 0) return [];
+  const dark = inOrder(all, ({ off_after_key_off_s }) => off_after_key_off_s?.p50 ?? null);
+  const on = inOrder(all, ({ on_after_key_on_s }) => on_after_key_on_s?.p50 ?? null);
+  const facts = {
+    steps: shutdown.length,
+    settlings: settlings.count,
+    settleS: settlings.seconds.p50,
+    settleLowS: settlings.seconds.p05,
+    settleHighS: settlings.seconds.p95,
+    firstDark: dark[0] ?? null,
+    lastDark: dark.length > 1 ? (dark.at(-1) ?? null) : null,
+    firstOn: on.length > 1 ? (on[0] ?? null) : null,
+    lastOn: on.length > 1 ? (on.at(-1) ?? null) : null,
+  };
+  return [{ id: 'sleep', chart: 'portrait-shutdown', facts }];
+}
+
+function inOrder(all: Portrait['circuits'], of: (circuit: Portrait['circuits'][number]) => number | null): string[] {
+  return all
+    .flatMap((circuit) => {
+      const at = of(circuit);
+      return at === null ? [] : [{ at, channel: circuit.channel }];
+    })
+    .toSorted((a, b) => a.at - b.at)
+    .map(({ channel }) => channel);
+}
+
+function charging(portrait: Portrait): Told[] {
+  const [first, last] = [portrait.charging[0], portrait.charging.at(-1)];
+  const volts = stateOf(portrait, 'driving')?.voltage_v.p50;
+  if (!first || !last || first === last || volts === undefined) return [];
+  const most = Math.max(...portrait.put_back.map(({ drives }) => drives));
+  // The longest of the lengths that most drives have.
+  const usual = portrait.put_back.findLast(({ drives }) => drives >= most / 2);
+  const facts = {
+    volts,
+    hasCurrent: first.current_a !== null && last.current_a !== null,
+    firstA: first.current_a?.p50 ?? null,
+    lateA: last.current_a?.p50 ?? null,
+    lateMin: last.from_s / 60,
+    back: usual !== undefined,
+    minutes: usual?.minutes ?? null,
+    backAh: usual?.charge_ah.p50 ?? null,
+  };
+  return [{ id: 'charging', chart: 'portrait-charging', facts }];
+}
+
+function circuits(portrait: Portrait): Told[] {
+  return portrait.circuits.length > 0 ? [{ id: 'circuits', facts: { circuits: portrait.circuits.length } }] : [];
+}
+
+/** As many stands as it takes to say what is usual. */
+const ENOUGH = 5;
+
+function unusual({ unusual: found }: Portrait, { parked }: Report): Told[] {
+  const items = found.map(({ figure, start, value, usual, others }) => ({
+    name: figure,
+    facts: { startT: epoch(start), value, low: usual.p05, high: usual.p95, others },
+  }));
+  const enough = parked.filter((stand) => stand.sleep_draw_a !== null).length >= ENOUGH;
+  const stands = new Set(found.map(({ start }) => start)).size;
+  return [{ id: 'unusual', facts: { unusual: stands, enough }, items }];
+}

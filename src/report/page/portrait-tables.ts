@@ -1,0 +1,154 @@
+/** Tables of the portrait. */
+import type { Report } from '../contract/report.ts';
+import type { Format } from '../words/format.ts';
+import type { PageWords } from './page-words.ts';
+import { type TableView, table } from './table-view.ts';
+
+type Portrait = NonNullable<Report['portrait']>;
+
+/** By the part of the portrait that they stand in. */
+export function portraitTables(portrait: Portrait, words: PageWords): Readonly<Record<string, readonly TableView[]>> {
+  return {
+    week: [daysTable(portrait, words)],
+    states: [statesTable(portrait, words)],
+    sleep: [stepsTable(portrait, words)],
+    charging: portrait.put_back.length > 0 ? [putBackTable(portrait, words)] : [],
+    circuits: [circuitsTable(portrait, words)],
+  };
+}
+
+/** Levels of a draw are mA, of a drive A. */
+const amps = (value: number | null | undefined, format: Format) =>
+  value == null ? '–' : `${value > 0 ? '+' : ''}${format.quantity(value, 'A')}`;
+
+function daysTable({ days }: Portrait, { content, format }: PageWords): TableView {
+  const calendar = new Intl.DateTimeFormat(content.locale, {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+    timeZone: 'UTC',
+  });
+  const hasCharger = days.some(({ charger_ah }) => charger_ah > 0);
+  let sumAh = 0;
+  const rows = days.map((day) => {
+    sumAh += day.charge_in_ah + day.charger_ah - day.charge_out_ah;
+    return [
+      calendar.format(Date.parse(day.date)),
+      day.driving_s > 0 ? format.duration(day.driving_s) : '–',
+      format.Ah(day.charge_in_ah),
+      format.Ah(day.charge_out_ah),
+      ...(hasCharger ? [day.charger_ah > 0 ? format.Ah(day.charger_ah) : '–'] : []),
+      `${sumAh > 0 ? '+' : ''}${format.Ah(sumAh)}`,
+    ];
+  });
+  const charger = hasCharger ? ['period.on-charger#'] : [];
+  return table(
+    'portrait-days',
+    'portrait.days',
+    ['portrait.day', 'portrait.driven#', 'session.in#', 'session.out#', ...charger, 'portrait.sum#'],
+    rows,
+    { csv: 'tables/portrait.csv' },
+  );
+}
+
+function statesTable({ states, top_ups }: Portrait, { content, format }: PageWords): TableView {
+  const range = (low: string, high: string) => `${low} … ${high}`;
+  const volts = ({ p05, p95 }: { readonly p05: number | null; readonly p95: number | null }) =>
+    range(format.V(p05), format.V(p95));
+  const rows = states.map(({ kind, share, current_a, voltage_v, current_u_a, voltage_u_v }) => [
+    content.label(`period.${kind}`),
+    format.percent(share),
+    current_a ? `${current_a.p50 > 0 ? '+' : ''}${format.quantity(current_a.p50, 'A', current_u_a)}` : '–',
+    current_a ? range(amps(current_a.p05, format), amps(current_a.p95, format)) : '–',
+    format.V(voltage_v.p50, voltage_u_v),
+    volts(voltage_v),
+  ]);
+  const { while_current_a: current, while_voltage_v: voltage } = top_ups;
+  const awake = states.findIndex(({ kind }) => kind === 'awake');
+  if (top_ups.count > 0)
+    rows.splice(awake + 1, 0, [
+      content.label('portrait.top_up'),
+      format.percent(top_ups.share),
+      amps(current.p50, format),
+      range(amps(current.p05, format), amps(current.p95, format)),
+      format.V(voltage.p50),
+      volts(voltage),
+    ]);
+  return table(
+    'portrait-states',
+    'portrait.states',
+    [
+      'session.kind',
+      'session.share#',
+      'portrait.current#',
+      'portrait.current_range#',
+      'portrait.voltage#',
+      'portrait.voltage_range#',
+    ],
+    rows,
+  );
+}
+
+function stepsTable({ shutdown, settlings }: Portrait, { format }: PageWords): TableView {
+  const rows = shutdown.map(({ level_a, seconds, level_range_a, seconds_range, count }, at) => [
+    String(at + 1),
+    format.quantity(level_a, 'A'),
+    `${format.quantity(level_range_a.p05, 'A')} … ${format.quantity(level_range_a.p95, 'A')}`,
+    format.duration(seconds),
+    `${format.duration(seconds_range.p05)} … ${format.duration(seconds_range.p95)}`,
+    `${count} / ${settlings.count}`,
+  ]);
+  return table(
+    'portrait-steps',
+    'portrait.steps',
+    ['portrait.step', 'portrait.level#', 'portrait.range#', 'portrait.lasts#', 'portrait.range#', 'portrait.seen#'],
+    rows,
+  );
+}
+
+function putBackTable({ put_back }: Portrait, { format }: PageWords): TableView {
+  const rows = put_back.map(({ minutes, drives, charge_ah }) => [
+    format.duration(60 * minutes),
+    format.Ah(charge_ah.p50),
+    `${format.Ah(charge_ah.p05)} … ${format.Ah(charge_ah.p95)}`,
+    format.number(drives, 0),
+  ]);
+  return table(
+    'portrait-put-back',
+    'portrait.put_back',
+    ['portrait.after', 'portrait.net#', 'portrait.range#', 'portrait.drives#'],
+    rows,
+  );
+}
+
+/** Kinds of period in which it is told how long a circuit is on. */
+const SHOWN = ['driving', 'settling', 'awake', 'asleep'];
+
+function circuitsTable({ circuits }: Portrait, { format }: PageWords): TableView {
+  const kinds = SHOWN.filter((kind) => circuits.some(({ on_share }) => on_share[kind] !== undefined));
+  const range = (spread: { readonly p05: number; readonly p95: number } | null, write: (value: number) => string) =>
+    spread ? `${write(spread.p05)} … ${write(spread.p95)}` : '–';
+  const rows = circuits.map((circuit) => [
+    circuit.channel,
+    ...kinds.map((kind) => format.percent(circuit.on_share[kind] ?? null)),
+    circuit.off_after_key_off_s ? format.duration(circuit.off_after_key_off_s.p50) : '–',
+    circuit.on_after_key_on_s ? since(circuit.on_after_key_on_s.p50, format) : '–',
+    format.number(circuit.pulses, 0),
+    range(circuit.voltage_on_v, (volts) => format.V(volts)),
+  ]);
+  return table(
+    'portrait-circuits',
+    'portrait.circuits',
+    [
+      'tables.channel',
+      ...kinds.map((kind) => `period.${kind}#`),
+      'portrait.dark_after#',
+      'portrait.on_after#',
+      'portrait.pulses#',
+      'portrait.voltage_on#',
+    ],
+    rows,
+  );
+}
+
+const since = (seconds: number, format: Format) => `${seconds < 0 ? '−' : '+'}${format.duration(Math.abs(seconds))}`;
