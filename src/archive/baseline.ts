@@ -1,5 +1,5 @@
 /**
- * `limits: {from: ID}`: the values of a healthy session of the same model become limits.
+ * `limits: {from: ID}`, or `{from: [ID, ID]}`: the values of healthy sessions of the same model become limits; of several the widest.
  *
  * One session tells what one vehicle did in one week, and nothing of how far healthy vehicles of a model lie apart: its
  * own uncertainty is that of the measurement alone. So a limit is the value, its expanded uncertainty, and a margin for
@@ -78,39 +78,55 @@ function givenBy(checks: readonly Check[]) {
 export async function withBaseline(session: Session, archive: ArchiveOf, content: () => Content): Promise<Session> {
   const { limitsFrom } = session;
   if (!limitsFrom) return session;
-  const report = await soundBaseline(session, limitsFrom, archive);
-  return { ...session, ...limitsOf(session, limitsFrom, report, content()) };
+  const reports: StoredReport[] = [];
+  for (const id of new Set([limitsFrom.id, ...(limitsFrom.more ?? [])]))
+    reports.push(await soundBaseline(session, { id, at: limitsFrom.at }, archive));
+  return { ...session, ...limitsOf(session, limitsFrom, reports, content()) };
 }
 
 function limitsOf(
   session: Session,
   limitsFrom: LimitsFrom,
-  report: StoredReport,
+  reports: readonly StoredReport[],
   content: Content,
 ): Pick<Session, 'limits' | 'limitsFrom'> {
   const limits: { [key in LimitKey]?: LimitSetting } = { ...session.limits };
   const left: { [key in LimitKey]?: string } = {};
   const prose = readSections(FILE, content.text(FILE));
   const format = makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
-  // Whose vehicle it was stays out of a report that says of none whose it is.
-  const id = session.redacted ? null : report.session.id;
   const say = (section: string, name: string, facts: object) =>
-    toText(render(FILE, part(part(prose, section), name)?.source ?? '', { id, ...facts }, format));
+    toText(render(FILE, part(part(prose, section), name)?.source ?? '', { ...facts }, format));
+  // Whose vehicle it was stays out of a report that says of none whose it is.
+  const idOf = (report: StoredReport) => (session.redacted ? null : report.session.id);
   for (const [key, givings] of GIVEN) {
     if (session.limits[key]) continue;
-    const open = givings.map(({ check }) => finding(report, check)).find((one) => one?.status !== 'clear');
-    const taken = open ? null : take(report, givings);
-    if (taken) {
-      const { value, U, limit, own, fallsWithCold } = taken;
+    const openOf = (report: StoredReport) =>
+      givings.map(({ check }) => finding(report, check)).find((one) => one?.status !== 'clear');
+    const given = reports.flatMap((report) => {
+      const taken = openOf(report) ? null : take(report, givings);
+      return taken ? [{ report, taken }] : [];
+    });
+    // Of several the widest: each of them was found sound.
+    const widest = given.toSorted((a, b) => widthOf(b.taken) - widthOf(a.taken))[0];
+    if (widest) {
+      const { value, U, limit, own, fallsWithCold } = widest.taken;
+      const several = given.length > 1 ? given.length : null;
       limits[key] = {
         value: limit,
-        source: say('limit', own ? `${key}: own` : key, { value, U }),
+        source: say('limit', own ? `${key}: own` : key, { id: idOf(widest.report), value, U, several }),
         fallsWithCold,
       };
-    } else left[key] = say('left', open ? 'open' : 'none', { title: open?.title ?? '' });
+    } else {
+      const [first] = reports;
+      const open = first && openOf(first);
+      left[key] = say('left', open ? 'open' : 'none', { id: first ? idOf(first) : null, title: open?.title ?? '' });
+    }
   }
   return { limits, limitsFrom: { ...limitsFrom, left } };
 }
+
+/** The higher a limit that must not be passed, and the lower one that must be reached, the wider. */
+const widthOf = ({ limit, fallsWithCold }: Taken) => (fallsWithCold ? -limit : limit);
 
 async function soundBaseline(
   session: Session,

@@ -50,7 +50,9 @@ export async function writeHandOut(
   });
   const sessions = [...chosen.values()];
   const named = sessions.flatMap(({ session: { id, limits_from } }) =>
-    limits_from?.session && !chosen.has(limits_from.session) ? [{ in: id, id: limits_from.session }] : [],
+    [...new Set([...(limits_from?.session ? [limits_from.session] : []), ...(limits_from?.sessions ?? [])])]
+      .filter((from) => !chosen.has(from))
+      .map((from) => ({ in: id, id: from })),
   );
   return { sessions, named };
 }

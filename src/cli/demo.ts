@@ -2,6 +2,7 @@
 import { createWriteStream } from 'node:fs';
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join, relative } from 'node:path';
+import { writeFamily } from '../demo/family.ts';
 import { writeDemo } from '../demo/scenarios.ts';
 import type { DemoIo } from '../demo/write-session.ts';
 import { build } from './build.ts';
@@ -14,10 +15,14 @@ const disk: DemoIo = {
   createWriteStream: (path) => createWriteStream(path),
 };
 
-/** Sessions go below `folder`, reports below `out`. */
-export async function demo(folder: string, options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
+/** Sessions go below `folder`, reports below `out`; `family`: seven vehicles of one model in place of the three sessions. */
+export async function demo(
+  folder: string,
+  options: BuildOptions & { readonly family?: boolean },
+  terminal: Terminal,
+): Promise<0 | 1> {
   if (!options.quiet) terminal.err('Writing the demo sessions…\n');
-  const sessions = await writeDemo(folder, disk);
+  const sessions = await (options.family ? writeFamily : writeDemo)(folder, disk);
   if (!options.quiet) terminal.err('Building their reports…\n');
   const code = await build(sessions, options, terminal);
   if (!options.quiet) terminal.out(`Archive: ${relative('.', join(options.out, 'index.html'))}\n`);

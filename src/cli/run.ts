@@ -138,6 +138,10 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   withBuildOptions(program.command('demo'))
     .description('write the demo sessions and build them')
     .argument('[folder]', 'where the sessions go', 'out/demo-sessions')
+    .option(
+      '--family',
+      'seven electric cars of one model, one of them unlike the others, in place of the three sessions',
+    )
     .action(async (folder: string, options: BuildFlags) => {
       const { demo } = await import('./demo.ts');
       code = await demo(folder, options, options.quiet ? quietened(terminal) : terminal);

@@ -4,7 +4,7 @@ import { there } from '../base/there.ts';
 import { capacityFromReserveAh } from '../battery/capacity.ts';
 import type { Times } from './relations.ts';
 import { DEFAULT_LIMIT_SOURCE, type Sections } from './schema.ts';
-import type { Battery, Limits, LogSettings, Photo, Session, SystemVoltage } from './session.ts';
+import type { Battery, Limits, LimitsFrom, LogSettings, Photo, Session, SystemVoltage } from './session.ts';
 import type { Path, Tree } from './yaml-tree.ts';
 
 export function assembleSession(
@@ -29,6 +29,7 @@ export function assembleSession(
     languageAt: session.language === undefined ? undefined : tree.place(['session', 'language']),
     vehicle: {
       description: vehicle.description,
+      model: vehicle.model,
       registration: vehicle.registration,
       vin: vehicle.vin,
       odometerKm: vehicle.odometer,
@@ -41,7 +42,7 @@ export function assembleSession(
     limitsFrom:
       sections.limits?.from === undefined
         ? undefined
-        : { id: sections.limits.from, at: tree.place(['limits', 'from']) },
+        : fromHealthy(sections.limits.from, tree.place(['limits', 'from'])),
     install: {
       fittedAtMs: times.fittedAtMs,
       removedAtMs: times.removedAtMs,
@@ -148,4 +149,9 @@ function assembleLimits(limits: Sections['limits']): Limits {
   };
   // Only the limits that are set, so that whoever lists them need not ask.
   return Object.fromEntries(Object.entries(all).filter(([, limit]) => limit !== undefined));
+}
+
+/** The first stands for all where one must be named. */
+function fromHealthy([id = '', ...more]: readonly string[], at: LimitsFrom['at']): LimitsFrom {
+  return more.length > 0 ? { id, at, more } : { id, at };
 }

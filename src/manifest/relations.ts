@@ -83,8 +83,8 @@ export function checkRelations({ session, log, limits }: Partial<Sections>, tell
       );
     });
   }
-  if (limits?.from !== undefined && limits.from === session?.id) {
-    tell(['limits', 'from'], `${shown(limits.from)} is this session itself. Expected: the id of another, healthy one.`);
+  if (limits?.from !== undefined && session !== undefined && limits.from.includes(session.id)) {
+    tell(['limits', 'from'], `${shown(session.id)} is this session itself. Expected: the id of another, healthy one.`);
   }
   const charging = limits?.charging_voltage;
   if (charging !== undefined && charging.min === undefined && charging.max === undefined) {

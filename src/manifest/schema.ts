@@ -71,6 +71,18 @@ function photoFault(path: string): string | undefined {
 }
 
 const photoPath = text('Path of a photo: png, jpg, jpeg or webp', 500, photoFault);
+const healthyId = text('Id of a healthy session of the same model in the archive', 64, idFault);
+
+/** An id, or a list of them. */
+const healthyIds = z
+  .union([healthyId, list(healthyId, 200, 'Ids of healthy sessions').min(1)], {
+    error: ({ input }) =>
+      (typeof input === 'string' ? idFault(input) : undefined) ??
+      `Found ${shown(input)}. Expected: the id of a healthy session, or several as [ID, ID].`,
+  })
+  .transform((ids) => (typeof ids === 'string' ? [ids] : ids))
+  .describe('Id of a healthy session of the same model in the archive, or several: their values become limits');
+
 /** A path, or a group that says when the photo was taken and what it shows. */
 const photo = z
   .union(
@@ -145,6 +157,10 @@ export const SECTIONS = {
   vehicle: group(
     {
       description: text('The vehicle in a few words'),
+      model: text(
+        'Model, as the shop calls it: healthy vehicles of one model show what is normal for it',
+        80,
+      ).optional(),
       registration: text('Left out when the report is redacted', 40).optional(),
       vin: text('Left out when the report is redacted', 40).optional(),
       odometer: quantity('distance', '0 km', '5000000 km', 'Odometer reading').optional(),
@@ -167,11 +183,7 @@ export const SECTIONS = {
   log: logSection,
   limits: group(
     {
-      from: text(
-        'Id of a healthy session of the same model in the archive: its values become limits',
-        64,
-        idFault,
-      ).optional(),
+      from: healthyIds.optional(),
       parked_draw: limit('max', 'current', '1 mA', '10 A', 'Largest draw once asleep'),
       sleep_within: limit('max', 'duration', '1 s', '7 d', 'Longest time from key-off until asleep'),
       stand_time: limit('min', 'duration', '1 h', '730 d', 'Shortest time that the vehicle must stand and still start'),

@@ -41,6 +41,8 @@ export interface Session {
 
 export interface Vehicle {
   readonly description: string;
+  /** What vehicles alike are called by. */
+  readonly model?: string;
   readonly registration?: string;
   readonly vin?: string;
   readonly odometerKm?: number;
@@ -146,6 +148,8 @@ export interface LimitSetting {
 export interface LimitsFrom {
   /** Of a session in the archive. */
   readonly id: string;
+  /** Further ones, where several are named. */
+  readonly more?: readonly string[];
   /** Where the manifest says it. */
   readonly at: { readonly line: number; readonly column: number };
   /** Limits that it does not give, each with the reason in words; set by who has read it. */

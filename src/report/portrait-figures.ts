@@ -79,7 +79,7 @@ function sleepFigures({ settlings, shutdown }: Portrait): PortraitFigure[] {
   return [
     ...row({ figure: 'settling-length', unit: 's', n: settlings.count, compares: true }, settlings.seconds),
     ...shutdown.flatMap(({ count, level_range_a, seconds_range }, at) => {
-      const about = { of: String(at + 1), n: count, compares: true };
+      const about = { of: `${at + 1}/${shutdown.length}`, n: count, compares: true };
       return [
         ...row({ figure: 'shutdown-level', unit: 'A', ...about }, level_range_a),
         ...row({ figure: 'shutdown-length', unit: 's', ...about }, seconds_range),

@@ -51,6 +51,7 @@ export function reportSession(session: Session, language: string, phrase: Phrase
     language: session.language ?? language,
     vehicle: {
       description: vehicle.description,
+      model: vehicle.model ?? null,
       registration: vehicle.registration ?? null,
       vin: vehicle.vin ?? null,
       odometer_km: vehicle.odometerKm ?? null,
@@ -70,6 +71,7 @@ export function reportSession(session: Session, language: string, phrase: Phrase
     limits_from: limitsFrom
       ? {
           session: session.redacted ? null : limitsFrom.id,
+          sessions: session.redacted ? [] : [limitsFrom.id, ...(limitsFrom.more ?? [])],
           left: Object.entries(limitsFrom.left ?? {}).map(([key, reason]) => ({ key, reason })),
         }
       : null,

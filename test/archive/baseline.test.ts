@@ -67,6 +67,19 @@ describe('a healthy session', () => {
     expect(Object.keys(limits).sort()).toEqual(['crankingVoltage', 'parkedDraw', 'sleepWithin']);
   });
 
+  it('gives the widest of several, and all of them must be healthy', async () => {
+    const other = changed(healthy(0.024, 1100), (own) => {
+      own.session.id = 'healthy-too';
+    });
+    await taken(other);
+    const at = { line: 40, column: 9 };
+    const { limits } = await taken(healthy(), { limitsFrom: { id: 'healthy', more: ['healthy-too'], at } });
+    expect(limits.parkedDraw?.value).toBeCloseTo(0.024 + 0.002 + 0.012, 4);
+    expect(limits.parkedDraw?.source).toMatch(/healthy-too, the widest of 2 healthy sessions: 24/);
+    expect(limits.sleepWithin?.value).toBe(1100 + 50 + 550);
+    await expect(taken(healthy(), { limitsFrom: { id: 'healthy', more: ['nobody'], at } })).rejects.toThrow(/nobody/);
+  });
+
   it('is named with its value in the source, but not in a redacted report', async () => {
     const source = async (more = {}) => (await taken(healthy(), more)).limits.parkedDraw?.source;
     expect(await source()).toMatch(/^Session healthy: 20\smA\s±\s2\smA .*common practice, no source/);

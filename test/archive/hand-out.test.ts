@@ -44,7 +44,7 @@ beforeAll(async () => {
       });
       Object.assign(own.session.vehicle, { registration, vin: null, description: `vehicle of ${owner}` });
       own.findings = own.findings.map((finding) => ({ ...finding, title: `finding of ${owner}` }));
-      if (id === 'ann-2') own.session.limits_from = { session: 'bob-1', left: [] };
+      if (id === 'ann-2') own.session.limits_from = { session: 'bob-1', sessions: [], left: [] };
     });
     const folder = join(out, 'sessions', id);
     mkdirSync(join(folder, 'charts'), { recursive: true });

@@ -158,6 +158,18 @@ log:
     expect(temperature?.max).toBeCloseTo(facts.temp[1], 0);
   });
 
+  it('has the portrait of a battery without a vehicle: its days, and nothing that only a vehicle does', () => {
+    const { portrait, totals } = made.report;
+    const days = portrait?.days ?? [];
+    expect([days.length, days[0]?.date, days.at(-1)?.date]).toEqual([11, '2017-03-25', '2017-04-04']);
+    const sum = (of: (day: (typeof days)[number]) => number) => days.reduce((all, day) => all + of(day), 0);
+    const inAh = sum(({ charge_in_ah, charger_ah }) => charge_in_ah + charger_ah);
+    const outAh = sum(({ charge_out_ah }) => charge_out_ah);
+    expect(inAh / (totals.charge_in_ah + made.analysis.totals.chargerInAh)).toBeCloseTo(1, 2);
+    expect(outAh / totals.charge_out_ah).toBeCloseTo(1, 2);
+    expect(portrait).toMatchObject({ starts: { count: 0 }, top_ups: { count: 0 }, circuits: [] });
+  });
+
   it('counts charge in and out as DuckDB does', () => {
     const { totals } = made.analysis;
     const inAh = totals.chargeInAh + totals.chargerInAh;

@@ -134,6 +134,16 @@ describe('the example', () => {
     expect(Object.keys(limits)).toEqual(['parkedDraw']);
     expect(limitsFrom).toEqual({ id: 'harbour-van-baseline', at: { line: 38, column: 9 } });
   });
+
+  it('takes several of them', () => {
+    const text = EXAMPLE.replace('  sleep_within: 30 min', '  from: [harbour-van-1, harbour-van-2]');
+    expect(readSession(FOLDER, exampleFiles(text)).limitsFrom).toMatchObject({
+      id: 'harbour-van-1',
+      more: ['harbour-van-2'],
+    });
+    const wrong = EXAMPLE.replace('  sleep_within: 30 min', '  from: {}');
+    expect(() => readSession(FOLDER, exampleFiles(wrong))).toThrow('Expected: the id of a healthy session');
+  });
 });
 
 describe('the least that is taken', () => {

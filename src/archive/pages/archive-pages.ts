@@ -7,6 +7,8 @@ import { contentPolicy } from '../../report/page/explore.ts';
 import { styleOf } from '../../report/page/page.ts';
 import { pageTemplate } from '../../report/page/template.ts';
 import type { Content } from '../../report/words/content.ts';
+import { modelPages } from '../models/model-pages.ts';
+import { modelsOf } from '../models/models.ts';
 import type { Archive } from '../stored-report.ts';
 import type { Summary } from '../summary/summary.ts';
 import { vehiclePages } from '../vehicles/vehicle-pages.ts';
@@ -49,7 +51,9 @@ export async function archivePages(
   await whole('archive.css', style);
   await whole('checks.html', renderCheckList(content, pageSize));
   await vehiclePages(vehicles, hashes, archive.compared, content, put);
-  await fleetPage(summaries, vehicles, content, put);
+  const models = modelsOf(summaries);
+  await modelPages(models, vehicles, hashes, content, put);
+  await fleetPage(summaries, vehicles, models, content, put);
   const years = await monthPages(rows, content, put);
   const script = content.template('scripts/archive.js');
   const html = pageTemplate(content, 'archive.hbs', ['marks', 'status', 'session-rows'])({

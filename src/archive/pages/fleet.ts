@@ -6,6 +6,7 @@ import { contentPolicy } from '../../report/page/explore.ts';
 import { pageTemplate } from '../../report/page/template.ts';
 import type { Content } from '../../report/words/content.ts';
 import { measureName } from '../measures.ts';
+import type { Model } from '../models/models.ts';
 import { figureOf, type Summary } from '../summary/summary.ts';
 import type { Vehicle } from '../vehicles/vehicles.ts';
 import { madeFrom, type PutPage } from './page.ts';
@@ -24,13 +25,21 @@ interface Standing {
 export async function fleetPage(
   summaries: readonly Summary[],
   vehicles: readonly Vehicle<Summary>[],
+  models: readonly Model[],
   content: Content,
   put: PutPage,
 ): Promise<void> {
-  const view = fleetView(summaries, vehicles, content);
+  const view = { ...fleetView(summaries, vehicles, content), models: models.map(modelLine) };
   const html = pageTemplate(content, 'fleet.hbs', ['marks', 'status'])(view);
   await put('fleet.html', madeFrom(html), () => html);
 }
+
+const modelLine = ({ file, name, sessions, healthy }: Model) => ({
+  name,
+  link: `models/${file}`,
+  sessions: sessions.length,
+  healthy: healthy.length,
+});
 
 function fleetView(summaries: readonly Summary[], vehicles: readonly Vehicle<Summary>[], content: Content) {
   const known = new Set(vehicles.flatMap(({ sessions }) => sessions));

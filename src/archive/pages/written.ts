@@ -16,6 +16,7 @@ import type { PutPage } from './page.ts';
 const OWN: Readonly<Record<string, (one: Dirent) => boolean>> = {
   vehicles: (one) => one.isDirectory(),
   months: (one) => one.isFile(),
+  models: (one) => one.isFile(),
 };
 const NOTE = join(STORE, 'pages.json');
 const Noted = z.object({

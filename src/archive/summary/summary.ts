@@ -4,6 +4,7 @@
  */
 import { restVoltageV } from '../../battery/rest-voltage.ts';
 import type { Status } from '../../checks/check.ts';
+import { portraitFigures } from '../../report/portrait-figures.ts';
 import { headlines, MARK_OF } from '../../report/summary.ts';
 import { MEASURES, type MeasureValue, reading } from '../measures.ts';
 import type { StoredReport } from '../stored-report.ts';
@@ -22,7 +23,10 @@ export interface Summary {
     StoredReport['session'],
     'id' | 'title' | 'purpose' | 'concern' | 'repair_order' | 'technician' | 'timezone'
   > & {
-    readonly vehicle: Pick<StoredReport['session']['vehicle'], 'description' | 'registration' | 'vin' | 'odometer_km'>;
+    readonly vehicle: Pick<
+      StoredReport['session']['vehicle'],
+      'description' | 'model' | 'registration' | 'vin' | 'odometer_km' | 'powertrain' | 'system_voltage_v'
+    >;
   };
   readonly log: Pick<StoredReport['log'], 'start'>;
   /** Of the whole. */
@@ -35,18 +39,27 @@ export interface Summary {
   readonly figures: Readonly<Record<string, Figure>>;
   /** How long the vehicle may stand, s; null where its log does not tell. */
   readonly standS: number | null;
+  /** What can be held against others of the model, by the figure's name and what it is of; none where no model was given. */
+  readonly ofModel: readonly ModelValue[];
+}
+
+export interface ModelValue {
+  readonly figure: string;
+  readonly of: string | null;
+  readonly unit: 'A' | 'V' | 's' | 'Ah' | 'min' | '1' | 'count';
+  readonly value: number;
 }
 
 export function summaryOf(report: StoredReport): Summary {
   const { session, log, findings } = report;
   const { id, title, purpose, concern, repair_order, technician, timezone } = session;
-  const { description, registration, vin, odometer_km } = session.vehicle;
+  const { description, model, registration, vin, odometer_km, powertrain, system_voltage_v } = session.vehicle;
   const { situation, findings: led } = headlines(findings);
   const titles = led.map((finding) => finding.title);
   return {
     session: {
       ...{ id, title, purpose, concern, repair_order, technician, timezone },
-      vehicle: { description, registration, vin, odometer_km },
+      vehicle: { description, model, registration, vin, odometer_km, powertrain, system_voltage_v },
     },
     log: { start: log.start },
     status: MARK_OF[situation],
@@ -56,6 +69,7 @@ export function summaryOf(report: StoredReport): Summary {
     ),
     figures: Object.fromEntries(FOLLOWED.map(({ name, unit }) => [name, figure(name, unit, report)])),
     standS: findings.find(({ check }) => check === 'stand-time')?.measured?.value ?? null,
+    ofModel: model === null ? [] : modelValues(report),
   };
 }
 
@@ -73,4 +87,12 @@ function limitIn(unit: string, limit: { value: number; unit: string }, { session
   if (limit.unit === unit) return limit.value;
   if (unit !== 'V' || limit.unit !== '1') return null;
   return restVoltageV(session.battery.chemistry, session.vehicle.system_voltage_v, limit.value);
+}
+
+/** The draw asleep is positive, as everywhere outside of `current_a`. */
+function modelValues({ portrait }: StoredReport): ModelValue[] {
+  if (!portrait) return [];
+  return portraitFigures(portrait).flatMap(({ figure, of, unit, p50, compares }) =>
+    compares ? [{ figure, of, unit, value: figure === 'state-current' ? -p50 : p50 }] : [],
+  );
 }

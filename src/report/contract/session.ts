@@ -20,6 +20,7 @@ import {
 const Vehicle = z
   .object({
     description: text('The vehicle in a few words'),
+    model: since('0.2.0', textOrNull('Model, as the shop calls it; null where none was given'), null),
     registration: textOrNull('Registration; null where none was given, and in a redacted report'),
     vin: since('0.1.0', textOrNull('Vehicle identification number; null like the registration'), null),
     odometer_km: since('0.1.0', amountOrNull('Odometer reading when the logger was fitted, km'), null),
@@ -113,7 +114,8 @@ const Limit = z
 
 const LimitsFrom = z
   .object({
-    session: textOrNull('Id of the healthy session; null in a redacted report'),
+    session: textOrNull('Id of the healthy session, the first of several; null in a redacted report'),
+    sessions: since('0.2.0', texts('Ids of all of them; none in a redacted report'), []),
     left: since(
       '0.2.0',
       z
