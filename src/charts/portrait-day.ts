@@ -4,6 +4,7 @@ import { topUps } from '../measures/portrait/top-ups.ts';
 import { type Draft, panel, type Scene, topLevel, valueX } from './chart.ts';
 import { byDay } from './drawing/by-day.ts';
 import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
+import { kindWord } from './drawing/period-lanes.ts';
 import { BLUE, BLUE_PALE, GREY, INK, ORANGE, ORANGE_PALE } from './drawing/theme.ts';
 
 export const name = 'portrait-day';
@@ -62,7 +63,7 @@ export function portraitDay(scene: Scene): Draft | null {
       title,
       panel({
         title: words.say('axis.portrait_day'),
-        note: shown.map(({ kind }) => words.say(`period.${kind}`)).join(', '),
+        note: shown.map(({ kind }) => kindWord(kind, words)).join(', '),
         height: rowPx * days.length,
         layer,
       }),

@@ -7,6 +7,7 @@ import { portraitStates, type StateShown } from '../measures/portrait/states.ts'
 import { type Draft, panel, rows, type Scene, topLevel, valueX } from './chart.ts';
 import { laneY } from './drawing/lanes.ts';
 import { numberTicks, quantity, rounded, short } from './drawing/numbers.ts';
+import { kindWord } from './drawing/period-lanes.ts';
 import { BLUE, BLUE_PALE, PLOT } from './drawing/theme.ts';
 import { niceTicks, type Ticks } from './drawing/ticks.ts';
 import type { Words } from './drawing/words.ts';
@@ -91,7 +92,7 @@ function shapes(parts: {
   const { states, words, domain, ticks } = parts;
   const base = valueX('t', ticks, domain, '');
   const x = { ...base, scale: { ...base.scale, ...parts.scale } };
-  const y = laneY(states.map(({ kind }) => words.say(`period.${kind}`)));
+  const y = laneY(states.map(({ kind }) => kindWord(kind, words)));
   const layer = states.flatMap((state, lane) => {
     const found = parts.of(state);
     if (!found) return [];

@@ -52,6 +52,10 @@ describe('the charts of a session', () => {
       'charge-balance',
       'log-coverage',
       'current-direction',
+      'portrait-day',
+      'portrait-states',
+      'portrait-shutdown',
+      'portrait-charging',
       'limit-parked-draw',
       'limit-sleep-time',
       'limit-stand-time',
@@ -206,7 +210,12 @@ describe('a log that holds little', () => {
   };
 
   test('gives the charts that it can', async () => {
-    expect((await without(empty)).map(({ name }) => name)).toEqual(['session-overview', 'log-coverage']);
+    expect((await without(empty)).map(({ name }) => name)).toEqual([
+      'session-overview',
+      'log-coverage',
+      'portrait-day',
+      'portrait-states',
+    ]);
   });
 
   test('with a single tile is still drawn', async () => {
@@ -219,7 +228,12 @@ describe('a log that holds little', () => {
       return { ...empty(analysis), end: tiles.t1[0], tiles: { ...Object.fromEntries(cut), n: 1 } };
     };
     const drawn = await without(first);
-    expect(drawn.map(({ name }) => name)).toEqual(['session-overview', 'log-coverage']);
+    expect(drawn.map(({ name }) => name)).toEqual([
+      'session-overview',
+      'log-coverage',
+      'portrait-day',
+      'portrait-states',
+    ]);
     expect(drawn[0].svg).toContain('Tue 3 Mar, local time');
   });
 

@@ -3,6 +3,7 @@ import type { PeriodKind } from '../../analysis/model.ts';
 import { panel, type Scene, timeX } from '../chart.ts';
 import { laneMark, laneY, visible } from './lanes.ts';
 import { BLUE, BLUE_PALE, GREY, INK, ORANGE, ORANGE_PALE } from './theme.ts';
+import type { Words } from './words.ts';
 
 /** Top to bottom: from busiest to none. */
 const LANES: readonly (readonly [PeriodKind, string])[] = [
@@ -18,6 +19,10 @@ const LANES: readonly (readonly [PeriodKind, string])[] = [
   ['unknown', GREY],
 ];
 const LANE_PX = 13;
+
+/** The word of a kind, or of what the vehicle's own converter puts in while parked. */
+export const kindWord = (kind: PeriodKind | 'top-up', words: Words): string =>
+  kind === 'top-up' ? words.say('mark.top_up') : words.say(`period.${kind}`);
 
 export function periodLanes(scene: Scene) {
   const { analysis, clock, words } = scene;

@@ -246,6 +246,8 @@ describe('labels', () => {
       'role.',
       'powertrain.',
       'comparison.',
+      'model.',
+      'figure.',
     ];
     const unused = [...labels.keys()].filter(
       (key) =>
