@@ -43,6 +43,7 @@ type Facts = {
   readonly peakA: number | null;
   readonly failed: number;
   readonly failedT: number | null;
+  readonly failedOnce: boolean;
   readonly neverRan: boolean;
   readonly tooLongS: number | null;
 };
@@ -52,6 +53,7 @@ type NotStarted = {
   readonly cranks: number;
   readonly failed: number;
   readonly failedT: number;
+  readonly failedOnce: boolean;
   readonly neverRan: boolean;
   readonly tooLongS?: undefined;
 };
@@ -88,7 +90,13 @@ export const check: Check<Facts | NotStarted> = {
       return {
         status: lost.isFault ? 'fault' : 'watch',
         variant: 'no-start-open',
-        facts: { cranks: analysis.cranks.length, failed: lost.count, failedT: lost.lastT, neverRan: lost.isLost },
+        facts: {
+          cranks: analysis.cranks.length,
+          failed: lost.count,
+          failedT: lost.lastT,
+          failedOnce: lost.count === 1,
+          neverRan: lost.isLost,
+        },
         evidence: [{ chart: 'session-overview', from: analysis.start, to: analysis.end }],
       };
     }
@@ -107,6 +115,7 @@ export const check: Check<Facts | NotStarted> = {
       facts: {
         ...crankFacts(analysis, worst.crank),
         failedT: lost?.lastT ?? null,
+        failedOnce: lost?.count === 1,
         neverRan: lost?.isLost ?? false,
         cranks: analysis.cranks.length,
         judged: judged.length,
