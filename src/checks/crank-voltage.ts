@@ -114,6 +114,7 @@ export const check: Check<Facts | NotStarted> = {
       limit: worst.limit,
       facts: {
         ...crankFacts(analysis, worst.crank),
+        ...(lost && { failed: lost.count }),
         failedT: lost?.lastT ?? null,
         failedOnce: lost?.count === 1,
         neverRan: lost?.isLost ?? false,

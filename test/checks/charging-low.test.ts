@@ -82,3 +82,14 @@ test('no drive, or only short ones', () => {
   };
   expect(check.answer(short, session())).toMatchObject({ status: 'undecided', reason: 'drives-too-short' });
 });
+
+test('charging that comes and goes is a fault, though its window is reached for moments; harvesting alone is none', () => {
+  const drivesWith = (voltsMedian: number, meanA: number) => {
+    const analysis = week({});
+    const drives = analysis.drives.map((drive) => ({ ...drive, voltsMedian, meanA }));
+    return check.answer({ ...analysis, drives }, session());
+  };
+  expect(drivesWith(12.1, -8)).toMatchObject({ status: 'fault', variant: 'at-times', measured: { value: 12.1 } });
+  expect(drivesWith(12.4, -0.5)).toMatchObject({ status: 'clear' });
+  expect(drivesWith(13.4, -4)).toMatchObject({ status: 'clear' });
+});

@@ -88,3 +88,22 @@ test.each(['electric', 'hybrid'] as const)('a %s vehicle that never cranks has n
 test('no crank in the log', () => {
   expect(check.answer(nothing(), session())).toMatchObject({ status: 'undecided', reason: 'no-crank' });
 });
+
+test('starts that fail although the voltage holds are told, and follow from no battery', () => {
+  const analysis = week({ crankV: 10.4 });
+  const last = (analysis.drives.at(-1)?.end ?? 0) + 3600;
+  const events = [0, 60, 120].map((s) => ({
+    kind: 'failed-start' as const,
+    start: last + s,
+    seconds: 8,
+    meanA: 180,
+    voltsMin: 9.9,
+  }));
+  const answer = check.answer({ ...analysis, events }, session());
+  expect(answer).toMatchObject({ status: 'fault', variant: 'no-start', facts: { failed: 3, neverRan: true } });
+  const causes = typeof check.causes === 'function' ? check.causes : () => [];
+  expect(causes({ ...answer, check: check.id, cautions: [] })).toEqual([]);
+  // A plateau at nothing is a contact that was lost.
+  const lost = week({ crankV: (k) => (k === 4 ? 0.2 : 10.4) });
+  expect(check.answer(lost, session()).status).toBe('clear');
+});
