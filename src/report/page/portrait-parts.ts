@@ -173,14 +173,15 @@ function sleep({ shutdown, settlings, circuits: all }: Portrait): Told[] {
   return [{ id: 'sleep', chart: 'portrait-shutdown', facts }];
 }
 
+/** Labels in order of time; none where several come at once, as in a log too slow to tell. */
 function inOrder(all: Portrait['circuits'], of: (circuit: Portrait['circuits'][number]) => number | null): string[] {
-  return all
-    .flatMap((circuit) => {
-      const at = of(circuit);
-      return at === null ? [] : [{ at, channel: circuit.channel }];
-    })
-    .toSorted((a, b) => a.at - b.at)
-    .map(({ channel }) => channel);
+  const timed = all.flatMap((circuit) => {
+    const at = of(circuit);
+    return at === null ? [] : [{ at, channel: circuit.channel }];
+  });
+  const times = timed.map(({ at }) => at);
+  if (timed.length > 1 && Math.max(...times) - Math.min(...times) < 1) return [];
+  return timed.toSorted((a, b) => a.at - b.at).map(({ channel }) => channel);
 }
 
 function charging(portrait: Portrait): Told[] {
