@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { nodeFiles } from '../base/disk/node-files.ts';
 import { UserError } from '../base/problem.ts';
 
-const FOLDERS = ['sessions', 'vehicles', 'months', 'comparisons', 'tables', '.summaries'];
+const FOLDERS = ['sessions', 'vehicles', 'months', 'models', 'comparisons', 'tables', '.summaries'];
 
 /** Throws a `UserError` that names every folder of the archive that is a link. */
 export function refuseLinks(outDir: string): void {

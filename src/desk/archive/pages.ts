@@ -10,7 +10,7 @@ import { DATA } from '../data.ts';
 import { type ArchiveFolder, folderOf } from './folder.ts';
 import { putFile, takeAway } from './put.ts';
 
-const ASIDE = ['vehicles', 'months'];
+const ASIDE = ['vehicles', 'months', 'models'];
 
 /** While the archive is locked. */
 export async function refreshPages(root: FileSystemDirectoryHandle): Promise<void> {
