@@ -10,6 +10,7 @@ import type { Given } from './files.ts';
 import { ROOT } from './files.ts';
 import { answerHashes, checksumOf } from './hash.ts';
 import { type BuildOptions, build, ioOf } from './street.ts';
+import { zipOf } from './zip.ts';
 
 export type Asked =
   | { readonly kind: 'build'; readonly given: readonly Given[]; readonly options: BuildOptions }
@@ -28,6 +29,7 @@ export type Asked =
       /** Leave to write into it. */
       readonly write: boolean;
     }
+  | { readonly kind: 'zip'; readonly files: readonly { readonly path: string; readonly blob: Blob }[] }
   /** Of what comes through the port. */
   | { readonly kind: 'hash'; readonly port: MessagePort };
 
@@ -48,6 +50,7 @@ export function startWorker(): void {
   async function answer(asked: Asked): Promise<unknown> {
     if (asked.kind === 'hash') return answerHashes(asked.port);
     if (asked.kind === 'sample') return readSample(`${ROOT}/${asked.path}`, asked.path, ioOf(asked.given, hash));
+    if (asked.kind === 'zip') return zipOf(asked.files);
     if (asked.kind === 'sessions') return sessionsIn(folderOf(asked.source));
     const onWait = () => send({ kind: 'waiting' });
     if (asked.kind === 'keep') return keep(asked.root, asked.kept, asked.replace, onWait);

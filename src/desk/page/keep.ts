@@ -1,6 +1,5 @@
 /** What was made is kept: in the archive's folder where the browser may write there, or as one file. */
-import { zipSync } from 'fflate';
-import type { BuiltFile, BuiltTree } from '../api.ts';
+import type { BuiltTree } from '../api.ts';
 import type { Kept, Taken } from '../archive/keep.ts';
 import { ownFile, work } from '../work.ts';
 import type { Desk } from './desk.ts';
@@ -50,11 +49,4 @@ export async function keepInArchive(
 }
 
 /** The same tree as one file; of one content, the same bytes. */
-export async function zipOf(files: readonly BuiltFile[]): Promise<Blob> {
-  const entries = await Promise.all(
-    files.map(async ({ path, blob }) => [path, new Uint8Array(await blob.arrayBuffer())] as const),
-  );
-  // 1 January 1980 in local time: the earliest that the form knows.
-  const zipped = zipSync(Object.fromEntries(entries), { level: 6, mtime: new Date(1980, 0, 1) });
-  return new Blob([zipped], { type: 'application/zip' });
-}
+export const zipOf = ({ files }: BuiltTree): Promise<Blob> => work<Blob>({ kind: 'zip', files });

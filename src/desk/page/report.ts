@@ -55,7 +55,7 @@ export async function reportParts(built: BuiltTree, desk: Desk): Promise<HTMLEle
       { class: 'ways' },
       mayWriteFolders() ? button('keep_folder', () => intoArchive(false)) : null,
       button('keep_page', async () => saved(page.blob, `${built.id}.html`)),
-      button('keep_zip', async () => saved(await zipOf(built.files), `${built.id}.zip`)),
+      button('keep_zip', async () => saved(await zipOf(built), `${built.id}.zip`)),
       button('print', async () => {
         frame.contentWindow?.print();
         return null;
