@@ -40,10 +40,10 @@ const COMMANDED_V = 15.3;
 const COMMANDED_C = 25;
 const FALLS_V_PER_DEGREE = 0.01;
 
-const WINDOWS_SOURCE = "vehicle makers' regulator windows by temperature (three published tables)";
+const WINDOWS_SOURCE = "vehicle makers' regulator windows by temperature (three published tables, seen)";
 const NO_WINDOW = 'no published window was found for this chemistry';
 const MOST_SOURCE =
-  "the widest of vehicle makers' published settings by temperature (three tables, one of 15.3 V commanded)";
+  "the widest of vehicle makers' published settings by temperature (three tables seen, and 15.3 V commanded, second-hand)";
 
 /**
  * Four cells of lithium iron phosphate, V: charged to 14.6, each cell cut off at 3.80 ± 0.03 (two battery makers' data sheets, seen).
@@ -53,8 +53,8 @@ const LFP = {
   minV: 13.6,
   usualV: 14.6,
   mostV: 4 * 3.77,
-  usualSource: "two battery makers' data sheets: charged to 14.6 V",
-  mostSource: "a battery maker's data sheet: each cell cut off at 3.80 V ± 0.03 V",
+  usualSource: "two battery makers' data sheets, seen: charged to 14.6 V",
+  mostSource: "a battery maker's data sheet, seen: each cell cut off at 3.80 V ± 0.03 V",
 } as const;
 
 /**

@@ -17,7 +17,7 @@ const BATTERY_HEAT: DefaultLimit = {
   key: 'batteryHeat',
   value: HEAT_LIMIT_C,
   unit: '°C',
-  source: 'NAVEDTRA 14113',
+  source: 'NAVEDTRA 14113 (seen)',
   applies: 'electrolyte, while charging',
 };
 

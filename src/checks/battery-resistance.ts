@@ -163,6 +163,6 @@ function ratingLimit(session: Session, temperatureC: number | null): CheckLimit 
   return {
     value,
     unit: 'Ω',
-    source: `computed from the cold-cranking rating (${standard}${session.battery.crankingStandard ? '' : ', the most lenient, none stated'}), ${temperatureC === null ? 'at −18 °C' : 'for the temperature'}`,
+    source: `computed from the cold-cranking rating (${standard}${session.battery.crankingStandard ? '' : ', the most lenient, none stated'}; its test second-hand), ${temperatureC === null ? 'at −18 °C' : 'for the temperature'}`,
   };
 }

@@ -15,7 +15,8 @@ const CHARGING_MAX: DefaultLimit = {
   key: 'chargingVoltageMax',
   value: 15.3,
   unit: 'V',
-  source: 'the widest of vehicle makers’ published settings by temperature (three tables, one of 15.3 V commanded)',
+  source:
+    'the widest of vehicle makers’ published settings by temperature (three tables seen, and 15.3 V commanded, second-hand)',
   applies:
     '12 V lead-acid at 20 °C; 15.4 V at −20 °C, 15.0 V at 60 °C; above the usual windows (15.0 V at 20 °C, 14.4 V for gel) it is watched; 15.1 V for lfp; twice that for 24 V',
 };

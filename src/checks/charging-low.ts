@@ -22,7 +22,7 @@ const CHARGING_MIN: DefaultLimit = {
   key: 'chargingVoltageMin',
   value: 13.7,
   unit: 'V',
-  source: 'vehicle makers’ regulator windows by temperature (three published tables)',
+  source: 'vehicle makers’ regulator windows by temperature (three published tables, seen)',
   applies: '12 V at 20 °C; 14.0 V at −20 °C, 13.2 V at 60 °C; twice that for 24 V',
 };
 

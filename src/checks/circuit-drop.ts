@@ -21,7 +21,7 @@ const CABLE: DefaultLimit = {
   key: 'cableDrop',
   value: POSITIVE_CABLE_DROP_V,
   unit: 'V',
-  source: 'positive cable while cranking, US Army TM 10-3930-671-24, p. F-303',
+  source: 'positive cable while cranking, US Army TM 10-3930-671-24, p. F-303 (seen)',
   applies: '12 V, at the starter’s steady current; in proportion for 6 and 24 V',
 };
 

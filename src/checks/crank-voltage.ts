@@ -19,7 +19,7 @@ const CRANKING_VOLTAGE: DefaultLimit = {
   key: 'crankingVoltage',
   value: 9.6,
   unit: 'V',
-  source: `load-test minimum by temperature, US Army TM 5-4210-230-14&P-1, Table 5, and vehicle makers’ service manuals; used for the voltage while cranking: ${NO_SOURCE}`,
+  source: `load-test minimum by temperature, US Army TM 5-4210-230-14&P-1, Table 5, and vehicle makers’ service manuals, seen; used for the voltage while cranking: ${NO_SOURCE}`,
   applies: '12 V at 21 °C or warmer; 9.1 V at −1 °C, 8.5 V at −18 °C; twice that for 24 V',
 };
 

@@ -20,7 +20,7 @@ import { SUSTAINED_S, type Sustained } from '../measures/sustained.ts';
 import type { Check } from './check.ts';
 
 const SOURCE =
-  'US Army OD 1002, p. 54; TM 5-3820-256-24-4, Table 2; drained: a vehicle maker’s storage chart by density';
+  'US Army OD 1002, p. 54; TM 5-3820-256-24-4, Table 2; drained: a vehicle maker’s storage chart by density; all seen';
 const FREEZING: DefaultLimit = {
   key: 'freezingPoint',
   value: freezingPointC(0.5).high,

@@ -15,7 +15,7 @@ export const LOWEST_VOLTAGE: DefaultLimit = {
   key: 'lowestVoltage',
   value: 10.5,
   unit: 'V',
-  source: 'US Army TM 9-6140-200-14, §2-4',
+  source: 'US Army TM 9-6140-200-14, §2-4 (seen)',
   applies: '12 V lead-acid, parked; 10.0 V for lithium; in proportion for 6 and 24 V',
 };
 
@@ -28,7 +28,9 @@ export function lowestVoltage({ battery, vehicle }: Session): CheckLimit {
   return {
     value: perTwelveVolt(vehicle.systemV) * (lfp ? LFP_LOWEST_V : LOWEST_VOLTAGE.value),
     unit: 'V',
-    source: lfp ? 'two battery makers’ data sheets for lithium iron phosphate: cut-off at 10 V' : LOWEST_VOLTAGE.source,
+    source: lfp
+      ? 'two battery makers’ data sheets for lithium iron phosphate, seen: cut-off at 10 V'
+      : LOWEST_VOLTAGE.source,
   };
 }
 
