@@ -48,7 +48,7 @@ export function buildReport(input: BuildInput): Report {
     ...events(analysis, session),
     portrait: reportPortrait(analysis, session),
     findings,
-    summary: summarise(findings, content, format, session.purpose !== 'baseline'),
+    summary: summarise(findings, content, format, session.purpose !== 'baseline' && session.concern !== undefined),
     checklist: checklist(worded, content),
     cautions: cautions(findings, content),
     method: method(findings, content),

@@ -124,9 +124,9 @@ export function summarise(
   const lines = (section: Section | undefined, name: string) =>
     items(toText(render('summary.md', part(section, name)?.source ?? '', facts, format)));
   const say = (name: string): string[] => {
-    // Where somebody may be hurt, no other advice stands beside that which keeps them from it; and until it is repaired none
+    // Where somebody may be hurt, nothing else stands beside what keeps them from it; and until it is repaired no other advice
     // beside that of a vehicle that nobody can count on.
-    const first = name === 'until then' ? (danger ?? unfit) : name === 'suggest' ? danger : undefined;
+    const first = danger ?? (name === 'until then' ? unfit : undefined);
     const from = first ? [ownWords(prose, first)] : own;
     // What is said in general is not said beside what one finding says better.
     const better = from.flatMap((section) => (part(section, name) ? lines(section, name) : []));
@@ -146,7 +146,11 @@ export function summarise(
   );
   const found =
     shown.length > 0
-      ? shown.map((finding) => (follows.has(finding) ? (inBrief(finding, prose) ?? finding.plain) : finding.plain))
+      ? shown.map((finding) => {
+          // Beside what may hurt somebody the others give no advice of their own.
+          if (danger && finding !== danger) return inBrief(finding, prose) ?? sentence(finding.title);
+          return follows.has(finding) ? (inBrief(finding, prose) ?? finding.plain) : finding.plain;
+        })
       : say('found');
   return {
     answer: say('answer')[0] ?? '',
