@@ -15,7 +15,7 @@ const bundle = await rolldown({
   input: entries.map((name) => `./.build/${name}.js`),
   platform: 'node',
   // Puppeteer and the embedded browser look for files of their own; `canvas` must never be found.
-  external: ['puppeteer-core', '@sparticuz/chromium', 'canvas'],
+  external: ['puppeteer', '@sparticuz/chromium', 'canvas'],
 });
 // The desk: one classic script, without Node. Its templates come compiled (see src/desk/compiled.ts).
 const desk = await rolldown({

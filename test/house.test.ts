@@ -1,6 +1,6 @@
 /** The house is walked one way: what lint cannot see of it. Sources are read, nothing is run. */
 import { spawnSync } from 'node:child_process';
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import { expect, test } from 'vitest';
 
@@ -86,4 +86,33 @@ test('checks look at no tiles: measures do', () => {
     (file) => named(file).startsWith('checks/') && /\banalysis\.tiles\b|\/tiles\//.test(readFileSync(file, 'utf8')),
   );
   expect(looking.map(named)).toEqual([]);
+});
+
+const folders = [...new Set(files.map((file) => dirname(file)))].filter((folder) => folder !== SRC);
+const MENTIONED = /`([\w./-]+\.ts)`/g;
+
+test.each(folders.map(named))(
+  '%s says in a README what goes in and out, and names only files that are there',
+  (room) => {
+    const text = readFileSync(join(SRC, room, 'README.md'), 'utf8');
+    for (const [, file = ''] of text.matchAll(MENTIONED)) {
+      const places = [join(SRC, room, file), join(SRC, file)];
+      expect(
+        places.some((place) => existsSync(place)),
+        `${room}/README.md names ${file}`,
+      ).toBe(true);
+    }
+  },
+);
+
+test('the handbook for contributors names only files that are there', () => {
+  const text = readFileSync(resolve(SRC, '../DEVELOPERS.md'), 'utf8');
+  const mentioned = [...text.matchAll(/`((?:[\w-]+\/)+[\w.-]+\.(?:ts|md|hbs|js|mjs|sh))`/g)].map(
+    ([, file = '']) => file,
+  );
+  expect(mentioned.length).toBeGreaterThan(30);
+  const missing = mentioned.filter(
+    (file) => !/NAME|LANGUAGE/.test(file) && !existsSync(join(SRC, file)) && !existsSync(resolve(SRC, '..', file)),
+  );
+  expect(missing).toEqual([]);
 });

@@ -1,6 +1,18 @@
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
-  // Vitest would leave a core to itself, and on two that is every second one.
-  test: { include: ['test/**/*.test.ts'], maxWorkers: '100%', testTimeout: 60_000, hookTimeout: 120_000 },
+  test: {
+    include: ['test/**/*.test.ts'],
+    // Vitest would leave a core to itself, and on two that is every second one.
+    maxWorkers: '100%',
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+    // The rooms that a diagnosis is made in: `npm run unit:coverage`.
+    coverage: {
+      provider: 'v8',
+      include: ['analysis', 'measures', 'battery', 'checks'].map((room) => `src/${room}/**/*.ts`),
+      reporter: ['text-summary', 'json-summary'],
+      reportsDirectory: '.build/coverage',
+    },
+  },
 });

@@ -12,7 +12,7 @@ import { pipeline } from 'node:stream/promises';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { createGzip } from 'node:zlib';
-import puppeteer from 'puppeteer-core';
+import puppeteer from 'puppeteer';
 import { findBrowsers, thisHost } from '../../.build/report/pdf/browser-find.js';
 import { makeSession } from './make-log.mjs';
 

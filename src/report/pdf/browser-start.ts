@@ -3,7 +3,7 @@ import { execFile } from 'node:child_process';
 import { rmSync } from 'node:fs';
 import { mkdtemp, readdir, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Browser } from 'puppeteer-core';
+import type { Browser } from 'puppeteer';
 import type { Host } from './browser-find.ts';
 
 export interface RunningBrowser {
@@ -34,7 +34,7 @@ export async function startBrowser(
   host: Host,
   timeoutMs: number,
 ): Promise<RunningBrowser> {
-  const { launch } = await import('puppeteer-core'); // loading it takes longer than a command without PDF
+  const { launch } = await import('puppeteer'); // loading it takes longer than a command without PDF
   await removeLostProfiles(host.tmp);
   const profile = await mkdtemp(join(host.tmp, PROFILE_PREFIX)); // mode 0700
   const removeProfile = () => rm(profile, { recursive: true, force: true, maxRetries: 10, retryDelay: 50 });

@@ -1,5 +1,5 @@
 /** Prints pages of ours to PDF with a browser that is found on this machine: one browser, many pages, two at once. */
-import type { Browser, HTTPRequest, Page } from 'puppeteer-core';
+import type { Browser, HTTPRequest, Page } from 'puppeteer';
 import { UserError } from '../../base/problem.ts';
 import { embeddedBrowser } from './browser-embedded.ts';
 import { type Candidate, findBrowsers, type Host, remedy, thisHost } from './browser-find.ts';
