@@ -32,7 +32,7 @@ const PROPOSED: Readonly<Record<string, string>> = {
 };
 const LOCAL = /^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d)?$/;
 /** Text that is more than a line. */
-const LONG = ['session.concern', 'notes.text'];
+const LONG = ['session.concern', 'notes.text', 'assessment.text'];
 
 export function controlOf(field: Field, { state, words, change }: Desk): Control {
   const id = `field-${field.way.join('-').replaceAll('_', '-')}`;

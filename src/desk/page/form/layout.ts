@@ -41,6 +41,7 @@ const CLAIMS: readonly Claim[] = [
   { name: 'photos', of: ['photos'], folded: true },
   { name: 'install', of: ['install'], folded: true },
   { name: 'limits', of: ['limits'], folded: true },
+  { name: 'assessment', of: ['assessment'], folded: true },
   { name: 'log', of: ['log'], folded: true },
   { name: 'filing', of: [''], folded: true },
 ];

@@ -24,8 +24,11 @@ export function listOf(list: FieldList, desk: Desk): ListControl {
         items.querySelector<HTMLElement>('fieldset:last-child input, fieldset:last-child select')?.focus();
       },
     },
-    words.say(`add.${list.name}`),
+    // What is new in the schema and has no words yet goes by its name.
+    words.has(`add.${list.name}`) ? words.say(`add.${list.name}`) : `+ ${list.name}`,
   );
+  const itemName = (n: number) =>
+    words.has(`item.${list.name}`) ? words.say(`item.${list.name}`, { n: n + 1 }) : `${list.name} ${n + 1}`;
   let controls: readonly (readonly Control[])[] = [];
 
   function lay(count: number): void {
@@ -37,7 +40,7 @@ export function listOf(list: FieldList, desk: Desk): ListControl {
         el(
           'fieldset',
           { class: 'item' },
-          el('legend', {}, words.say(`item.${list.name}`, { n: n + 1 })),
+          el('legend', {}, itemName(n)),
           ...own.map(({ root }) => root),
           el(
             'button',
@@ -49,7 +52,7 @@ export function listOf(list: FieldList, desk: Desk): ListControl {
                 add.focus();
               },
             },
-            words.say('know.remove', { what: words.say(`item.${list.name}`, { n: n + 1 }) }),
+            words.say('know.remove', { what: itemName(n) }),
           ),
         ),
       ),
