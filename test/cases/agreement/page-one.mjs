@@ -56,8 +56,10 @@ export const PAGE_ONE = [
   }),
   rule('no charging advice for a battery that may be frozen', 'a frozen one can burst (US Army OD 1002)', (r) => {
     const frozen = is(r, ['freeze-risk', 'fault', 'watch:in-doubt']);
-    const lines = advice(r).filter((line) =>
-      /have the battery charged|Batterie laden lassen|charge the battery (slowly|fully)/i.test(line),
+    const lines = [...advice(r), ...r.summary.found, ...r.summary.not_yet].filter((line) =>
+      /have the battery charged|must be charged|Charge and test|muss geladen werden|Erst laden|Batterie laden lassen|charge the battery (slowly|fully)/i.test(
+        line,
+      ),
     );
     return frozen && lines.length > 0 && lines.join(' ');
   }),
