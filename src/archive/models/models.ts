@@ -54,13 +54,23 @@ export function modelKey(vehicle: Summary['session']['vehicle']): string | null 
 
 function modelOf(key: string, own: readonly Summary[]): Model {
   const sessions = own.toSorted((a, b) => (a.log.start < b.log.start ? -1 : 1));
+  const file = fileOf(key);
+  return { file, name: lastOf(sessions).session.vehicle.model ?? '', sessions, healthy: lastOfEach(sessions) };
+}
+
+/** The page of a vehicle's model, below `models/`; null where it has none. */
+export function modelFile(vehicle: Summary['session']['vehicle']): string | null {
+  const key = modelKey(vehicle);
+  return key === null ? null : fileOf(key);
+}
+
+function fileOf(key: string): string {
   const readable = key
     .replace(/:.*$/, '')
     .replaceAll(/[^A-Za-z0-9]/g, '')
     .toLowerCase()
     .slice(0, 24);
-  const file = `${[readable, hexHashOf(key).slice(0, 8)].filter(Boolean).join('-')}.html`;
-  return { file, name: lastOf(sessions).session.vehicle.model ?? '', sessions, healthy: lastOfEach(sessions) };
+  return `${[readable, hexHashOf(key).slice(0, 8)].filter(Boolean).join('-')}.html`;
 }
 
 const isHealthy = ({ session, found }: Summary) =>

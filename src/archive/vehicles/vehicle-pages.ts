@@ -8,6 +8,7 @@ import type { Content } from '../../report/words/content.ts';
 import type { Format } from '../../report/words/format.ts';
 import { idsOfPair } from '../comparison/pairs.ts';
 import { measureName } from '../measures.ts';
+import { modelFile } from '../models/models.ts';
 import { madeFrom, type PutPage } from '../pages/page.ts';
 import { formatsOf } from '../pages/rows.ts';
 import { FOLLOWED, figureOf, type Summary } from '../summary/summary.ts';
@@ -92,6 +93,8 @@ function vehicleView(
     language: content.language,
     policy: contentPolicy(null, true),
     title: name,
+    model: last.vehicle.model,
+    modelPage: modelFile(last.vehicle),
     facts: facts.flatMap(([key, value]) => (value ? [{ key, value }] : [])),
     measures: shown.map(({ title }) => title),
     rows: sessions.slice(-MOST).map((report) => sessionRow(report, formatOf(report.session.timezone))),
