@@ -14,9 +14,9 @@ import { findWakes } from './sleep/wakes.ts';
 import { findDirection } from './states/direction.ts';
 import { findEvents } from './states/events.ts';
 import { type Label, labelTiles } from './states/label.ts';
+import { createEvidence } from './states/period-evidence.ts';
 import { findPeriods, kindsOf } from './states/periods.ts';
 import { findStands } from './states/stands.ts';
-import { createTell } from './states/told.ts';
 import { flipTiles, settleBridges } from './tiles/finish-tiles.ts';
 import { createTileBuilder } from './tiles/tile-builder.ts';
 import { joined, type Tiles } from './tiles/tiles.ts';
@@ -73,8 +73,8 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
   if (direction.flipped) flipTiles(tiles);
 
   const hasCurrent = tiles.i.subarray(0, tiles.n).some((i) => !Number.isNaN(i));
-  const told = labelTiles(tiles, raw, session, hasCurrent);
-  const { labels } = told;
+  const labelled = labelTiles(tiles, raw, session, hasCurrent);
+  const { labels } = labelled;
   const stands = findStands(tiles, labels);
   const sleeps = findSleep(tiles, labels, stands);
   const kinds = kindsOf(tiles, labels, stands, sleeps, hasCurrent);
@@ -94,7 +94,7 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
   const drives = findDrives(tiles, kinds, sensors);
   const start = tiles.n ? tiles.t0[0] : 0;
   const end = tiles.n ? lastT : 0;
-  const periods = findPeriods(tiles, kinds, createTell(tiles, told), end);
+  const periods = findPeriods(tiles, kinds, createEvidence(tiles, labelled), end);
   const coveredS = periods.reduce((sum, p) => sum + (p.kind === 'no-data' ? 0 : p.end - p.start), 0);
   // A crank lasts to the step after its last row, which a log that ends with it does not have.
   const whole = raw.map((crank) => ({ ...crank, seconds: Math.min(crank.seconds, end - crank.at) }));

@@ -24,7 +24,7 @@ export interface Claim {
   /** As it is reported. */
   readonly session: Session;
   /** Its manifest as written. */
-  readonly told: Session;
+  readonly asWritten: Session;
   /** As the call names it. */
   readonly folder: string;
   readonly out: string;
@@ -34,7 +34,7 @@ export interface Claim {
  * The report that stands where this session's would, and is not known to be its own; null where there is none.
  * Own is what came from the same folder, or is of the same vehicle and repair order.
  */
-export async function otherSession({ session, told, folder, out }: Claim): Promise<Stored | null> {
+export async function otherSession({ session, asWritten, folder, out }: Claim): Promise<Stored | null> {
   const names = await readdir(join(out, 'sessions')).catch(() => []);
   const alike = names.filter((name) => name.toLowerCase() === session.id.toLowerCase());
   for (const name of alike) {
@@ -42,19 +42,24 @@ export async function otherSession({ session, told, folder, out }: Claim): Promi
     // A report that cannot be read is nobody's.
     if (!('report' in read)) continue;
     const inCaseOnly = name !== session.id;
-    if (!inCaseOnly && (await isOwn(read, told, folder, out))) continue;
+    if (!inCaseOnly && (await isOwn(read, asWritten, folder, out))) continue;
     return read;
   }
   return null;
 }
 
-async function isOwn({ folder: id, report }: Stored, told: Session, folder: string, out: string): Promise<boolean> {
+async function isOwn(
+  { folder: id, report }: Stored,
+  asWritten: Session,
+  folder: string,
+  out: string,
+): Promise<boolean> {
   if ((await notedFolder(join(out, 'sessions', id))) === folderKey(out, folder)) return true;
-  return isSameJob(report, told);
+  return isSameJob(report, asWritten);
 }
 
 /** What to say of the two. */
-export function refusal({ folder: id, report }: Stored, { told, session, folder, out }: Claim): UserError {
+export function refusal({ folder: id, report }: Stored, { asWritten, session, folder, out }: Claim): UserError {
   const { vehicle, repair_order, title } = report.session;
   const there = words([
     vehicle.description,
@@ -63,10 +68,10 @@ export function refusal({ folder: id, report }: Stored, { told, session, folder,
     `"${title}"`,
   ]);
   const here = words([
-    told.vehicle.description,
-    told.vehicle.registration,
-    told.repairOrder && `repair order ${told.repairOrder}`,
-    `"${told.title}"`,
+    asWritten.vehicle.description,
+    asWritten.vehicle.registration,
+    asWritten.repairOrder && `repair order ${asWritten.repairOrder}`,
+    `"${asWritten.title}"`,
   ]);
   const same =
     id === session.id ? `session.id "${session.id}" is` : `session.id "${session.id}" is, but for capital letters,`;

@@ -32,7 +32,7 @@ export interface Zone {
 }
 
 /** UTC offset that holds from `from` up to, not including, `to`. */
-interface Span {
+interface OffsetSpan {
   readonly from: number;
   readonly to: number;
   readonly offset: number;
@@ -52,18 +52,18 @@ export function zoneOf(iana: string): Zone {
 
 function makeZone(iana: string): Zone {
   const clock = clockIn(iana);
-  const years = new Map<number, readonly Span[]>();
-  let span: Span = { from: 0, to: 0, offset: 0 };
+  const years = new Map<number, readonly OffsetSpan[]>();
+  let span: OffsetSpan = { from: 0, to: 0, offset: 0 };
   let lastSpan = span;
 
-  function spanAt(utcMs: number): Span {
+  function spanAt(utcMs: number): OffsetSpan {
     const year = new Date(utcMs).getUTCFullYear();
     let spans = years.get(year);
     if (spans === undefined) {
       spans = spansOfYear(clock.offsetMs, year);
       years.set(year, spans);
     }
-    return spans.find((candidate) => utcMs < candidate.to) as Span;
+    return spans.find((candidate) => utcMs < candidate.to) as OffsetSpan;
   }
 
   function offsetMs(utcMs: number): number {
@@ -93,9 +93,9 @@ function makeZone(iana: string): Zone {
 }
 
 /** The spans that cover one UTC year. The clock never changes twice within a day, so daily probes find every change. */
-function spansOfYear(offsetMs: (utcMs: number) => number, year: number): Span[] {
+function spansOfYear(offsetMs: (utcMs: number) => number, year: number): OffsetSpan[] {
   const end = Date.UTC(year + 1, 0, 1);
-  const spans: Span[] = [];
+  const spans: OffsetSpan[] = [];
   let from = Date.UTC(year, 0, 1);
   let offset = offsetMs(from);
   for (let day = from; day < end; day += DAY_MS) {

@@ -1,5 +1,5 @@
 /** Ratings of capacity against each other, and how much of it can go before the engine no longer starts. */
-import { type Chemistry, isLithium, type Span } from './chemistry.ts';
+import { type Chemistry, isLithium, type Range } from './chemistry.ts';
 
 /** Hours for which a capacity is rated here. */
 export const RATED_H = 20;
@@ -46,7 +46,7 @@ export function peukertHours(asked: {
 }
 
 /** From the best new battery to a worn one. Handbooks (from memory); lfp gives nearly all of its charge at any draw. */
-function peukertExponents(chemistry: Chemistry): Span {
+function peukertExponents(chemistry: Chemistry): Range {
   if (isLithium(chemistry)) return { low: 1, high: 1.05 };
   return chemistry === 'agm' || chemistry === 'gel' ? { low: 1.05, high: 1.2 } : { low: 1.1, high: 1.4 };
 }
@@ -65,7 +65,7 @@ function shareGiven(capacityAh: number, drawA: number, exponent: number): number
  *
  * @param charge state of charge at the start, 0 to 1
  */
-export function chargeToNoStartAh(capacityAh: number, charge: number): Span {
+export function chargeToNoStartAh(capacityAh: number, charge: number): Range {
   const goneAh = capacityAh * (1 - charge);
   const most = Math.min(30, capacityAh / 2);
   return {
@@ -93,10 +93,10 @@ export function drawForReserveA(reserveCapacityMin: number): number {
 export function standDays(asked: {
   readonly chemistry: Chemistry;
   readonly capacityAh: number;
-  readonly toLoseAh: Span;
-  readonly drawA: Span;
-  readonly lossPerDay: Span;
-}): Span {
+  readonly toLoseAh: Range;
+  readonly drawA: Range;
+  readonly lossPerDay: Range;
+}): Range {
   const { chemistry, capacityAh } = asked;
   const exponent = peukertExponents(chemistry);
   const ahPerDay = (drawA: number, loss: number) => Math.max(0, drawA) * 24 + capacityAh * loss;

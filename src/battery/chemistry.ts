@@ -13,7 +13,7 @@ export function isLithium(chemistry: Chemistry): chemistry is 'lfp' | 'nmc' {
 export type SystemVoltage = 6 | 12 | 24;
 
 /** The span in which published figures, or the sources behind a figure, lie. Same unit for both ends. */
-export interface Span {
+export interface Range {
   readonly low: number;
   readonly high: number;
 }

@@ -2,7 +2,7 @@
  * What a count of chance events says: exact bounds, without the normal approximation, since the counts here are small.
  * Poisson for events in a time (Garwood 1936), hypergeometric for two marks on the same things (Fisher 1935).
  */
-import type { Span } from './chemistry.ts';
+import type { Range } from './chemistry.ts';
 
 /** Probability of at most `count` events where `expected` are expected (Poisson). */
 export function poissonAtMost(count: number, expected: number): number {
@@ -37,7 +37,7 @@ function logFactorial(n: number): number {
 }
 
 /** Exact two-sided bounds of the expected number of events, where `count` were seen. */
-export function poissonBounds(count: number, confidence = 0.95): Span {
+export function poissonBounds(count: number, confidence = 0.95): Range {
   const tail = (1 - confidence) / 2;
   return {
     low:

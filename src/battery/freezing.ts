@@ -1,5 +1,5 @@
 /** Where the electrolyte of a lead-acid battery begins to freeze. Not for lithium. */
-import type { Span } from './chemistry.ts';
+import type { Range } from './chemistry.ts';
 import { densityFromCharge, TABLE_CHARGES } from './density.ts';
 import { interpolate } from './interpolation.ts';
 
@@ -21,7 +21,7 @@ export const FREEZING_DRAINED_C = -2.8;
  * warmer one, the one to be careful by. Holds for acid of 1.265 at full charge; a make filled denser freezes later, so
  * that `high` stays on the safe side. Below a charge of 25 % `high` goes to that of a drained battery at 0.
  */
-export function freezingPointC(charge: number): Span {
+export function freezingPointC(charge: number): Range {
   const byCharge = interpolate(TABLE_CHARGES, FREEZING_BY_CHARGE_C, charge);
   const byDensity = interpolate(FREEZING_DENSITIES, FREEZING_BY_DENSITY_C, densityFromCharge(charge));
   const drained = interpolate([0, TABLE_CHARGES[1]], [FREEZING_DRAINED_C, FREEZING_BY_CHARGE_C[1]], charge);

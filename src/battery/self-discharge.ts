@@ -1,5 +1,5 @@
 /** What a battery loses by standing, with nothing connected. */
-import type { Chemistry, Span } from './chemistry.ts';
+import type { Chemistry, Range } from './chemistry.ts';
 import { TABLE_DENSITIES } from './density.ts';
 import { extrapolate } from './interpolation.ts';
 
@@ -22,7 +22,7 @@ const NEWER_SHARE = 1 / 6;
  * Share of the full charge lost a day, 0 to 1. For flooded, `low` is a newer make and `high` the published table; for
  * the other chemistries `high` is half of the table (ours: room for age between what is from memory and what was seen).
  */
-export function selfDischargePerDay(chemistry: Chemistry, temperatureC: number): Span {
+export function selfDischargePerDay(chemistry: Chemistry, temperatureC: number): Range {
   const logLoss = extrapolate(LOSS_TEMPERATURES_C, DENSITY_LOSS_PER_DAY.map(Math.log), temperatureC);
   const table = Math.exp(logLoss) / FULL_TO_EMPTY;
   return { low: table * NEWER_SHARE, high: chemistry === 'flooded' ? table : table / 2 };

@@ -35,7 +35,7 @@ export function circuitDrop({ analysis, session, findings, words }: Subject): Dr
   const points = someOf(shown, MOST_POINTS).map(({ amps, volts }) => ({ t: rounded(amps), y: rounded(volts) }));
   const mostA = Math.max(loadA, ...points.map(({ t }) => t));
   const U = measured.uncertainty ?? 0;
-  const told = {
+  const mark = {
     t: rounded(loadA),
     y: rounded(measured.value),
     lo: rounded(measured.value - U),
@@ -46,7 +46,7 @@ export function circuitDrop({ analysis, session, findings, words }: Subject): Dr
     { t: rounded(mostA), y: rounded(drop.ohm.value * mostA) },
   ];
   const amps = niceTicks(0, 1.05 * mostA, 7);
-  const volts = niceTicks(0, Math.max(1.1 * limit.value, told.hi, ...points.map(({ y }) => y)), 5);
+  const volts = niceTicks(0, Math.max(1.1 * limit.value, mark.hi, ...points.map(({ y }) => y)), 5);
   const x = valueX('t', numberTicks(amps.values, words), amps.domain, words.say('axis.draw_a'));
   const y = (field: string) => valueY(field, numberTicks(volts.values, words), volts.domain);
   const groundV = factOf(finding, 'groundV');
@@ -65,12 +65,12 @@ export function circuitDrop({ analysis, session, findings, words }: Subject): Dr
       encoding: { x, y: y('y') },
     },
     {
-      data: rows([told]),
+      data: rows([mark]),
       mark: { type: 'rule', color: ORANGE, strokeWidth: 1.6 },
       encoding: { x, y: y('lo'), y2: { field: 'hi' } },
     },
     {
-      data: rows([told]),
+      data: rows([mark]),
       mark: { type: 'point', shape: 'diamond', filled: true, size: 90, color: ORANGE, opacity: 1 },
       encoding: { x, y: y('y') },
     },

@@ -1,5 +1,6 @@
 /** When each monitored circuit was on, below the draw: a few wakes (or key-offs) from the middle of the log, near enough to see which came first. */
 
+import type { Span } from '../analysis/model.ts';
 import { isActive } from '../analysis/sleep/wakes.ts';
 import type { Tiles } from '../analysis/tiles/tiles.ts';
 import {
@@ -14,7 +15,7 @@ import {
   topLevel,
   valueY,
 } from './chart.ts';
-import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
+import { laneMark, laneY, visible } from './drawing/lanes.ts';
 import { numberTicks, rounded } from './drawing/numbers.ts';
 import { BLUE_PALE, ORANGE } from './drawing/theme.ts';
 import { niceTicks } from './drawing/ticks.ts';

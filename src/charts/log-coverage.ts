@@ -1,10 +1,11 @@
 /** What the log covers and where its rows are at fault, one lane a kind. */
+
+import type { Span } from '../analysis/model.ts';
 import type { Tiles } from '../analysis/tiles/tiles.ts';
 import { type Draft, panel, rows, type Subject, timeX, topLevel } from './chart.ts';
 import { pxAlong, withRoom } from './drawing/labels.ts';
-import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
+import { laneMark, laneY, visible } from './drawing/lanes.ts';
 import { quantity } from './drawing/numbers.ts';
-
 import { BLUE, ORANGE, PLOT } from './drawing/theme.ts';
 
 export const name = 'log-coverage';

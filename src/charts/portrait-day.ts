@@ -1,9 +1,9 @@
 /** What the vehicle did, one row a day by the hour: its week at one look. The busier, the thicker, so that it reads without colour. */
-import type { PeriodKind } from '../analysis/model.ts';
+import type { PeriodKind, Span } from '../analysis/model.ts';
 import { topUps } from '../measures/portrait/top-ups.ts';
 import { type Draft, panel, type Scene, topLevel, valueX } from './chart.ts';
 import { byDay } from './drawing/by-day.ts';
-import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
+import { laneMark, laneY, visible } from './drawing/lanes.ts';
 import { kindWord } from './drawing/period-lanes.ts';
 import { BLUE, BLUE_PALE, GREY, INK, ORANGE, ORANGE_PALE } from './drawing/theme.ts';
 

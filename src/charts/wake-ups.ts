@@ -1,9 +1,11 @@
 /** Wakes by the time of day, one row a day: a wake by the clock stands out as an upright line, a timer as a comb. The dearest pattern is told from the rest. */
+
+import type { Span } from '../analysis/model.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import { wakeParts } from '../measures/wakes/wake-parts.ts';
 import { type Draft, panel, type Subject, topLevel, valueX } from './chart.ts';
 import { byDay } from './drawing/by-day.ts';
-import { laneMark, laneY, type Span, visible } from './drawing/lanes.ts';
+import { laneMark, laneY, visible } from './drawing/lanes.ts';
 import { BLUE_PALE, INK, ORANGE } from './drawing/theme.ts';
 
 export const name = 'wake-ups';

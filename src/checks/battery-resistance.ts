@@ -9,15 +9,14 @@ import { lastOf, there } from '../base/there.ts';
 import { isLithium } from '../battery/chemistry.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
 import { RATED_AT_C } from '../battery/rated-resistance.ts';
-import { robustSd } from '../battery/statistics.ts';
+import { median, robustSd } from '../battery/statistics.ts';
 import { decide, expand, type Uncertainty, widened } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
-import { NO_SOURCE } from '../measures/limit.ts';
+import { type CheckLimit, type DefaultLimit, NO_SOURCE } from '../measures/limit.ts';
 import { resistanceRise } from '../measures/resistance-rise.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
-import { median } from '../measures/spans.ts';
+
 import { type MeasuredCrank, measuredCranks, ratingOhm, starterA, starterDrawsTooLittle } from '../measures/starter.ts';
 import type { Answer, Check } from './check.ts';
 

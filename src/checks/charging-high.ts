@@ -3,6 +3,8 @@
  * fault; half of one above the usual windows, or in doubt whether it is beyond all of them, is worth watching. Vehicles that
  * recover braking energy raise the voltage for moments; those count only where they go well beyond all windows.
  */
+
+import { perTwelveVolt } from '../battery/chemistry.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/drives.ts';
@@ -105,7 +107,7 @@ function judge({ drive, seconds, high, middle, window }: JudgedDrive, session: S
         : decide({ ...asked, limit: usual.value }) === 'beyond'
           ? 'above-usual'
           : 'within';
-  const briefV = mostV + BRIEFLY_V * (session.vehicle.systemV / 12);
+  const briefV = mostV + BRIEFLY_V * perTwelveVolt(session.vehicle.systemV);
   return {
     verdict,
     limit: verdict === 'beyond' || verdict === 'in-doubt' ? most : usual,

@@ -96,10 +96,10 @@ export interface Check<F extends AnyFacts = AnyFacts> {
   readonly scale?: 'chance';
   /** Checks that it may follow from where they are faults, by its story where that matters. The first is named that does not follow from one itself by what was measured. */
   readonly causes?: readonly string[] | ((finding: Finding) => readonly string[]);
-  /** The one check that it follows from by what was measured, whatever else is wrong; holds where that is a fault. `told`: faults and things to watch. */
-  readonly cause?: (finding: Finding, told: ReadonlyMap<string, Finding>) => string | undefined;
+  /** The one check that it follows from by what was measured, whatever else is wrong; holds where that is a fault. `raised`: faults and things to watch. */
+  readonly cause?: (finding: Finding, raised: ReadonlyMap<string, Finding>) => string | undefined;
   /** The one check of the same rank that is told before it, by what both measured: of two losses the larger is to be found first. */
-  readonly after?: (told: ReadonlyMap<string, Weighed>) => string | undefined;
+  readonly after?: (raised: ReadonlyMap<string, Weighed>) => string | undefined;
   /** What this finding leaves in doubt of other checks' all-clears, see `trust.ts`. */
   readonly doubts?: (finding: Finding) => Doubt | null;
   /** Looks at the starter's current alone, which a shifted zero hardly touches. */

@@ -4,8 +4,7 @@
  * sleep, are one. Going together does not show which of the two brings the other about.
  */
 import { circuitLinks, LINKED, type Link } from '../measures/circuits/links.ts';
-import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
-import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { type CheckLimit, type DefaultLimit, limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { mostBy } from '../measures/spans.ts';
 import type { Check } from './check.ts';
 import { sleepsLate } from './sleep-time.ts';
@@ -64,18 +63,18 @@ export const check: Check<Facts> = {
     const wakes = matchOf(supplies.filter((link) => link.wakesSeen > 0).map(toWakes), limit);
     const late = sleepsLate(analysis, session) ? supplies.filter((link) => link.settlings) : [];
     const slow = matchOf(late.map(toSettlings), limit);
-    const told = slow?.isLinked && !(wakes?.isLinked && wakesAtFault(analysis, session)) ? slow : (wakes ?? slow);
-    if (!told) return { status: 'undecided', limit, reason: 'no-wakes' };
+    const shown = slow?.isLinked && !(wakes?.isLinked && wakesAtFault(analysis, session)) ? slow : (wakes ?? slow);
+    if (!shown) return { status: 'undecided', limit, reason: 'no-wakes' };
 
     const base = {
-      measured: { value: told.value, unit: '1', uncertainty: null },
+      measured: { value: shown.value, unit: '1', uncertainty: null },
       limit,
-      facts: factsOf(told, supplies.length),
+      facts: factsOf(shown, supplies.length),
       evidence: [{ chart: 'circuit-link', from: analysis.start, to: analysis.end }],
     } as const;
-    if (told === slow && slow.isLinked)
+    if (shown === slow && slow.isLinked)
       return { ...base, status: 'fault', variant: 'settlings', follows: 'sleep-time' };
-    if (told.isLinked) {
+    if (shown.isLinked) {
       if (!wakesAtFault(analysis, session)) return { ...base, status: 'clear', variant: 'linked' };
       return { ...base, status: 'fault', follows: 'wake-ups' };
     }
@@ -83,7 +82,7 @@ export const check: Check<Facts> = {
     if (wakes?.isOpen) return { ...base, status: 'undecided', reason: 'maybe-chance' };
     if (slow?.isOpen)
       return { ...base, facts: factsOf(slow, supplies.length), status: 'undecided', reason: 'few-settlings' };
-    return { ...base, status: 'clear', ...(told === slow && { variant: 'settlings' }) };
+    return { ...base, status: 'clear', ...(shown === slow && { variant: 'settlings' }) };
   },
 };
 

@@ -5,14 +5,14 @@
  */
 import type { Analysis, Crank, Measured } from '../analysis/model.ts';
 import { crankingMinimumV, INRUSH_S, LONGEST_CRANK_S } from '../battery/cranking.ts';
+import { median } from '../battery/statistics.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { failedStarts } from '../measures/failed-starts.ts';
-import type { CheckLimit, DefaultLimit } from '../measures/limit.ts';
-import { limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { type CheckLimit, type DefaultLimit, limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { presentBattery } from '../measures/present-battery.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
-import { median, mostBy } from '../measures/spans.ts';
+import { mostBy } from '../measures/spans.ts';
 import type { Check } from './check.ts';
 
 const CRANKING_VOLTAGE: DefaultLimit = {

@@ -4,10 +4,11 @@
  * can have. An even share of all current that goes elsewhere looks like a worn battery and is told from it only where the
  * starter then seems to draw less than any starter does.
  */
+
+import { median } from '../battery/statistics.ts';
 import { NO_SOURCE } from '../measures/limit.ts';
 import { loadSteps } from '../measures/load-steps.ts';
 import { type SeenStart, seenStarts } from '../measures/seen-starts.ts';
-import { median } from '../measures/spans.ts';
 import {
   measuredCranks,
   type StarterSeen,

@@ -4,6 +4,7 @@
  * in the vehicle; several, or one of more than twice the limit, are a fault.
  */
 import type { Analysis } from '../analysis/model.ts';
+import { median } from '../battery/statistics.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { type StandsCompared, standsCompared } from '../measures/account/stands-compared.ts';
@@ -11,7 +12,7 @@ import { awakeStretches, type Stretch } from '../measures/awake-stretches.ts';
 import { circuitOnDuring } from '../measures/circuits-on.ts';
 import { limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
-import { median, mostBy, total } from '../measures/spans.ts';
+import { mostBy, total } from '../measures/spans.ts';
 import { betweenEdges, SLEEP_WITHIN } from '../measures/stands.ts';
 import type { Check } from './check.ts';
 

@@ -9,8 +9,7 @@ import { drawForReserveA, reserveCapacityMin } from '../battery/capacity.ts';
 import { levelChange } from '../battery/change.ts';
 import { decide, expand, rectangular, together } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import type { CheckLimit } from '../measures/limit.ts';
-import { limitOf } from '../measures/limit.ts';
+import { type CheckLimit, limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy, total } from '../measures/spans.ts';
@@ -76,7 +75,7 @@ export const check: Check<Facts> = {
   about: 'vehicle',
   core: true,
   side: 'max',
-  after: (told) => (wakesCostMore(told) ? 'wake-ups' : undefined),
+  after: (raised) => (wakesCostMore(raised) ? 'wake-ups' : undefined),
   compared: [{ name: 'sleep-draw', unit: 'A', better: 'lower', oneLimit: true, followed: true }, MEAN_PARKED_DRAW],
   gives: { key: 'parkedDraw', from: 'sleep-draw', margin: 0.01 },
   needs: ['current'],
@@ -151,8 +150,8 @@ export const check: Check<Facts> = {
 };
 
 /** Neither follows from the other; what costs more is to be found first. The mean of a long stand is that of both together. */
-function wakesCostMore(told: ReadonlyMap<string, Weighed>): boolean {
-  const [wakes, draw] = [told.get('wake-ups'), told.get('parked-draw')];
+function wakesCostMore(raised: ReadonlyMap<string, Weighed>): boolean {
+  const [wakes, draw] = [raised.get('wake-ups'), raised.get('parked-draw')];
   if (wakes?.status !== 'fault' || !wakes.measured || !draw?.measured) return false;
   return wakes.measured.value > 2 * draw.measured.value;
 }

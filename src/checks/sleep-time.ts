@@ -4,11 +4,12 @@
  * watching, since somebody may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
  */
 import type { Analysis, Stand } from '../analysis/model.ts';
+import { median } from '../battery/statistics.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { limitOf } from '../measures/limit.ts';
-import { median, mostBy, secondsOf } from '../measures/spans.ts';
+import { mostBy, secondsOf } from '../measures/spans.ts';
 import { betweenEdges, SLEEP_WITHIN } from '../measures/stands.ts';
 import { stayedAwake } from '../measures/stayed-awake.ts';
 import type { Check } from './check.ts';

@@ -75,7 +75,7 @@ interface Task {
   /** As the call names it. */
   readonly folder: string;
   /** As its manifest tells it: what its report is made from. */
-  readonly told: Session;
+  readonly asWritten: Session;
   /** As it is reported: redacted where that is asked for, with limits from its baseline. */
   readonly session: Session;
   readonly language: string;
@@ -89,7 +89,7 @@ interface Task {
 /** The report's page. Throws `UserError` where the session cannot be reported. */
 export async function buildSession(folder: string, shared: Shared, progress: Progress): Promise<string> {
   const task = await taskOf(folder, shared);
-  const { told, session, how, target } = task;
+  const { asWritten, session, how, target } = task;
   const { printer } = shared;
   const name = session.id.toLowerCase();
   const other = shared.seen.get(name);
@@ -100,7 +100,9 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
   }
   shared.seen.set(name, folder);
   // A link is no report of ours; it gives way to one.
-  const there = nodeFiles.isLink(target) ? null : await findMade(target, told, (logs) => sessionKey(told, how, logs));
+  const there = nodeFiles.isLink(target)
+    ? null
+    : await findMade(target, asWritten, (logs) => sessionKey(asWritten, how, logs));
   if (!there) await makeAnew(task, shared, progress);
   else if (printer) await printMissing(task, there, { ...shared, printer }, progress);
   return join(target, 'index.html');
@@ -116,20 +118,22 @@ async function taskOf(folder: string, { options, shop, pageSize, tool, face }: S
     there: languagesThere(shop?.content),
   });
   const content = () => loadContent(language, shop?.content, shop?.templates);
-  const told = { ...manifest, language };
-  const shown = redact ? await redacted(told, content().label(`purpose.${told.purpose}`), () => neutralId(told)) : told;
+  const asWritten = { ...manifest, language };
+  const shown = redact
+    ? await redacted(asWritten, content().label(`purpose.${asWritten.purpose}`), () => neutralId(asWritten))
+    : asWritten;
   const session = await withBaseline(shown, archiveIn(out), content);
   const { limits, limitsFrom } = session;
   const how = { tool, shop: face, pageSize, redact, language, limits, limitsFrom };
-  return { folder, told, session, language, content, how, target: join(out, 'sessions', session.id) };
+  return { folder, asWritten, session, language, content, how, target: join(out, 'sessions', session.id) };
 }
 
 async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise<void> {
-  const { folder, told, session, language, how, target } = task;
+  const { folder, asWritten, session, language, how, target } = task;
   const { options, printer, shop, pageSize, write, tell } = shared;
   const { id } = session;
-  const stamps = await stampLogs(told);
-  const claim = { session, told, folder, out: options.out };
+  const stamps = await stampLogs(asWritten);
+  const claim = { session, asWritten, folder, out: options.out };
   const rival = await otherSession(claim);
   const made = await makeReport(session, {
     pageSize,
@@ -141,8 +145,8 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
   const isItsOwn = rival === null || (rival.folder === id && shareLogs(rival.report, made.logHashes.values()));
   if (!isItsOwn && !options.replace) throw refusal(rival, claim);
   // Of the logs as they were read: one that grows meanwhile has another key next time, and is analysed again.
-  const key = await sessionKey(told, how, made.logHashes);
-  const logs = await noteLogs(told, stamps, made.logHashes);
+  const key = await sessionKey(asWritten, how, made.logHashes);
+  const logs = await noteLogs(asWritten, stamps, made.logHashes);
   for (const remark of made.remarks) tell(`${folder}: ${remark}`);
   if (printer) progress.say('printing the PDF');
   const page = { name: folder, html: made.html, pageSize, dateMs: made.endS * 1000, data: reportJson(made.report) };
@@ -161,8 +165,8 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
       tell(`${path} was taken away: it showed what the redacted report of ${id} leaves out. Make it again.`);
     }
   });
-  const open = join(options.out, 'sessions', told.id);
-  if (id !== told.id && existsSync(open))
+  const open = join(options.out, 'sessions', asWritten.id);
+  if (id !== asWritten.id && existsSync(open))
     tell(`${open} stays as it is: the redacted report is ${target}, since the id holds the registration or VIN.`);
 }
 
@@ -173,7 +177,7 @@ async function printMissing(
   shared: Shared & { readonly printer: LazyPrinter },
   progress: Progress,
 ): Promise<void> {
-  const { told, target, folder } = task;
+  const { asWritten, target, folder } = task;
   const { options, printer, pageSize, write } = shared;
   const read = (name: string) => readFile(join(target, name), 'utf8');
   // Only names for a mail ask for more than the report's folder.
@@ -188,7 +192,7 @@ async function printMissing(
   if (!pdfs) return;
   await write(async () => {
     // Another build may have replaced the report meanwhile.
-    if (!(await findMade(target, told, async () => key))) return;
+    if (!(await findMade(target, asWritten, async () => key))) return;
     for (const [name, pdf] of pdfs) await replaceFile(join(target, name), pdf);
     await replaceFile(join(target, 'index.html'), withPdfLink(html, pdfs.keys()));
     await noteMadeFrom(target, key, logs, options.redact ? undefined : folderKey(options.out, folder));

@@ -107,9 +107,9 @@ const REASON: Readonly<Record<NonNullable<FittingAnswer['reason']>, string>> = {
 };
 
 function fittingRows(fitting: readonly FittingAnswer[], format: Format): Rows {
-  const told = fitting.filter(({ reason }) => reason !== 'not-told');
+  const noted = fitting.filter(({ reason }) => reason !== 'not-told');
   const open = fitting.filter(({ reason }) => reason === 'not-told').map(({ what }) => WHAT[what]);
-  const lines = told.map((answer) => `${WHAT[answer.what]}: ${figures(answer, format)}; ${verdict(answer)}`);
+  const lines = noted.map((answer) => `${WHAT[answer.what]}: ${figures(answer, format)}; ${verdict(answer)}`);
   if (open.length > 0) lines.push(`not written down: ${open.join(', ')}`);
   return lines.map((line, k) => [k === 0 ? 'fitting record' : '', line]);
 }
@@ -119,7 +119,7 @@ function verdict({ agrees, reason }: FittingAnswer): string {
   return agrees === 'disagrees' ? `DOES NOT AGREE, ${REASON[reason]}` : REASON[reason];
 }
 
-function figures({ what, told, found }: FittingAnswer, format: Format): string {
+function figures({ what, stated, found }: FittingAnswer, format: Format): string {
   const write = what.startsWith('clock')
     ? format.moment
     : what === 'memory-supply'
@@ -131,7 +131,7 @@ function figures({ what, told, found }: FittingAnswer, format: Format): string {
       : found.low === found.high
         ? write(found.low)
         : `${write(found.low)} to ${write(found.high)}`;
-  return `${write(told)} written, ${seen} in the log`;
+  return `${write(stated)} written, ${seen} in the log`;
 }
 
 /** Faults of the fitting or the log that show while the vehicle is still there, and may be mended. */

@@ -38,8 +38,8 @@ export async function check(
   for (const folder of folders.map(sessionFolder)) {
     const progress = createProgress(terminal, folder);
     try {
-      const told = readSession(resolve(folder), nodeFiles);
-      const session = await withBaseline(told, archiveIn(options.out), () => loadContent('en'));
+      const asWritten = readSession(resolve(folder), nodeFiles);
+      const session = await withBaseline(asWritten, archiveIn(options.out), () => loadContent('en'));
       const analysis = await readLogs(session, progress.bytes);
       const findings = runChecks(analysis, session);
       const report = buildReport({

@@ -15,9 +15,9 @@ export function failureText(error: unknown, where?: string): string {
   }
   const refused = systemRefusal(error);
   if (refused) return `${head}${refused}\n`;
-  const told = error instanceof Error ? error.message : String(error);
+  const text = error instanceof Error ? error.message : String(error);
   const stack = process.env.STANDSTILL_DEBUG && error instanceof Error ? `\n${error.stack}` : '';
-  return `${head}This is a bug in Standstill, not a fault of yours: ${told}. Run again with STANDSTILL_DEBUG=1 for the stack, and report it with the session if you may.${stack}\n`;
+  return `${head}This is a bug in Standstill, not a fault of yours: ${text}. Run again with STANDSTILL_DEBUG=1 for the stack, and report it with the session if you may.${stack}\n`;
 }
 
 const WHY: Readonly<Record<string, string>> = {

@@ -3,8 +3,8 @@
  * surface charge that charging builds up and that fades over hours. It is the simulator's own and shares no table with
  * the analysis, so that neither can flatter the other.
  */
-import { isLithium } from '../battery/chemistry.ts';
-import type { Chemistry, SystemVoltage } from '../manifest/session.ts';
+import { type Chemistry, isLithium, perTwelveVolt, type SystemVoltage } from '../battery/chemistry.ts';
+
 import type { BatterySpec } from './scenario.ts';
 
 interface Cell {
@@ -54,7 +54,7 @@ const CELLS: Record<Chemistry, Cell> = {
 
 /** Cells in series: lead-acid 2 V, lfp 3.2 V. */
 export function cellCount(chemistry: Chemistry, systemV: SystemVoltage): number {
-  return isLithium(chemistry) ? Math.round((systemV / 12) * 4) : systemV / 2;
+  return isLithium(chemistry) ? Math.round(perTwelveVolt(systemV) * 4) : systemV / 2;
 }
 
 /** Open-circuit voltage of one cell, rested, at 25 °C; `charge` from 0 to 1, falling steeply below 0. */
@@ -77,7 +77,7 @@ export function selfLossPerDay(chemistry: Chemistry, tempC: number): number {
 }
 
 /** Resistance against that of 12 V and 70 Ah. */
-const sizeOf = (capacityAh: number, systemV: SystemVoltage) => (systemV / 12) * (70 / capacityAh);
+const sizeOf = (capacityAh: number, systemV: SystemVoltage) => perTwelveVolt(systemV) * (70 / capacityAh);
 
 /** Cold-cranking current, A, that a sound battery of this kind and size just gives: down to `volts` (of 12 V) after `seconds`, full, at −18 °C. */
 export function coldCrankingA(
@@ -89,7 +89,7 @@ export function coldCrankingA(
   const openV = cells * (cellVolts(spec.chemistry, 1) + VOLTS_PER_C * (-18 - 25));
   const polarised = 1 + FAST_SHARE + SLOW_SHARE * (1 - Math.exp(-end.seconds / SLOW_S));
   const ohm = usualOhm(spec, systemV) * coldFactor(-18) * polarised;
-  return (openV - (end.volts * systemV) / 12) / ohm;
+  return (openV - end.volts * perTwelveVolt(systemV)) / ohm;
 }
 
 /** Everything thickens in the cold: about 1.7 times at −18 °C. */

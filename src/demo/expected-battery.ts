@@ -5,13 +5,13 @@
  */
 import { chargeToNoStartAh } from '../battery/capacity.ts';
 import { HEAT_LIMIT_C } from '../battery/charging.ts';
-import { isLithium } from '../battery/chemistry.ts';
+import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import { crankingMinimumV } from '../battery/cranking.ts';
 import { freezingPointC } from '../battery/freezing.ts';
 import { ratedResistanceOhm } from '../battery/rated-resistance.ts';
 import { selfLossPerDay } from './battery-model.ts';
 import { longRunDraw } from './expected-wakes.ts';
-import { type Expected, isPlateauSeen, middle, seesAll, type Told } from './told.ts';
+import { type Expected, isPlateauSeen, middle, type Simulated, seesAll } from './simulated.ts';
 
 /** 10.5 V for lead, 2.5 V a cell for lfp; per 12 V. */
 const LOWEST_V = { lead: 10.5, lfp: 10 };
@@ -22,22 +22,23 @@ const GOOD_CHARGE = 0.75;
 const SEASON_C = 10;
 const WINTER_NIGHT_C = -20;
 
-export function expectedOfBattery(told: Told): Expected {
+export function expectedOfBattery(simulated: Simulated): Expected {
   return {
-    ...restingCharge(told),
-    ...deepDischarge(told),
-    ...frost(told),
-    ...heat(told),
-    ...standTime(told),
-    ...crankVoltage(told),
-    ...resistance(told),
+    ...restingCharge(simulated),
+    ...deepDischarge(simulated),
+    ...frost(simulated),
+    ...heat(simulated),
+    ...standTime(simulated),
+    ...crankVoltage(simulated),
+    ...resistance(simulated),
   };
 }
 
-const chargesOf = ({ truth }: Told) => truth.parked.flatMap(({ charge }) => [charge.start, charge.end, charge.low]);
+const chargesOf = ({ truth }: Simulated) =>
+  truth.parked.flatMap(({ charge }) => [charge.start, charge.end, charge.low]);
 
-function restingCharge(told: Told): Expected {
-  const charges = chargesOf(told);
+function restingCharge(simulated: Simulated): Expected {
+  const charges = chargesOf(simulated);
   const [low, high] = [Math.min(...charges), Math.max(...charges)];
   if (high < GOOD_CHARGE - 0.05) return { 'resting-charge': ['fault', 'undecided'] };
   // A charge that is still good and fell by much is worth watching.
@@ -46,8 +47,8 @@ function restingCharge(told: Told): Expected {
   return {};
 }
 
-function deepDischarge({ scenario, truth }: Told): Expected {
-  const scale = scenario.systemV / 12;
+function deepDischarge({ scenario, truth }: Simulated): Expected {
+  const scale = perTwelveVolt(scenario.systemV);
   const limitV = scale * (isLithium(scenario.battery.chemistry) ? LOWEST_V.lfp : LOWEST_V.lead);
   const lowest = truth.parked.map(({ lowestV }) => lowestV).filter((volts) => !Number.isNaN(volts));
   if (lowest.length === 0) return {};
@@ -60,10 +61,10 @@ function deepDischarge({ scenario, truth }: Told): Expected {
     : {};
 }
 
-function frost({ scenario, truth }: Told): Expected {
+function frost({ scenario, truth }: Simulated): Expected {
   if (!scenario.sensor.hasTemperature) return {};
   if (isLithium(scenario.battery.chemistry)) return { 'freeze-risk': ['undecided'] };
-  const scale = scenario.systemV / 12;
+  const scale = perTwelveVolt(scenario.systemV);
   // Emptier than empty the acid nears water: no table holds.
   if (truth.parked.some(({ lowestV }) => lowestV < (LOWEST_V.lead + 0.2) * scale)) return {};
   const stands = truth.parked
@@ -82,7 +83,7 @@ function frost({ scenario, truth }: Told): Expected {
   return { 'freeze-risk': winter ? ['clear', 'watch', 'undecided'] : ['clear', 'undecided'] };
 }
 
-function heat({ scenario, truth }: Told): Expected {
+function heat({ scenario, truth }: Simulated): Expected {
   if (!scenario.sensor.hasTemperature) return {};
   const { chargedC, everC } = truth.extremes;
   if (chargedC > HEAT_LIMIT_C + 1.5) return { 'battery-heat': ['fault'] };
@@ -90,11 +91,11 @@ function heat({ scenario, truth }: Told): Expected {
   return {};
 }
 
-function standTime(told: Told): Expected {
-  const draw = longRunDraw(told);
+function standTime(simulated: Simulated): Expected {
+  const draw = longRunDraw(simulated);
   if (!draw) return {};
-  const { battery, climate } = told.scenario;
-  const charges = chargesOf(told);
+  const { battery, climate } = simulated.scenario;
+  const charges = chargesOf(simulated);
   const days = (toLoseAh: number, drawA: number) =>
     toLoseAh / (24 * drawA + battery.capacityAh * selfLossPerDay(battery.chemistry, climate.meanC));
   const short = days(chargeToNoStartAh(battery.capacityAh, Math.min(...charges)).low, draw.highA);
@@ -104,11 +105,11 @@ function standTime(told: Told): Expected {
   return {};
 }
 
-function crankVoltage({ scenario, truth }: Told): Expected {
+function crankVoltage({ scenario, truth }: Simulated): Expected {
   if (scenario.powertrain === 'electric') return { 'crank-voltage': ['undecided'] };
   const cranks = truth.cranks.filter((crank) => isPlateauSeen(crank, scenario));
   if (cranks.length === 0) return {};
-  const scale = scenario.systemV / 12;
+  const scale = perTwelveVolt(scenario.systemV);
   const above = cranks.map(({ voltsCranking, temperatureC }) => {
     const volts = voltsCranking ?? Number.NaN;
     // Without a temperature only what holds at all of them is clear-cut.
@@ -121,8 +122,8 @@ function crankVoltage({ scenario, truth }: Told): Expected {
   return {};
 }
 
-function resistance(told: Told): Expected {
-  const { scenario, truth } = told;
+function resistance(simulated: Simulated): Expected {
+  const { scenario, truth } = simulated;
   const { battery, systemV, sensor } = scenario;
   if (scenario.powertrain === 'electric') return { 'battery-resistance': ['undecided'] };
   if (!battery.rating || isLithium(battery.chemistry) || !seesAll(scenario)) return {};

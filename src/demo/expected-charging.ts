@@ -1,6 +1,7 @@
 /** Answers that a sound report may give about charging, where a scenario leaves no doubt. */
 import { chargingWindowV } from '../battery/charging.ts';
-import { drivesShow, type Expected, isInRange, seesAll, type Told } from './told.ts';
+import { perTwelveVolt } from '../battery/chemistry.ts';
+import { drivesShow, type Expected, isInRange, type Simulated, seesAll } from './simulated.ts';
 
 /** A drive shorter than this says little about the regulator, s: five minutes, and one that there be no doubt. */
 const SHORTEST_S = 360;
@@ -10,14 +11,14 @@ const LOSS_SHARE = 0.05;
 /** Draws of a vehicle that runs without any charging, A. */
 const DRAINED_A = 1.5;
 
-export function expectedOfCharging(told: Told): Expected {
+export function expectedOfCharging(simulated: Simulated): Expected {
   // A hole may hide a drive, or part one.
-  if ((told.scenario.logging.gaps ?? []).length > 0) return {};
-  return { ...voltages(told), ...balance(told) };
+  if ((simulated.scenario.logging.gaps ?? []).length > 0) return {};
+  return { ...voltages(simulated), ...balance(simulated) };
 }
 
-function voltages({ scenario, truth }: Told): Expected {
-  const scale = scenario.systemV / 12;
+function voltages({ scenario, truth }: Simulated): Expected {
+  const scale = perTwelveVolt(scenario.systemV);
   const drives = truth.drives
     .filter(({ start, end }) => end - start > SHORTEST_S)
     .map((drive) => {
@@ -51,7 +52,7 @@ function voltages({ scenario, truth }: Told): Expected {
 }
 
 /** From the first key-off in the log to the last one. */
-function balance({ scenario, truth }: Told): Expected {
+function balance({ scenario, truth }: Simulated): Expected {
   const { sensor, battery, chargers = [], disconnected = [] } = scenario;
   if (!seesAll(scenario) || !isInRange({ scenario, truth }) || chargers.length + disconnected.length > 0) return {};
   const keyOffs = truth.parked.filter(({ keyOffInLog }) => keyOffInLog).map(({ start }) => start);

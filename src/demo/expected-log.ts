@@ -1,8 +1,9 @@
 /** Answers that a sound report may give about the log itself: sensor, wiring, holes, chargers, where there is no doubt. */
 
-import type { Span } from './scenario.ts';
+import { perTwelveVolt } from '../battery/chemistry.ts';
+import type { Stretch } from './scenario.ts';
 import { statedAccuracy } from './sensor.ts';
-import { type Expected, isInRange, isPlateauSeen, isReadable, isTurned, seesAll, type Told } from './told.ts';
+import { type Expected, isInRange, isPlateauSeen, isReadable, isTurned, type Simulated, seesAll } from './simulated.ts';
 
 const LIMIT_A = 0.05;
 /** Half a day for a log that is no complaint; a whole hour of sleep in it. */
@@ -14,52 +15,53 @@ const GROUND_V = 0.2;
 /** Resistance × capacity of a 12 V battery, Ω·Ah, beyond which none is in use: a share of current elsewhere shows only so. */
 const WORN_OHM_AH = 1.7;
 
-export function expectedOfLog(told: Told): Expected {
-  const { sensor } = told.scenario;
+export function expectedOfLog(simulated: Simulated): Expected {
+  const { sensor } = simulated.scenario;
   return {
-    ...length(told),
-    ...coverage(told),
-    ...supply(told),
-    ...(!isTurned(told) && charger(told)),
-    ...(sensor.hasCurrent && !isTurned(told) && { ...direction(told), ...path(told), ...zero(told), ...drop(told) }),
-    ...(sensor.hasCurrent && { ...range(told), ...steps(told) }),
+    ...length(simulated),
+    ...coverage(simulated),
+    ...supply(simulated),
+    ...(!isTurned(simulated) && charger(simulated)),
+    ...(sensor.hasCurrent &&
+      !isTurned(simulated) && { ...direction(simulated), ...path(simulated), ...zero(simulated), ...drop(simulated) }),
+    ...(sensor.hasCurrent && { ...range(simulated), ...steps(simulated) }),
   };
 }
 
-const seconds = (spans: readonly Span[]) => spans.reduce((sum, { from, to }) => sum + to - from, 0);
+const seconds = (spans: readonly Stretch[]) => spans.reduce((sum, { from, to }) => sum + to - from, 0);
 
 /** Holes with rows before and after them; one that reaches the log's end is no hole. */
-function holesOf({ scenario }: Told): Span[] {
+function holesOf({ scenario }: Simulated): Stretch[] {
   return (scenario.logging.gaps ?? []).filter(({ from, to }) => from > 0 && to < scenario.seconds - 60);
 }
 
 /** What the logger has written from first to last row. */
-function writtenS({ scenario }: Told): number {
+function writtenS({ scenario }: Simulated): number {
   const cut = (scenario.logging.gaps ?? []).find(({ to }) => to >= scenario.seconds - 60);
   return cut ? cut.from : scenario.seconds;
 }
 
-function length(told: Told): Expected {
-  const covered = writtenS(told) - seconds(holesOf(told));
-  const longest = Math.max(0, ...told.truth.parked.map(({ asleepS }) => asleepS));
+function length(simulated: Simulated): Expected {
+  const covered = writtenS(simulated) - seconds(holesOf(simulated));
+  const longest = Math.max(0, ...simulated.truth.parked.map(({ asleepS }) => asleepS));
   if (covered < 0.98 * LONG_ENOUGH_S) return { 'log-length': ['fault', 'watch'] };
-  const asleep = isReadable(told.scenario) && longest > 1.2 * FULL_SLEEP_S;
+  const asleep = isReadable(simulated.scenario) && longest > 1.2 * FULL_SLEEP_S;
   return covered > 1.02 * LONG_ENOUGH_S && asleep ? { 'log-length': ['clear'] } : {};
 }
 
-function coverage(told: Told): Expected {
-  const missingS = seconds(holesOf(told));
-  const share = missingS / writtenS(told);
+function coverage(simulated: Simulated): Expected {
+  const missingS = seconds(holesOf(simulated));
+  const share = missingS / writtenS(simulated);
   if (share > 0.11) return { 'log-coverage': ['fault'] };
   if (share < 0.09 && missingS > 700) return { 'log-coverage': ['watch'] };
   return missingS === 0 ? { 'log-coverage': ['clear'] } : {};
 }
 
-function supply(told: Told): Expected {
-  const { disconnected = [], drives } = told.scenario;
-  const holes = holesOf(told);
+function supply(simulated: Simulated): Expected {
+  const { disconnected = [], drives } = simulated.scenario;
+  const holes = holesOf(simulated);
   const resets = holes.filter((hole) => drives.some(({ at }) => hole.from > at && hole.from < at + 20));
-  const off = disconnected.filter(({ from, to }) => to - from > 60 && from > 0 && to < writtenS(told));
+  const off = disconnected.filter(({ from, to }) => to - from > 60 && from > 0 && to < writtenS(simulated));
   if (off.length > 2) return { 'supply-lost': ['fault'] };
   if (off.length > 0) return { 'supply-lost': ['fault', 'watch'] };
   if (resets.length > 0 || disconnected.length > 0) return {};
@@ -67,39 +69,40 @@ function supply(told: Told): Expected {
   return seconds(holes) > 700 ? { 'supply-lost': ['undecided'] } : {};
 }
 
-function charger({ scenario }: Told): Expected {
+function charger({ scenario }: Simulated): Expected {
   const chargers = scenario.chargers ?? [];
   if (chargers.some(({ from, to }) => to - from > 600)) return { 'charger-seen': ['fault', 'watch'] };
   const isSure = chargers.length === 0 && scenario.powertrain === 'combustion' && scenario.sensor.bypass === 0;
   return isSure ? { 'charger-seen': ['clear'] } : {};
 }
 
-function direction({ scenario, truth }: Told): Expected {
+function direction({ scenario, truth }: Simulated): Expected {
   if (truth.cranks.length + truth.drives.length === 0) return {};
   return { 'current-direction': scenario.sensor.reversed ? ['fault', 'watch'] : ['clear'] };
 }
 
-function path(told: Told): Expected {
-  const { scenario, truth } = told;
+function path(simulated: Simulated): Expected {
+  const { scenario, truth } = simulated;
   const { sensor, logging, battery, systemV } = scenario;
   const unseen = (scenario.extra ?? []).filter((load) => load.unseen);
   const large = unseen.filter((load) => load.amps > 10);
   const stepS = logging.crank?.stepS ?? logging.stepS;
   const dips = truth.cranks.filter(
-    ({ started, voltsBefore, voltsMin }) => started && voltsBefore - voltsMin > (1.5 * systemV) / 12,
+    ({ started, voltsBefore, voltsMin }) => started && voltsBefore - voltsMin > 1.5 * perTwelveVolt(systemV),
   );
   if (sensor.missesStarter) return stepS <= 0.1 && dips.length >= 2 ? { 'current-path': ['fault', 'watch'] } : {};
   if (unseen.length > 0) return large.length > 5 ? { 'current-path': ['fault', 'watch', 'undecided'] } : {};
   if (sensor.bypass === 0) return { 'current-path': ['clear', 'undecided'] };
   // A sensor that misses a share of the current makes the battery look that much worse: far worse than any in use.
   const looksWorn = truth.cranks.every(
-    ({ resistanceOhm }) => (resistanceOhm * battery.capacityAh) / (1 - sensor.bypass) > (WORN_OHM_AH * systemV) / 12,
+    ({ resistanceOhm }) =>
+      (resistanceOhm * battery.capacityAh) / (1 - sensor.bypass) > WORN_OHM_AH * perTwelveVolt(systemV),
   );
   return truth.cranks.length > 0 && looksWorn ? { 'current-path': ['fault', 'watch', 'undecided'] } : {};
 }
 
 /** A zero that is off shows where it hides the whole draw, or while nothing can flow. As a draw of its own it does not show. */
-function zero({ scenario, truth }: Told): Expected {
+function zero({ scenario, truth }: Simulated): Expected {
   const { sensor, disconnected = [], logging } = scenario;
   const statedA = statedAccuracy(sensor).absolute;
   const atC = (celsius: number) => sensor.offsetA + sensor.driftA * (celsius - 20);
@@ -114,17 +117,17 @@ function zero({ scenario, truth }: Told): Expected {
   return Math.abs(sensor.offsetA) < 0.7 * statedA ? { 'current-zero': ['clear', 'undecided'] } : {};
 }
 
-function range(told: Told): Expected {
-  const { sensor, logging } = told.scenario;
-  if (isInRange(told)) return { 'current-range': ['clear'] };
+function range(simulated: Simulated): Expected {
+  const { sensor, logging } = simulated.scenario;
+  if (isInRange(simulated)) return { 'current-range': ['clear'] };
   if (sensor.missesStarter) return {};
-  const peaks = told.truth.cranks.map(({ ampsPeak }) => (1 - sensor.bypass) * ampsPeak);
+  const peaks = simulated.truth.cranks.map(({ ampsPeak }) => (1 - sensor.bypass) * ampsPeak);
   // The inrush, which is what runs out of range, is gone after a tenth of a second.
   const fast = (logging.crank?.stepS ?? logging.stepS) <= 0.02;
   return fast && peaks.some((amps) => amps > 1.5 * sensor.rangeA) ? { 'current-range': ['fault', 'watch'] } : {};
 }
 
-function steps({ scenario, truth }: Told): Expected {
+function steps({ scenario, truth }: Simulated): Expected {
   const { resolutionA } = scenario.sensor;
   const { relative, absolute } = statedAccuracy(scenario.sensor);
   const U = 2 * Math.hypot((relative * LIMIT_A + absolute) / Math.sqrt(3), resolutionA / Math.sqrt(12));
@@ -135,7 +138,7 @@ function steps({ scenario, truth }: Told): Expected {
 }
 
 /** The worst path at the starter's steady draw. */
-function drop({ scenario, truth }: Told): Expected {
+function drop({ scenario, truth }: Simulated): Expected {
   const { channels, powertrain } = scenario;
   const ohms = channels.flatMap(({ measures, ohm }) => (measures === 'drop' && ohm ? [ohm] : []));
   const cranks = truth.cranks.filter((crank) => isPlateauSeen(crank, scenario));

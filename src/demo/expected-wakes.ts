@@ -3,7 +3,7 @@
  * that can be read; the trade's habits stand as limits (50 mA on the mean, an hour to sleep).
  */
 import { meetAtLeast } from '../battery/counts.ts';
-import { drivesShow, type Expected, isReadable, type Told } from './told.ts';
+import { drivesShow, type Expected, isReadable, type Simulated } from './simulated.ts';
 import type { TruePeriod } from './truth.ts';
 
 const LIMIT_A = 0.05;
@@ -13,7 +13,7 @@ const SURELY_HELD_S = 4500;
 /** Less sleep than this shows little of wakes. */
 const ENOUGH_SEEN_S = 8 * 3600;
 
-export function expectedOfWakes({ scenario, truth }: Told): Expected {
+export function expectedOfWakes({ scenario, truth }: Simulated): Expected {
   const asleepS = truth.parked.reduce((sum, stand) => sum + stand.asleepS, 0);
   const { wakesA, luckA } = wakeDraw(truth);
   const enough = asleepS > ENOUGH_SEEN_S;
@@ -36,7 +36,7 @@ export function expectedOfWakes({ scenario, truth }: Told): Expected {
 }
 
 /** Mean draw of a long stand, A, within what the chance of wakes leaves open; null where no sleep was logged and readable. */
-export function longRunDraw({ scenario, truth }: Told): { readonly lowA: number; readonly highA: number } | null {
+export function longRunDraw({ scenario, truth }: Simulated): { readonly lowA: number; readonly highA: number } | null {
   const stands = truth.parked.filter((stand) => stand.sleepDrawA !== null);
   const asleepS = stands.reduce((sum, stand) => sum + stand.asleepS, 0);
   if (asleepS < ENOUGH_SEEN_S || !isReadable(scenario) || !drivesShow({ scenario, truth })) return null;
@@ -48,7 +48,7 @@ export function longRunDraw({ scenario, truth }: Told): { readonly lowA: number;
 }
 
 /** What wakes no longer than so many s add to the mean draw, A, with two standard deviations of what chance does to their count. */
-function wakeDraw(truth: Told['truth'], longestS = LONG_S) {
+function wakeDraw(truth: Simulated['truth'], longestS = LONG_S) {
   const brief = truth.wakes.filter((wake) => wake.seconds <= longestS);
   const asleepS = truth.parked.reduce((sum, stand) => sum + stand.asleepS, 0);
   const seenS = asleepS + brief.reduce((sum, wake) => sum + wake.seconds, 0);
@@ -59,7 +59,7 @@ function wakeDraw(truth: Told['truth'], longestS = LONG_S) {
 }
 
 /** Key-offs after which a monitored circuit held the vehicle awake; `isClear`: too long, and beside quick ones enough to tell. */
-function holdOf({ scenario, truth }: Told): { readonly slow: number; readonly isClear: boolean } {
+function holdOf({ scenario, truth }: Simulated): { readonly slow: number; readonly isClear: boolean } {
   const holdAt = (stand: { start: number }) =>
     scenario.drives.find(
       (drive) => drive.held && Math.abs(keyOffOf(truth, drive.at + scenario.start) - stand.start) < 1,
@@ -74,18 +74,18 @@ function holdOf({ scenario, truth }: Told): { readonly slow: number; readonly is
 }
 
 /** The key-off that ends the trip begun at `keyOn`. */
-function keyOffOf(truth: Told['truth'], keyOn: number): number {
+function keyOffOf(truth: Simulated['truth'], keyOn: number): number {
   return truth.parked.find((stand) => stand.start > keyOn)?.start ?? Number.NaN;
 }
 
 /** At least five wakes, and nine tenths of all, came with the circuit. */
-function isSteadyLink({ wakes }: Told['truth'], label: string | undefined): boolean {
+function isSteadyLink({ wakes }: Simulated['truth'], label: string | undefined): boolean {
   const together = wakes.filter((wake) => label !== undefined && wake.channels.includes(label)).length;
   return together >= 5 && together > 0.9 * wakes.length;
 }
 
 /** Longest stretch after a wake, or after a key-off that is in the log; charging and fitting do not count. */
-function longestS(truth: Told['truth'], sought: 'awake' | 'settling'): number {
+function longestS(truth: Simulated['truth'], sought: 'awake' | 'settling'): number {
   const isCharged = (period: TruePeriod) => truth.topUps.some((up) => up.start < period.end && up.end > period.start);
   const begins = (t: number) => truth.parked.some((stand) => !stand.keyOffInLog && Math.abs(stand.start - t) < 1);
   return truth.periods

@@ -7,7 +7,7 @@ import { expectedOfCharging } from './expected-charging.ts';
 import { expectedOfLog } from './expected-log.ts';
 import { expectedOfWakes } from './expected-wakes.ts';
 import type { Scenario } from './scenario.ts';
-import { drivesShow, type Expected, isReadable, isTurned, type Told } from './told.ts';
+import { drivesShow, type Expected, isReadable, isTurned, type Simulated } from './simulated.ts';
 
 const LIMIT_A = 0.05;
 const SURELY_SOON_S = 1500;
@@ -15,17 +15,17 @@ const SURELY_LATE_S = 4500;
 /** Part of the system voltage below which modules switch off. */
 const DEAD = 0.68;
 
-export function expectedStatuses(scenario: Scenario, truth: Told['truth']): Expected {
-  const told: Told = { scenario, truth };
+export function expectedStatuses(scenario: Scenario, truth: Simulated['truth']): Expected {
+  const simulated: Simulated = { scenario, truth };
   // What a vehicle does whose modules have lost their supply is not clear-cut, but that its battery is flat.
   if (truth.parked.some(({ lowestV }) => lowestV < DEAD * scenario.systemV)) return { 'deep-discharge': ['fault'] };
-  const isRead = isReadable(scenario) && !isTurned(told);
+  const isRead = isReadable(scenario) && !isTurned(simulated);
   return {
-    ...expectedOfBattery(told),
-    ...expectedOfCharging(told),
-    ...expectedOfLog(told),
-    ...(isRead && parkedDraw(told)),
-    ...(isRead && drivesShow(told) && { ...sleepTime(told), ...expectedOfWakes(told) }),
+    ...expectedOfBattery(simulated),
+    ...expectedOfCharging(simulated),
+    ...expectedOfLog(simulated),
+    ...(isRead && parkedDraw(simulated)),
+    ...(isRead && drivesShow(simulated) && { ...sleepTime(simulated), ...expectedOfWakes(simulated) }),
     ...(!scenario.sensor.hasCurrent && NO_CURRENT),
   };
 }
@@ -36,7 +36,7 @@ const NO_CURRENT: Expected = {
   'current-zero': ['undecided'],
 };
 
-function parkedDraw({ scenario, truth }: Told): Expected {
+function parkedDraw({ scenario, truth }: Simulated): Expected {
   const { offsetA, driftA, resolutionA } = scenario.sensor;
   const errorA = Math.abs(offsetA) + Math.abs(driftA) * 20 + resolutionA + 0.003;
   const draws = truth.parked.flatMap((p) => (p.sleepDrawA !== null && p.asleepS > 3600 ? [p.sleepDrawA] : []));
@@ -45,7 +45,7 @@ function parkedDraw({ scenario, truth }: Told): Expected {
   return Math.max(...draws) + errorA < LIMIT_A * 0.7 ? { 'parked-draw': ['clear'] } : {};
 }
 
-function sleepTime({ truth }: Told): Expected {
+function sleepTime({ truth }: Simulated): Expected {
   const stands = truth.parked.filter((p) => p.keyOffInLog);
   const settled = stands.flatMap((p) => (p.timeToSleepS === null ? [] : [p.timeToSleepS]));
   const never = stands.some((p) => p.timeToSleepS === null && p.end - p.start > 2 * SURELY_LATE_S);

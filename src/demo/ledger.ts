@@ -3,7 +3,7 @@
 import { expectedStatuses } from './expected.ts';
 import { makeLevels, type Step } from './levels.ts';
 import type { Plan, PlannedCrank, Segment } from './plan.ts';
-import type { Scenario, Span } from './scenario.ts';
+import type { Scenario, Stretch } from './scenario.ts';
 import type { TrueCrank, TrueParked, TruePeriod, TrueWake, Truth } from './truth.ts';
 
 export interface Ledger {
@@ -20,7 +20,7 @@ interface Sum {
 }
 
 interface Sums {
-  readonly spans: readonly Span[];
+  readonly spans: readonly Stretch[];
   readonly sums: Sum[];
   next: number;
 }
@@ -225,7 +225,7 @@ function meanV(parts: readonly RestPart[]): number {
   return sum((part) => part.voltSeconds) / sum((part) => part.seconds);
 }
 
-function sumsOver(spans: readonly Span[]): Sums {
+function sumsOver(spans: readonly Stretch[]): Sums {
   return { spans, sums: spans.map(() => ({ seconds: 0, inAs: 0, outAs: 0 })), next: 0 };
 }
 

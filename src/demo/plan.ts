@@ -4,9 +4,9 @@
  */
 import type { PeriodKind } from '../analysis/model.ts';
 import { makeRandom, type Random } from './random.ts';
-import type { CrankSpec, DriveSpec, Scenario, Span, Stage, Timing } from './scenario.ts';
+import type { CrankSpec, DriveSpec, Scenario, Stage, Stretch, Timing } from './scenario.ts';
 
-export interface Load extends Span {
+export interface Load extends Stretch {
   readonly amps: number;
   readonly tauS?: number;
   /** Part of the sleeping level; everything else counts as awake. */
@@ -14,27 +14,27 @@ export interface Load extends Span {
   readonly unseen?: boolean;
 }
 
-export interface Feed extends Span {
+export interface Feed extends Stretch {
   readonly kind: 'running' | 'top-up' | 'charger' | 'off';
   readonly volts: number;
   readonly maxA: number;
   readonly drive?: { readonly from: number; readonly spec: DriveSpec };
 }
 
-export interface PlannedCrank extends Span {
+export interface PlannedCrank extends Stretch {
   readonly spec: CrankSpec;
   readonly starts: boolean;
 }
 
-export interface Segment extends Span {
+export interface Segment extends Stretch {
   readonly kind: PeriodKind;
 }
 
-export interface PlannedParked extends Span {
+export interface PlannedParked extends Stretch {
   readonly keyOff: boolean;
   readonly keyOn: boolean;
   /** Awake stretches in order, without overlap. */
-  readonly awake: readonly Span[];
+  readonly awake: readonly Stretch[];
   /** From key-off; null where unknown or never. */
   readonly timeToSleepS: number | null;
 }
@@ -43,12 +43,12 @@ export interface Plan {
   readonly loads: readonly Load[];
   readonly feeds: readonly Feed[];
   readonly cranks: readonly PlannedCrank[];
-  readonly drives: readonly Span[];
+  readonly drives: readonly Stretch[];
   readonly parked: readonly PlannedParked[];
-  readonly wakes: readonly (Span & { readonly channels: readonly string[] })[];
+  readonly wakes: readonly (Stretch & { readonly channels: readonly string[] })[];
   readonly segments: readonly Segment[];
   /** When each channel's circuit is on. */
-  readonly channelsOn: readonly (readonly Span[])[];
+  readonly channelsOn: readonly (readonly Stretch[])[];
 }
 
 /** A drive with its times worked out. */
@@ -56,7 +56,7 @@ interface Trip {
   readonly spec: DriveSpec;
   readonly unlock: number;
   readonly keyOn: number;
-  readonly running: Span | null;
+  readonly running: Stretch | null;
   readonly keyOff: number;
   readonly cranks: readonly PlannedCrank[];
 }
@@ -65,8 +65,8 @@ export function makePlan(scenario: Scenario): Plan {
   const { seconds } = scenario;
   const trips = scenario.drives.map(layTrip).sort((a, b) => a.keyOn - b.keyOn);
   const loads: Load[] = [{ from: 0, to: seconds, amps: scenario.sleepA + lampMean(scenario), base: true }];
-  const channelsOn: Span[][] = scenario.channels.map(() => []);
-  const tied: (Span & { label: string })[] = [];
+  const channelsOn: Stretch[][] = scenario.channels.map(() => []);
+  const tied: (Stretch & { label: string })[] = [];
   const random = makeRandom(scenario.stream);
   const charging = [...(scenario.chargers ?? []), ...(scenario.disconnected ?? [])];
 
@@ -85,9 +85,9 @@ export function makePlan(scenario: Scenario): Plan {
     if (begin >= seconds) break;
   }
 
-  function layParked(span: Span, before: Trip | undefined, after: Trip | undefined): PlannedParked {
-    const awake: Span[] = [];
-    const lay = (at: number, stages: readonly Stage[], stretch = 1): Span => {
+  function layParked(span: Stretch, before: Trip | undefined, after: Trip | undefined): PlannedParked {
+    const awake: Stretch[] = [];
+    const lay = (at: number, stages: readonly Stage[], stretch = 1): Stretch => {
       let from = at;
       for (const stage of stages) {
         const to = Math.min(from + stage.seconds * stretch, span.to);
@@ -194,7 +194,7 @@ function layTrip(spec: DriveSpec): Trip {
   return { spec, unlock: spec.at - spec.unlockS, keyOn: spec.at, running, keyOff, cranks };
 }
 
-function layTripLoads(trip: Trip, scenario: Scenario, loads: Load[], channelsOn: Span[][]): void {
+function layTripLoads(trip: Trip, scenario: Scenario, loads: Load[], channelsOn: Stretch[][]): void {
   const { spec, unlock, keyOn, running, keyOff } = trip;
   loads.push({ from: Math.max(0, unlock), to: keyOn, amps: spec.unlockA, base: false });
   loads.push({ from: keyOn, to: running?.from ?? keyOff, amps: spec.keyOnA, base: false });
@@ -261,7 +261,7 @@ function laySegments(scenario: Scenario, trips: readonly Trip[], parked: readonl
   return segments;
 }
 
-function timesOf(timing: Timing, window: Span, random: Random): number[] {
+function timesOf(timing: Timing, window: Stretch, random: Random): number[] {
   if ('at' in timing) return timing.at.filter((t) => t >= window.from && t < window.to);
   const times: number[] = [];
   const next = () =>
@@ -276,8 +276,8 @@ const QUIET_S = 120;
 const SLEEP_S = 60;
 
 /** Sorted and merged where no sleep lies between. */
-function join(spans: readonly Span[]): Span[] {
-  const joined: Span[] = [];
+function join(spans: readonly Stretch[]): Stretch[] {
+  const joined: Stretch[] = [];
   for (const span of [...spans].sort((a, b) => a.from - b.from)) {
     const last = joined.at(-1);
     if (last && span.from <= last.to + SLEEP_S) {
@@ -287,10 +287,10 @@ function join(spans: readonly Span[]): Span[] {
   return joined;
 }
 
-function touches(spans: readonly Span[], other: Span): boolean {
+function touches(spans: readonly Stretch[], other: Stretch): boolean {
   return spans.some((span) => span.from <= other.to && span.to >= other.from);
 }
 
-function inside(spans: readonly Span[], t: number): boolean {
+function inside(spans: readonly Stretch[], t: number): boolean {
   return spans.some((span) => t >= span.from && t < span.to);
 }

@@ -2,7 +2,9 @@
  * What happens to an invented vehicle while a logger is fitted. Times are seconds from the start of the log unless a
  * name says otherwise; currents of loads are draws (positive out of the battery).
  */
-import type { Chemistry, CrankingStandard, Powertrain, SystemVoltage } from '../manifest/session.ts';
+
+import type { Chemistry, SystemVoltage } from '../battery/chemistry.ts';
+import type { CrankingStandard, Powertrain } from '../manifest/session.ts';
 
 /** One step of a vehicle shutting down or waking: a draw above the sleeping level, for a time. */
 export interface Stage {
@@ -145,10 +147,10 @@ export interface Logging {
   /** Faster around each crank (with a memory of what came before), slower while asleep. */
   readonly crank?: { readonly stepS: number; readonly beforeS: number; readonly afterS: number };
   readonly asleep?: { readonly stepS: number };
-  readonly gaps?: readonly Span[];
+  readonly gaps?: readonly Stretch[];
 }
 
-export interface Span {
+export interface Stretch {
   readonly from: number;
   readonly to: number;
 }
@@ -172,13 +174,13 @@ export interface Scenario {
   readonly source: Source;
   readonly wakes: readonly WakeSource[];
   /** Draw that comes and goes: part of the sleeping level, or keeping the vehicle awake. `unseen`: its current goes round the sensor. */
-  readonly extra?: readonly (Span & { readonly amps: number; readonly awake: boolean; readonly unseen?: boolean })[];
+  readonly extra?: readonly (Stretch & { readonly amps: number; readonly awake: boolean; readonly unseen?: boolean })[];
   /** A DC–DC converter charging while parked; the vehicle is awake meanwhile. */
-  readonly topUps?: readonly (Span & { readonly volts: number; readonly maxA: number; readonly amps: number })[];
+  readonly topUps?: readonly (Stretch & { readonly volts: number; readonly maxA: number; readonly amps: number })[];
   /** Shop charger or memory saver. */
-  readonly chargers?: readonly (Span & { readonly volts: number; readonly maxA: number })[];
+  readonly chargers?: readonly (Stretch & { readonly volts: number; readonly maxA: number })[];
   /** Battery off: the logger reads about 0 V; afterwards the modules boot with `boot`. */
-  readonly disconnected?: readonly (Span & { readonly boot: readonly Stage[] })[];
+  readonly disconnected?: readonly (Stretch & { readonly boot: readonly Stage[] })[];
   readonly channels: readonly ChannelSpec[];
   readonly sensor: Sensor;
   readonly logging: Logging;

@@ -1,6 +1,6 @@
 /** From what is there to what a logger writes: gain, offset, noise, steps and the end of the range. */
 
-import type { Accuracy } from '../manifest/session.ts';
+import type { Accuracy } from '../battery/uncertainty.ts';
 import { normalPairAt } from './random.ts';
 import type { Sensor } from './scenario.ts';
 

@@ -9,7 +9,7 @@ import type { Step } from './levels.ts';
 import { makePlan, type Plan } from './plan.ts';
 import { uniformAt } from './random.ts';
 import { sampleTimes } from './sampling.ts';
-import type { ChannelSpec, Scenario, Span } from './scenario.ts';
+import type { ChannelSpec, Scenario, Stretch } from './scenario.ts';
 import { makeSensor } from './sensor.ts';
 import type { Truth } from './truth.ts';
 
@@ -157,7 +157,7 @@ function ripple({ source, stream }: Scenario, n: number, unit: 'A' | 'V', apertu
 }
 
 /** Readings of one monitored circuit. */
-function makeChannel(channel: ChannelSpec, on: readonly Span[], stream: number) {
+function makeChannel(channel: ChannelSpec, on: readonly Stretch[], stream: number) {
   let next = 0;
   return (t: number, n: number, v: number, i: number): number => {
     while (next < on.length && on[next].to <= t) next++;

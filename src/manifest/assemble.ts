@@ -2,9 +2,10 @@
 
 import { there } from '../base/there.ts';
 import { capacityFromReserveAh } from '../battery/capacity.ts';
+import type { SystemVoltage } from '../battery/chemistry.ts';
 import type { Times } from './relations.ts';
 import { DEFAULT_LIMIT_SOURCE, type Sections } from './schema.ts';
-import type { Battery, Limits, LimitsFrom, LogSettings, Photo, Session, SystemVoltage } from './session.ts';
+import type { Battery, Limits, LimitsFrom, LogSettings, Photo, Session } from './session.ts';
 import type { Path, Tree } from './yaml-tree.ts';
 
 export function assembleSession(

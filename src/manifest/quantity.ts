@@ -3,7 +3,7 @@ import { nearest } from '../base/nearest.ts';
 import { UserError } from '../base/problem.ts';
 import { orList, shown } from '../base/shown.ts';
 import { there } from '../base/there.ts';
-import type { Accuracy } from './session.ts';
+import type { Accuracy } from '../battery/uncertainty.ts';
 
 export type Dimension = keyof typeof DIMENSIONS;
 

@@ -2,12 +2,11 @@
  * The manifest as understood: quantities in SI (or the unit in the name), local times resolved to UTC.
  * `session.yaml` is read into this shape by `readSession`.
  */
-import type { Chemistry } from '../battery/chemistry.ts';
+import type { Chemistry, SystemVoltage } from '../battery/chemistry.ts';
+import type { Accuracy } from '../battery/uncertainty.ts';
 
-export type { Chemistry } from '../battery/chemistry.ts';
 export type Purpose = 'baseline' | 'complaint' | 'after-repair';
 export type Powertrain = 'combustion' | 'hybrid' | 'electric';
-export type SystemVoltage = 6 | 12 | 24;
 export type CrankingStandard = 'EN' | 'SAE' | 'IEC' | 'DIN';
 
 export interface Session {
@@ -60,12 +59,6 @@ export interface Battery {
   readonly reserveCapacityMin?: number;
   /** `YYYY-MM` or `YYYY-MM-DD`. */
   readonly fitted?: string;
-}
-
-/** Half-width of what the maker states: `relative` × |reading| + `absolute` (in the column's SI unit). */
-export interface Accuracy {
-  readonly relative: number;
-  readonly absolute: number;
 }
 
 export type TimeFormat =

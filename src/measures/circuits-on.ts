@@ -1,12 +1,7 @@
 /** Which monitored circuits were on, and when. Times in s since the epoch. */
-import type { Analysis } from '../analysis/model.ts';
+import type { Analysis, Span } from '../analysis/model.ts';
 import { isActive } from '../analysis/sleep/wakes.ts';
 import type { Channel, Session } from '../manifest/session.ts';
-
-interface Span {
-  readonly start: number;
-  readonly end: number;
-}
 
 /** A circuit that was on for most of `during`, and hardly ever in `otherwise`; null where there is none. */
 export function circuitOnDuring(

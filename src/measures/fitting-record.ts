@@ -25,7 +25,7 @@ export interface FittingAnswer {
     | 'other-draw'
     | null;
   /** As written down, and as found in the log: V, A, or s since the epoch; null where there is none. */
-  readonly told: number | null;
+  readonly stated: number | null;
   readonly found: { readonly low: number; readonly high: number } | null;
 }
 
@@ -54,19 +54,19 @@ export function compareFitting(analysis: Analysis, session: Session): FittingAns
   ];
 }
 
-function clock(what: 'clock-start' | 'clock-end', told: number | null, found: number): FittingAnswer {
-  if (told === null) return notTold(what);
-  const lateS = found - told;
+function clock(what: 'clock-start' | 'clock-end', stated: number | null, found: number): FittingAnswer {
+  if (stated === null) return notTold(what);
+  const lateS = found - stated;
   const span = { low: found, high: found };
   if (lateS >= -CLOCK.before && lateS <= CLOCK.after)
-    return { what, agrees: 'agrees', reason: null, told, found: span };
+    return { what, agrees: 'agrees', reason: null, stated, found: span };
   const hours = Math.round(lateS / 3600);
   const zone = Math.abs(hours) <= 14 && Math.abs(lateS - hours * 3600) <= WHOLE_HOURS_S;
   return {
     what,
     agrees: 'disagrees',
     reason: zone ? 'near-whole-hours' : lateS < 0 ? 'log-early' : 'log-late',
-    told,
+    stated,
     found: span,
   };
 }
@@ -74,10 +74,10 @@ function clock(what: 'clock-start' | 'clock-end', told: number | null, found: nu
 function memorySupply(analysis: Analysis, session: Session): FittingAnswer {
   const what = 'memory-supply';
   const saver = session.install.memorySaver;
-  const told = saver?.used ? (saver.voltageDuringV ?? null) : null;
-  if (told === null) return notTold(what);
+  const stated = saver?.used ? (saver.voltageDuringV ?? null) : null;
+  if (stated === null) return notTold(what);
   const perTwelve = perTwelveVolt(session.vehicle.systemV);
-  const U = levelU(told, 'voltage', analysis, session) + OTHER_METER_V * perTwelve;
+  const U = levelU(stated, 'voltage', analysis, session) + OTHER_METER_V * perTwelve;
   const { tiles } = analysis;
   const until = Math.min(analysis.start + FITTING_S, firstDrive(analysis));
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
@@ -86,10 +86,10 @@ function memorySupply(analysis: Analysis, session: Session): FittingAnswer {
     if (tiles.vMax[k] > high) high = tiles.vMax[k];
   }
   const found = low <= high ? { low, high } : null;
-  if (found && low <= told + U && high >= told - U) return { what, agrees: 'agrees', reason: null, told, found };
+  if (found && low <= stated + U && high >= stated - U) return { what, agrees: 'agrees', reason: null, stated, found };
   // All lower: the supply may have been off before the first row. Higher: something else charged it.
-  if (!found || high < told) return { what, agrees: 'unknown', reason: 'not-in-log', told, found };
-  return { what, agrees: 'disagrees', reason: 'other-voltage', told, found };
+  if (!found || high < stated) return { what, agrees: 'unknown', reason: 'not-in-log', stated, found };
+  return { what, agrees: 'disagrees', reason: 'other-voltage', stated, found };
 }
 
 function firstDrive({ periods }: Analysis): number {
@@ -98,14 +98,14 @@ function firstDrive({ periods }: Analysis): number {
 
 function drawAtStart(analysis: Analysis, session: Session): FittingAnswer {
   const what = 'draw-at-start';
-  const told = session.install.drawAtStartA ?? null;
-  if (told === null) return notTold(what);
+  const stated = session.install.drawAtStartA ?? null;
+  if (stated === null) return notTold(what);
   const found = firstParkedDraw(analysis);
-  if (!found) return { what, agrees: 'unknown', reason: 'not-in-log', told, found };
-  const U = levelU(told, 'current', analysis, session) + READ_OFF * told;
+  if (!found) return { what, agrees: 'unknown', reason: 'not-in-log', stated, found };
+  const U = levelU(stated, 'current', analysis, session) + READ_OFF * stated;
   const holds = (drawA: number) => drawA >= found.low - U && drawA <= found.high + U;
-  if (holds(told)) return { what, agrees: 'agrees', reason: null, told, found };
-  return { what, agrees: 'disagrees', reason: holds(-told) ? 'other-sign' : 'other-draw', told, found };
+  if (holds(stated)) return { what, agrees: 'agrees', reason: null, stated, found };
+  return { what, agrees: 'disagrees', reason: holds(-stated) ? 'other-sign' : 'other-draw', stated, found };
 }
 
 const PARKED: readonly string[] = ['key-on', 'settling', 'asleep', 'awake'];
@@ -125,5 +125,5 @@ function firstParkedDraw({ tiles, periods }: Analysis): FittingAnswer['found'] {
 }
 
 function notTold(what: FittingAnswer['what']): FittingAnswer {
-  return { what, agrees: 'unknown', reason: 'not-told', told: null, found: null };
+  return { what, agrees: 'unknown', reason: 'not-told', stated: null, found: null };
 }

@@ -6,6 +6,8 @@
 import type { Analysis, PeriodKind } from '../analysis/model.ts';
 import { joined, type Tiles } from '../analysis/tiles/tiles.ts';
 import { tilesIn } from '../analysis/tiles/tiles-in.ts';
+import { perTwelveVolt } from '../battery/chemistry.ts';
+import { fedFromV } from '../battery/fed-voltage.ts';
 import { mean } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import { measure } from './measure.ts';
@@ -25,10 +27,8 @@ const LONGEST_TILE_S = 12;
 const BEGIN_S = 30;
 const RELAX_S = 60;
 const RELAX_TILES = 30;
-/** More than this into the battery, A, or such a voltage, V for 12 V, is charging: a converter may do that while parked. */
+/** More than this into the battery is charging, A: a converter may do that while parked. */
 const CHARGING_A = 0.3;
-const CHARGING_V = 13.2;
-const CHARGING_LFP_V = 13.6;
 const RESTING: readonly PeriodKind[] = ['settling', 'asleep', 'awake', 'key-on'];
 /**
  * Highest resistance that a battery with its clamps can show and still be in use, Ω for 12 V and 70 Ah: about ten times
@@ -49,14 +49,14 @@ export interface LoadStep {
 
 /** Resistance that no battery in use exceeds, Ω: what turns a change of voltage into the least change of current. */
 export function mostResistanceOhm({ vehicle, battery }: Session): number {
-  return ((MOST_OHM * vehicle.systemV) / 12) * Math.max(1, 70 / (battery.capacityAh ?? 70));
+  return MOST_OHM * perTwelveVolt(vehicle.systemV) * Math.max(1, 70 / (battery.capacityAh ?? 70));
 }
 
 /** Steps while parked, in order. The tile in the middle of a step holds part of both levels and is left out. */
 export const loadSteps = measure((analysis, session): LoadStep[] => {
   const { tiles, resolution } = analysis;
   const usable = usableTiles(analysis, session);
-  const least = Math.max((STEP_V * session.vehicle.systemV) / 12, OUT_OF_STEPS * resolution.v);
+  const least = Math.max(STEP_V * perTwelveVolt(session.vehicle.systemV), OUT_OF_STEPS * resolution.v);
   const mostOhm = mostResistanceOhm(session);
   const steps: LoadStep[] = [];
   for (let k = 1; k + 1 < tiles.n; k++) {
@@ -102,7 +102,7 @@ function roughnessAround(tiles: Tiles, k: number): number {
 function usableTiles(analysis: Analysis, session: Session): Uint8Array {
   const { tiles, periods } = analysis;
   const usable = new Uint8Array(tiles.n);
-  const fedV = ((session.battery.chemistry === 'lfp' ? CHARGING_LFP_V : CHARGING_V) * session.vehicle.systemV) / 12;
+  const fedV = fedFromV(session.battery.chemistry, session.vehicle.systemV);
   // What went on before the log began is not known: its begin disturbs too.
   let disturbedUntil = analysis.start;
   let next = 0;

@@ -1,6 +1,6 @@
 /** Before fitting: what the card holds, how long to log, how long the vehicle may stand; each answer, or null with the reason. Numbers in SI. */
 import { chargeToNoStartAh, RATED_H, standDays } from '../battery/capacity.ts';
-import type { Chemistry, Span } from '../battery/chemistry.ts';
+import type { Chemistry, Range } from '../battery/chemistry.ts';
 import { expectedToSee } from '../battery/counts.ts';
 import {
   type DrawSensor,
@@ -42,7 +42,7 @@ export interface PlanAsked {
 export interface PlanAnswer {
   readonly hours_on_card: number | null;
   readonly hours_to_see: number | null;
-  readonly stand_days: Span | null;
+  readonly stand_days: Range | null;
   /** To know the mean draw to the uncertainty asked for. */
   readonly hours_to_measure: number | null;
   /** What the sensor can say of the limit: draws from … to get no verdict. */
@@ -128,7 +128,7 @@ function toSee(asked: PlanAsked, lacking: Lacking, taken: PlanNote[]): number | 
   return (expectedToSee(times, confidence) * eventEveryS) / 3600;
 }
 
-function stand(asked: PlanAsked, lacking: Lacking, taken: PlanNote[]): Span | null {
+function stand(asked: PlanAsked, lacking: Lacking, taken: PlanNote[]): Range | null {
   const { drawA, capacityAh, charge, chemistry = 'flooded', temperatureC } = asked;
   lacking('stand_days', { drawA, capacityAh, charge });
   if (drawA === undefined || capacityAh === undefined || charge === undefined) return null;

@@ -1,8 +1,8 @@
 /** Whether resistance rose during the log: cranks of the second half against those of the first, put to one temperature. */
 import type { Measured } from '../analysis/model.ts';
-import { robustSd } from '../battery/statistics.ts';
+import { median, robustSd } from '../battery/statistics.ts';
 import { combine, rectangular } from '../battery/uncertainty.ts';
-import { median } from './spans.ts';
+
 import type { MeasuredCrank } from './starter.ts';
 
 /** A lead-acid battery's resistance falls by this share for each °C, known to half of itself. From memory, weak. */

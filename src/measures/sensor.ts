@@ -1,8 +1,8 @@
 /** What the sensors leave open: expanded uncertainties, also where the manifest states no accuracy. */
 import type { Analysis, Measured } from '../analysis/model.ts';
 import { measuredA, measuredV, type Role } from '../analysis/uncertain.ts';
-import { accuracyBounds, expand, type Uncertainty, uncertaintyOf } from '../battery/uncertainty.ts';
-import type { Accuracy, Session } from '../manifest/session.ts';
+import { type Accuracy, accuracyBounds, expand, type Uncertainty, uncertaintyOf } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
 
 export function accuracyStated(role: Role, session: Session): boolean {
   return session.log.columns[role]?.accuracy !== undefined;

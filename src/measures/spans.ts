@@ -12,13 +12,6 @@ export function total<T>(items: readonly T[], amount: (item: T) => number): numb
   return items.reduce((sum, item) => sum + amount(item), 0);
 }
 
-/** Middle value, the mean of the two middle ones for an even count; NaN for none. */
-export function median(values: readonly number[]): number {
-  const sorted = values.toSorted((a, b) => a - b);
-  const half = sorted.length >> 1;
-  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-}
-
 /** The item with the largest measure; undefined for none. */
 export function mostBy<T>(items: readonly T[], measure: (item: T) => number): T | undefined {
   return items.reduce<T | undefined>(

@@ -3,11 +3,11 @@
 import type { Crank, Measured } from '../analysis/model.ts';
 import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import { ratedResistanceOhm } from '../battery/rated-resistance.ts';
+import { median } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import { clippingOf, plateauClipped } from './clipping.ts';
 import { measure } from './measure.ts';
 import { presentBattery } from './present-battery.ts';
-import { median } from './spans.ts';
 
 export type MeasuredCrank = Crank & { readonly resistanceOhm: Measured };
 

@@ -2,10 +2,10 @@
 import type { Analysis } from '../analysis/model.ts';
 import { tileAt } from '../analysis/tiles/tiles.ts';
 import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
+import { median } from '../battery/statistics.ts';
 import { measure } from './measure.ts';
 import { batteryChange, formerBattery } from './present-battery.ts';
 import { restedCharges } from './rested-charge.ts';
-import { median } from './spans.ts';
 import { measuredCranks } from './starter.ts';
 
 /** Lithium iron phosphate rests lower than this only when it is nearly empty, V for 12 V: far below its flat 13.0 to 13.3 V (trade tables, from memory). */

@@ -6,6 +6,7 @@ import type { Analysis } from '../analysis/model.ts';
 import { type Problem, UserError } from '../base/problem.ts';
 import { plainText } from '../base/shown.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
+import { ENGINE_V } from '../battery/fed-voltage.ts';
 import type { ColumnRef, Session } from '../manifest/session.ts';
 
 /** Highest and lowest of a 12 V battery's terminal that can be told from a unit that is off by 1000. Common practice, no source. */
@@ -21,7 +22,6 @@ const STILL_CHARGED_V = 12.2;
 /** At a median draw below this, and a peak between these two, a log "in mA" was written in A, mA. Common practice, no source. */
 const LEAST_DRAW_MA = 0.5;
 const PEAK_MA = [5, 2000] as const;
-const ENGINE_V = 13.3;
 const ENGINE_S = 300;
 const HOTTEST_MEDIAN_C = 60;
 

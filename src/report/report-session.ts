@@ -1,7 +1,8 @@
 /** The manifest and the log's account in the report's own key names. */
 import type { Analysis } from '../analysis/model.ts';
 import { formatIso } from '../base/time.ts';
-import { type Accuracy, LIMIT_KEYS, type LimitKey, type Session } from '../manifest/session.ts';
+import type { Accuracy } from '../battery/uncertainty.ts';
+import { LIMIT_KEYS, type LimitKey, type Session } from '../manifest/session.ts';
 import type { Iso, ReportLog, ReportSession } from './contract/report.ts';
 import { LEFT_OUT } from './redact.ts';
 import type { Phrase } from './words/phrases.ts';

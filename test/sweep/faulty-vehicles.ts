@@ -4,7 +4,7 @@
  */
 import { usualOhm } from '../../src/demo/battery-model.ts';
 import { makeRandom, type Random } from '../../src/demo/random.ts';
-import type { DriveSpec, Scenario, Span } from '../../src/demo/scenario.ts';
+import type { DriveSpec, Scenario, Stretch } from '../../src/demo/scenario.ts';
 import { shutdownStages } from './shutdown.ts';
 import { randomScenario } from './vehicles.ts';
 
@@ -179,7 +179,7 @@ function shortRange(scenario: Scenario, random: Random): Scenario {
 
 function shortLog(scenario: Scenario, random: Random): Scenario {
   const seconds = Math.min(scenario.seconds, Math.round(random.between(1, 16) * HOUR));
-  const inside = <T extends Span>(spans: readonly T[] = []) => spans.filter(({ to }) => to < seconds - 10 * MIN);
+  const inside = <T extends Stretch>(spans: readonly T[] = []) => spans.filter(({ to }) => to < seconds - 10 * MIN);
   return {
     ...scenario,
     seconds,
@@ -237,8 +237,8 @@ function withDrives(scenario: Scenario, change: (drive: DriveSpec) => DriveSpec)
 }
 
 /** Spans about `everyS` apart, while nobody drives and for five minutes on either side. */
-function everySpan(scenario: Scenario, everyS: number, lengthS: () => number, random: Random): Span[] {
-  const spans: Span[] = [];
+function everySpan(scenario: Scenario, everyS: number, lengthS: () => number, random: Random): Stretch[] {
+  const spans: Stretch[] = [];
   for (let t = 0.3 * everyS; t < scenario.seconds - HOUR; t += everyS * random.between(0.6, 1.4)) {
     const span = { from: t, to: t + lengthS() };
     const near = ({ at, seconds }: DriveSpec) => span.from < at + seconds + 600 && span.to > at - 600;

@@ -1,9 +1,10 @@
 /** Trips of an invented vehicle: to work and back on most days, with a starter that suits its voltage and the weather. */
 
+import type { SystemVoltage } from '../../src/battery/chemistry.ts';
 import { DIESEL_CRANK, PETROL_CRANK } from '../../src/demo/parts.ts';
 import type { Random } from '../../src/demo/random.ts';
 import type { BatterySpec, CrankSpec, DriveSpec } from '../../src/demo/scenario.ts';
-import type { Powertrain, SystemVoltage } from '../../src/manifest/session.ts';
+import type { Powertrain } from '../../src/manifest/session.ts';
 import { shutdownStages } from './shutdown.ts';
 
 const MIN = 60;

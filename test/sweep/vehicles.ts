@@ -3,12 +3,14 @@
  * 6, 12 and 24 V, chemistries, climates, sleeping draws of 4 to 600 mA, shutdowns of 1 to 90 min, wakes, decoys, faults
  * and poor sensors. How often each occurs is chosen to exercise an analysis, not to mirror any fleet.
  */
+
+import type { Chemistry, SystemVoltage } from '../../src/battery/chemistry.ts';
 import { COLD_CRANKING } from '../../src/battery/rated-resistance.ts';
 import { coldCrankingA } from '../../src/demo/battery-model.ts';
 import { alternator, converter, GOOD_SENSOR, POOR_SENSOR, remoteWakes } from '../../src/demo/parts.ts';
 import { makeRandom, type Random } from '../../src/demo/random.ts';
-import type { BatterySpec, Logging, Scenario, Sensor, Source, Span, WakeSource } from '../../src/demo/scenario.ts';
-import type { Chemistry, CrankingStandard, Powertrain, SystemVoltage } from '../../src/manifest/session.ts';
+import type { BatterySpec, Logging, Scenario, Sensor, Source, Stretch, WakeSource } from '../../src/demo/scenario.ts';
+import type { CrankingStandard, Powertrain } from '../../src/manifest/session.ts';
 import { type Kind, randomDrives } from './random-drives.ts';
 import { shutdownStages } from './shutdown.ts';
 
@@ -153,16 +155,16 @@ function randomWakes(random: Random, sleepA: number, seconds: number, channels: 
 }
 
 /** A stretch of at least four hours with the vehicle parked, an hour in; undefined where there is none. */
-function freeTime(random: Random, drives: Scenario['drives'], seconds: number): Span | undefined {
+function freeTime(random: Random, drives: Scenario['drives'], seconds: number): Stretch | undefined {
   const edges = [0, ...drives.flatMap((d) => [d.at, d.at + d.seconds + 120]), seconds];
-  const free: Span[] = [];
+  const free: Stretch[] = [];
   for (let k = 0; k + 1 < edges.length; k += 2) {
     if (edges[k + 1] - edges[k] > 4 * HOUR) free.push({ from: edges[k] + 2 * HOUR, to: edges[k + 1] - HOUR });
   }
   return free.length > 0 ? random.pick(free) : undefined;
 }
 
-function topUp(random: Random, free: Span): NonNullable<Scenario['topUps']>[number] {
+function topUp(random: Random, free: Stretch): NonNullable<Scenario['topUps']>[number] {
   const to = Math.min(free.to, free.from + random.between(20, 90) * MIN);
   return {
     from: free.from,
@@ -173,7 +175,7 @@ function topUp(random: Random, free: Span): NonNullable<Scenario['topUps']>[numb
   };
 }
 
-function charger(random: Random, free: Span, { systemV }: Kind): NonNullable<Scenario['chargers']>[number] {
+function charger(random: Random, free: Stretch, { systemV }: Kind): NonNullable<Scenario['chargers']>[number] {
   const to = Math.min(free.to, free.from + random.between(0.5, 6) * HOUR);
   return { from: free.from, to, volts: (random.between(13.5, 14.4) * systemV) / 12, maxA: random.between(3, 15) };
 }

@@ -1,4 +1,6 @@
 /** Starts of the engine as the voltage alone shows them: a dip that only a starter makes just before the generator takes over. */
+
+import { perTwelveVolt, type SystemVoltage } from '../../battery/chemistry.ts';
 import { joined, type Tiles, tileAt } from '../tiles/tiles.ts';
 import { isSupplyLost } from './supply.ts';
 
@@ -19,7 +21,7 @@ const CRANKED_S = 8;
 export function dipBefore(
   tiles: Tiles,
   at: number,
-  systemV: number,
+  systemV: SystemVoltage,
 ): { low: number; before: number; dipV: number } | null {
   const end = tileAt(tiles, at + 2);
   let low = -1;
@@ -27,7 +29,7 @@ export function dipBefore(
     if (low < 0 || tiles.vMin[k] < tiles.vMin[low]) low = k;
   if (low < BESIDE || !joined(tiles, low) || !joined(tiles, low - 1)) return null;
   if (tiles.t1[low] - tiles.t0[low] > LONGEST_TILE_S || isSupplyLost(tiles.vMin[low], systemV)) return null;
-  const leastV = (DIP_V * systemV) / 12;
+  const leastV = DIP_V * perTwelveVolt(systemV);
   let before = low - BESIDE;
   // In a long crank the deepest moment may come late.
   const isDip = () => tiles.v[before] - tiles.vMin[low] >= leastV;

@@ -3,6 +3,8 @@
  * its voltage, current out of it lowers it; a starter motor only ever takes.
  */
 
+import { perTwelveVolt, type SystemVoltage } from '../../battery/chemistry.ts';
+import { FED_ANY_V } from '../../battery/fed-voltage.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
 import type { Direction } from '../model.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
@@ -11,11 +13,9 @@ import { isSupplyLost } from './supply.ts';
 /** Steps from tile to tile that are large enough to tell: A and V for a 12 V system. */
 const STEP_A = 2;
 const STEP_V = 0.03;
-/** Voltage that only a generator, converter or charger reaches, 12 V system. */
-const FED_V = 13.6;
 
-export function findDirection(tiles: Tiles, cranks: readonly RawCrank[], systemV: number): Direction {
-  const scale = systemV / 12;
+export function findDirection(tiles: Tiles, cranks: readonly RawCrank[], systemV: SystemVoltage): Direction {
+  const scale = perTwelveVolt(systemV);
   // When a battery is put back on, voltage and draw rise together.
   const isLost = (k: number) => isSupplyLost(tiles.vMin[k], systemV) || isSupplyLost(tiles.vMax[k], systemV);
   // The tile after begins from such a reading without holding it.
@@ -35,7 +35,7 @@ export function findDirection(tiles: Tiles, cranks: readonly RawCrank[], systemV
       if (di > 0 === dv > 0) step.agree++;
       else step.against++;
     }
-    if (tiles.v[k] >= FED_V * scale && Math.abs(tiles.i[k]) >= 1) {
+    if (tiles.v[k] >= FED_ANY_V * scale && Math.abs(tiles.i[k]) >= 1) {
       if (tiles.i[k] > 0) driving.agree++;
       else driving.against++;
     }

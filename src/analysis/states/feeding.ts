@@ -2,10 +2,12 @@
  * Whether something feeds the battery in a tile, from current and voltage alone: an engine's generator, a DC–DC converter,
  * a charger or the sun; which of them is for the whole reading to say. Figures are common practice, no source, for 12 V.
  */
+
+import { perTwelveVolt } from '../../battery/chemistry.ts';
 import { median } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
 import type { Tiles } from '../tiles/tiles.ts';
-import { type Restlessness, restlessness, type Span } from './restless.ts';
+import { type Restlessness, restlessness, type TileSpan } from './restless.ts';
 
 /** Fed once it has lasted this long; over once it has been gone this long, s. */
 const BEGIN_S = 4;
@@ -62,7 +64,7 @@ function feedingWith(tiles: Tiles, session: Session, floor: Restlessness, zeroA:
 
 /** +1 fed, −1 not fed, 0 could be either: keeps what it was. */
 function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: number): (k: number) => -1 | 0 | 1 {
-  const scale = session.vehicle.systemV / 12;
+  const scale = perTwelveVolt(session.vehicle.systemV);
   const lfp = session.battery.chemistry === 'lfp';
   const high = (lfp ? 13.8 : 13.4) * scale;
   const low = (lfp ? 13.2 : 12.9) * scale;
@@ -84,9 +86,9 @@ function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: numb
 
 /** What the sensor reads of nothing, A: a small and quiet current that flowed in for longer than a drive is lowered and filled nothing. */
 function zeroOf(tiles: Tiles, session: Session, floor: Restlessness, fed: Uint8Array): number {
-  const scale = session.vehicle.systemV / 12;
+  const scale = perTwelveVolt(session.vehicle.systemV);
   const restV = (session.battery.chemistry === 'lfp' ? 13.35 : 12.9) * scale;
-  const usual = (column: Float64Array, { first, last }: Span) => median(column.subarray(first, last + 1));
+  const usual = (column: Float64Array, { first, last }: TileSpan) => median(column.subarray(first, last + 1));
   const still = spansOf(fed).filter(
     (span) =>
       tiles.t1[span.last] - tiles.t0[span.first] > LOWERED_S &&
@@ -98,8 +100,8 @@ function zeroOf(tiles: Tiles, session: Session, floor: Restlessness, fed: Uint8A
   return still.length > 0 ? median(still.map((span) => usual(tiles.i, span))) : 0;
 }
 
-function spansOf(fed: Uint8Array): Span[] {
-  const spans: Span[] = [];
+function spansOf(fed: Uint8Array): TileSpan[] {
+  const spans: TileSpan[] = [];
   for (let k = 0; k < fed.length; k++) {
     if (!fed[k]) continue;
     const first = k;

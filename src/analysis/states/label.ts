@@ -1,4 +1,6 @@
 /** What each tile belongs to, before sleep is looked for: the states of the whole reading, with the cranks and key-on edges put in. */
+
+import { perTwelveVolt } from '../../battery/chemistry.ts';
 import { median } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
@@ -45,7 +47,11 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
   const floor = quietFloor(tiles, session);
   const lost = findLostSupply(tiles, systemV);
   const fed = findFeeding(tiles, session, floor);
-  const segments = lookAhead(cutSegments(tiles, fed, lost, crankTiles(tiles, cranks), systemV / 12), cranks, floor);
+  const segments = lookAhead(
+    cutSegments(tiles, fed, lost, crankTiles(tiles, cranks), perTwelveVolt(systemV)),
+    cranks,
+    floor,
+  );
   const showsStarts = cranks.length > 0 && median(cranks.map((crank) => crank.rows)) >= 4;
   const isCombustion = powertrain === 'combustion';
   const levels = learnLevels(segments, { floor, isCombustion, hasCurrent, showsStarts });

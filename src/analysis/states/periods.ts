@@ -3,8 +3,8 @@ import type { Period, PeriodKind } from '../model.ts';
 import type { Sleep } from '../sleep/sleep.ts';
 import type { Tiles } from '../tiles/tiles.ts';
 import type { Label } from './label.ts';
+import type { EvidenceOf } from './period-evidence.ts';
 import type { StandTiles } from './stands.ts';
-import type { Tell } from './told.ts';
 
 /** Charge is split into in and out at this grain while parked, so that a sensor's noise does not count twice, s. */
 export const PARKED_GRAIN_S = 60;
@@ -35,10 +35,10 @@ export function kindsOf(
 }
 
 /**
- * @param tell what tells that tiles `first` to `last` are of a kind, and how sure that is
+ * @param evidenceOf what tells that tiles `first` to `last` are of a kind, and how sure that is
  * @param end of the log, s; a last row that stands alone behind a gap has no tile
  */
-export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[], tell: Tell, end: number): Period[] {
+export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[], evidenceOf: EvidenceOf, end: number): Period[] {
   const periods: Period[] = [];
   let first = 0;
   for (let k = 1; k <= tiles.n; k++) {
@@ -47,7 +47,7 @@ export function findPeriods(tiles: Tiles, kinds: readonly PeriodKind[], tell: Te
     if (k < tiles.n && !hole && kinds[k] === kinds[first]) continue;
     const kind = kinds[first];
     const charge = chargeOf(tiles, first, k - 1, kind === 'driving' || kind === 'cranking' ? 0 : PARKED_GRAIN_S);
-    add(periods, { kind, start: tiles.t0[first], end: tiles.t1[k - 1], ...charge, ...tell(kind, first, k - 1) });
+    add(periods, { kind, start: tiles.t0[first], end: tiles.t1[k - 1], ...charge, ...evidenceOf(kind, first, k - 1) });
     if (hole) add(periods, { kind: 'no-data', start: tiles.t1[k - 1], end: next, ...NO_CHARGE, ...NO_ROWS });
     first = k;
   }

@@ -7,7 +7,7 @@ import type { Tiles } from '../tiles/tiles.ts';
 export const RESTLESS_A = 0.3;
 
 /** Tiles first to last, both included. */
-export interface Span {
+export interface TileSpan {
   first: number;
   last: number;
 }
@@ -18,7 +18,7 @@ export interface Restlessness {
   readonly volts: number;
 }
 
-export function restlessness(tiles: Tiles, span: Span): Restlessness {
+export function restlessness(tiles: Tiles, span: TileSpan): Restlessness {
   const of = (column: Float64Array) => median(known(column.subarray(span.first, span.last + 1)));
   return { amps: of(tiles.iRough), volts: of(tiles.vRough) };
 }

@@ -150,13 +150,13 @@ function side(which: 'before' | 'after', comparison: Comparison, content: Conten
   const format = makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
   const at = (iso: string) => Date.parse(iso) / 1000;
   // Another vehicle is another customer's: what it is stays, whose it is does not.
-  const told = which === 'after' || comparison.reason !== 'another-vehicle';
+  const isNamed = which === 'after' || comparison.reason !== 'another-vehicle';
   return {
     which,
     title: session.title,
     link: `../../sessions/${encodeURIComponent(session.id)}/index.html`,
-    vehicle: [session.vehicle.description, told ? session.vehicle.registration : null].filter(Boolean).join(', '),
-    repairOrder: told ? session.repair_order : null,
+    vehicle: [session.vehicle.description, isNamed ? session.vehicle.registration : null].filter(Boolean).join(', '),
+    repairOrder: isNamed ? session.repair_order : null,
     logged: `${format.date(at(log.start))} – ${format.date(at(log.end))} (${format.duration(at(log.end) - at(log.start))})`,
   };
 }

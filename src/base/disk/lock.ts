@@ -51,7 +51,7 @@ async function take(path: string, own: string, onWait: OnWait, times: LockTimes)
   let seen: { readonly text: string | null; readonly stamp: number } | null = null;
   const began = performance.now();
   let since = began;
-  for (let told = false; ; ) {
+  for (let said = false; ; ) {
     if (await make(path, own)) return;
     const now = { text: await textOf(path), stamp: await stampOf(path) };
     if (now.text !== seen?.text || now.stamp !== seen.stamp) {
@@ -63,9 +63,9 @@ async function take(path: string, own: string, onWait: OnWait, times: LockTimes)
       await breakLock(path, now.text);
       continue;
     }
-    if (!told && performance.now() - began > times.tellMs) {
+    if (!said && performance.now() - began > times.tellMs) {
       onWait(holderOf(now.text), times.staleMs / 1000);
-      told = true;
+      said = true;
     }
     await sleep(times.retryMs);
   }

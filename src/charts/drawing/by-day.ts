@@ -1,5 +1,5 @@
 /** Spans cut at local midnights. */
-import type { Span } from './lanes.ts';
+import type { Span } from '../../analysis/model.ts';
 import type { SessionClock } from './session-clock.ts';
 
 const DAY_S = 86_400;

@@ -1,11 +1,8 @@
 /** Lanes: stretches of time as bars, one lane a kind. Each lane is one broken line, which is a tenth of the size of bars. */
+
+import type { Span } from '../../analysis/model.ts';
 import { leftAxis, rows } from '../chart.ts';
 import { PLOT } from './theme.ts';
-
-export interface Span {
-  readonly start: number;
-  readonly end: number;
-}
 
 /** The vertical axis: words instead of numbers, first lane on top. */
 export function laneY(labels: readonly string[]) {

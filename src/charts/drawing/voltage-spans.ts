@@ -1,6 +1,8 @@
 /** Voltage over time with stretches shaded behind it: what `charger-seen` and `supply-lost` show. */
+
+import type { Span } from '../../analysis/model.ts';
 import { bandLayers, type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from '../chart.ts';
-import { type Span, visible } from './lanes.ts';
+import { visible } from './lanes.ts';
 import { numberTicks, rounded } from './numbers.ts';
 import { ORANGE_PALE, PALE } from './theme.ts';
 import { niceTicks } from './ticks.ts';
@@ -11,7 +13,7 @@ const HEIGHT = 150;
 /** Null where the window, s since the epoch, holds no voltage. `quiet`: shaded too, in grey. */
 export function voltageSpans(
   subject: Subject,
-  told: {
+  asked: {
     readonly name: string;
     readonly title: string;
     readonly note: string;
@@ -23,7 +25,7 @@ export function voltageSpans(
   },
 ): Draft | null {
   const { analysis, words, clock } = subject;
-  const { name, title, note, from, to, spans, quiet = [] } = told;
+  const { name, title, note, from, to, spans, quiet = [] } = asked;
   const { tiles } = analysis;
   const runs = tilesToColumns(tiles, { mean: tiles.v, min: tiles.vMin, max: tiles.vMax }, from, to);
   const columns = runs.flat();
@@ -47,5 +49,5 @@ export function voltageSpans(
     ...bandLayers(x, y, rows(bandPoints(runs, clock.x, rounded))),
   ];
   const heading = { title: words.say('axis.voltage'), note, height: HEIGHT };
-  return { name, check: name, title, spec: topLevel(title, panel({ ...heading, layer })), altFacts: told.altFacts };
+  return { name, check: name, title, spec: topLevel(title, panel({ ...heading, layer })), altFacts: asked.altFacts };
 }

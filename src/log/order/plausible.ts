@@ -65,14 +65,14 @@ export function takeOutNoDates(rows: RawRows, notes: readonly RowNote[]): readon
   let row = 0;
   while (row < rows.n && isDate(t[row])) row++;
   if (row === rows.n) return notes;
-  const told = [...notes];
+  const all = [...notes];
   /** Rows that stay, before each. */
   const before = new Uint32Array(rows.n + 1);
   let n = 0;
   for (row = 0; row < rows.n; row++) {
     before[row] = n;
     if (!isDate(t[row])) {
-      told.push({ kind: 'unreadable-row', row, line: line[row], found: NO_DATE, rejected: true });
+      all.push({ kind: 'unreadable-row', row, line: line[row], found: NO_DATE, rejected: true });
       continue;
     }
     t[n] = t[row];
@@ -83,5 +83,5 @@ export function takeOutNoDates(rows: RawRows, notes: readonly RowNote[]): readon
   }
   before[rows.n] = n;
   rows.n = n;
-  return told.sort((a, b) => a.line - b.line).map((note) => ({ ...note, row: before[note.row] }));
+  return all.sort((a, b) => a.line - b.line).map((note) => ({ ...note, row: before[note.row] }));
 }

@@ -2,6 +2,8 @@
  * What the columns of an unknown log are likely to be, each with the reason, for a person to confirm. Where two columns
  * are as likely as each other, or nothing speaks for one, there is no proposal.
  */
+
+import { FED_V } from '../../battery/fed-voltage.ts';
 import { median } from '../../battery/statistics.ts';
 import type { CurrentUnit, TemperatureUnit, VoltageUnit } from '../../manifest/session.ts';
 import { unitInName, unitOf } from '../rows/unit-in-name.ts';
@@ -175,7 +177,7 @@ function directionOf(voltage: Candidate<VoltageUnit>, current: Candidate<Current
   for (let k = 0; k < current.values.length; k++) {
     const volts = ((voltage.values[k] / perV) * 12) / system;
     const amperes = current.values[k] / perA;
-    const into = volts < 11.8 && Math.abs(amperes) > 20 ? -1 : volts > 13.2 && Math.abs(amperes) > 1 ? 1 : 0;
+    const into = volts < 11.8 && Math.abs(amperes) > 20 ? -1 : volts > FED_V && Math.abs(amperes) > 1 ? 1 : 0;
     if (into * amperes > 0) charging++;
     if (into * amperes < 0) discharging++;
   }

@@ -75,12 +75,12 @@ export function figuresOf(
   };
   const portrait = charts.filter((chart) => isOfPortrait(chart) && conclusions.has(chart.name));
   const own = charts.filter((chart) => !findingOf(chart) && !isOfPortrait(chart));
-  const told = ranked.flatMap(({ check }) => charts.filter((chart) => chart.check === check));
+  const ofOthers = ranked.flatMap(({ check }) => charts.filter((chart) => chart.check === check));
   const ordered = [
     ...(leads ? portrait : []),
     ...own,
-    ...told.filter(isPrinted),
-    ...told.filter((chart) => !isPrinted(chart)),
+    ...ofOthers.filter(isPrinted),
+    ...ofOthers.filter((chart) => !isPrinted(chart)),
     ...(leads ? [] : portrait),
   ];
   return ordered.map((chart, index) => {

@@ -1,4 +1,7 @@
 /** What the truth's answers are worked out from, and what they all ask of a sensor and a log. */
+
+import { perTwelveVolt } from '../battery/chemistry.ts';
+import { ENGINE_V } from '../battery/fed-voltage.ts';
 import type { Status } from '../checks/check.ts';
 import type { Scenario } from './scenario.ts';
 import type { TrueCrank, Truth } from './truth.ts';
@@ -7,7 +10,7 @@ import type { TrueCrank, Truth } from './truth.ts';
 export type Expected = Readonly<Record<string, readonly Status[]>>;
 
 /** What happened, and to which vehicle. */
-export interface Told {
+export interface Simulated {
   readonly scenario: Scenario;
   readonly truth: Omit<Truth, 'expected'>;
 }
@@ -24,12 +27,12 @@ function seesParked({ sensor, extra = [] }: Pick<Scenario, 'sensor' | 'extra'>):
 }
 
 /** Turned round without anything that would show it, a draw reads as a current into the battery. */
-export function isTurned({ scenario, truth }: Told): boolean {
+export function isTurned({ scenario, truth }: Simulated): boolean {
   return scenario.sensor.reversed && truth.cranks.length + truth.drives.length === 0;
 }
 
 /** No current ran out of the sensor's range, nor near it. */
-export function isInRange({ scenario, truth }: Told): boolean {
+export function isInRange({ scenario, truth }: Simulated): boolean {
   return truth.extremes.amps < 0.9 * scenario.sensor.rangeA;
 }
 
@@ -40,11 +43,11 @@ export function isReadable(scenario: Scenario): boolean {
 }
 
 /** Drives show, be it by a starter that the log is fast enough for, or by a voltage that nothing but charging gives. */
-export function drivesShow({ scenario, truth }: Told): boolean {
+export function drivesShow({ scenario, truth }: Simulated): boolean {
   const { powertrain, systemV, logging, sensor } = scenario;
   const stepS = logging.crank?.stepS ?? logging.stepS;
   if (powertrain === 'combustion' && stepS <= 1 && !sensor.missesStarter) return true;
-  return truth.drives.every(({ voltsMedian }) => !(voltsMedian < (13.3 * systemV) / 12));
+  return truth.drives.every(({ voltsMedian }) => !(voltsMedian < ENGINE_V * perTwelveVolt(systemV)));
 }
 
 /** True where the log is fast enough for the voltage after the inrush. */

@@ -6,12 +6,12 @@ import type { Labels } from './label.ts';
 import type { Segment } from './segments.ts';
 import type { EvidenceKey } from './state.ts';
 
-export type Tell = (kind: PeriodKind, first: number, last: number) => Pick<Period, 'evidence' | 'certainty'>;
+export type EvidenceOf = (kind: PeriodKind, first: number, last: number) => Pick<Period, 'evidence' | 'certainty'>;
 
 /** A segment this far from even tells by its restlessness. */
 const TELLS = 0.3;
 
-export function createTell(tiles: Tiles, { segments, certainty, levels }: Labels): Tell {
+export function createEvidence(tiles: Tiles, { segments, certainty, levels }: Labels): EvidenceOf {
   let from = 0;
   return (kind, first, last) => {
     while (from > 0 && segments[from].first > first) from--;
