@@ -8,7 +8,7 @@ import { madeFrom, type PutPage } from '../pages/page.ts';
 import { formatsOf } from '../pages/rows.ts';
 import type { ModelValue, Summary } from '../summary/summary.ts';
 import type { Vehicle } from '../vehicles/vehicles.ts';
-import { type Model, type Placed, placesOf, rangeOf, valueKey, valuesOf } from './models.ts';
+import { type FigureRow, type Model, type Placed, placesOf, rangeOf, valueKey, valuesOf } from './models.ts';
 import { placesSvg } from './places-svg.ts';
 
 /** Rows of the table of vehicles: the newest sessions. */
@@ -77,14 +77,6 @@ function lineOf(summary: Summary, vehicles: readonly Vehicle<Summary>[], formatO
     purpose: session.purpose,
     date: formatOf(session.timezone).date(Date.parse(log.start) / 1000),
   };
-}
-
-export interface FigureRow {
-  readonly key: string;
-  readonly name: string;
-  readonly n: string;
-  readonly range: string;
-  readonly method: string;
 }
 
 /** Each figure that a healthy vehicle of the model has, in the report's order. */

@@ -33,6 +33,15 @@ export interface Placed extends ModelValue {
   readonly isOutside: boolean;
 }
 
+/** A figure of the model, in words. */
+export interface FigureRow {
+  readonly key: string;
+  readonly name: string;
+  readonly n: string;
+  readonly range: string;
+  readonly method: string;
+}
+
 /** In order of names. A model of another powertrain or voltage is another one, though it is called the same. */
 export function modelsOf(summaries: readonly Summary[]): Model[] {
   const groups = new Map<string, Summary[]>();

@@ -6,8 +6,7 @@ import { textWidthPx } from '../../charts/drawing/font-widths.ts';
 import { BLUE, BLUE_PALE, GREY, INK, ORANGE, TEXT_PX } from '../../charts/drawing/theme.ts';
 import type { Content } from '../../report/words/content.ts';
 import type { Summary } from '../summary/summary.ts';
-import type { FigureRow } from './model-pages.ts';
-import { type Placed, valueKey } from './models.ts';
+import { type FigureRow, type Placed, valueKey } from './models.ts';
 
 const [WIDTH, ROW, TOP] = [720, 22, 8];
 const PLOT = { left: 250, right: WIDTH - 120 };
