@@ -1,5 +1,5 @@
 /** What the vehicle did, one lane a kind: told by place and word, so that it reads without colour. */
-import type { PeriodKind } from '../../analysis/model.ts';
+import type { PeriodKind, VehicleEvent } from '../../analysis/model.ts';
 import { panel, type Scene, timeX } from '../chart.ts';
 import { laneMark, laneY, visible } from './lanes.ts';
 import { BLUE, BLUE_PALE, GREY, INK, ORANGE, ORANGE_PALE } from './theme.ts';
@@ -18,6 +18,12 @@ const LANES: readonly (readonly [PeriodKind, string])[] = [
   ['no-data', INK],
   ['unknown', GREY],
 ];
+/** What happened besides, above them: each lasts seconds and is drawn so that it is seen. */
+const EVENT_LANES: readonly (readonly [VehicleEvent['kind'], string])[] = [
+  ['failed-start', ORANGE],
+  ['long-start', ORANGE],
+  ['heavy-load', ORANGE],
+];
 const LANE_PX = 13;
 
 /** The word of a kind, or of what the vehicle's own converter puts in while parked. */
@@ -26,16 +32,22 @@ export const kindWord = (kind: PeriodKind | 'top-up', words: Words): string =>
 
 export function periodLanes(scene: Scene) {
   const { analysis, clock, words } = scene;
-  const lanes = LANES.filter(([kind]) => analysis.periods.some((period) => period.kind === kind));
+  const lanes = [
+    ...EVENT_LANES.map(([kind, color]) => {
+      const own = analysis.events.filter((event) => event.kind === kind);
+      return { label: `event.${kind}`, color, spans: own.map((e) => ({ start: e.start, end: e.start + e.seconds })) };
+    }),
+    ...LANES.map(([kind, color]) => ({
+      label: `period.${kind}`,
+      color,
+      spans: analysis.periods.filter((period) => period.kind === kind),
+    })),
+  ].filter(({ spans }) => spans.length > 0);
   const x = timeX(scene, analysis.start, analysis.end);
-  const y = laneY(lanes.map(([kind]) => words.say(`period.${kind}`)));
-  const layer = lanes.map(([kind, color], lane) => {
-    const spans = visible(
-      analysis.periods.filter((period) => period.kind === kind),
-      analysis.start,
-      analysis.end,
-    );
-    return { ...laneMark(spans, lane, clock.x, color, LANE_PX - 4), encoding: { x, y } };
+  const y = laneY(lanes.map(({ label }) => words.say(label)));
+  const layer = lanes.map(({ spans, color }, lane) => {
+    const seen = visible(spans, analysis.start, analysis.end);
+    return { ...laneMark(seen, lane, clock.x, color, LANE_PX - 4), encoding: { x, y } };
   });
   return panel({ title: words.say('axis.periods'), height: LANE_PX * lanes.length, layer });
 }

@@ -58,7 +58,7 @@ describe.each(languagesThere())('in %s', (language) => {
     }
   });
 
-  test.each(['period', 'fault', 'sign'])('the names of lanes have room: %s', (group) => {
+  test.each(['period', 'event', 'fault', 'sign'])('the names of lanes have room: %s', (group) => {
     // A letter's own margin may stand out by a pixel.
     const room = LEFT - CONFIG.axis.labelPadding + 1;
     for (const text of all(group)) expect(textWidthPx(text, TEXT_PX), text).toBeLessThan(room);
@@ -83,7 +83,7 @@ describe('charts.yaml', () => {
     .filter((file) => file.endsWith('.ts'))
     .map((file) => readFileSync(join(folder, file), 'utf8'));
   // Keys that are built of parts: of a kind that the analysis knows, or of a chart's name.
-  const built = /^(period|fault|sign)\./;
+  const built = /^(period|event|fault|sign)\./;
   const titles = sources.flatMap((source) =>
     /say\(`title\.\$\{name\}`\)/.test(source) ? [`title.${/export const name = '([\w-]+)'/.exec(source)?.[1]}`] : [],
   );
