@@ -15,6 +15,7 @@ import { movement, movementFacts } from '../measures/movement.ts';
 import { mostBy, total } from '../measures/spans.ts';
 import { betweenEdges, SLEEP_WITHIN } from '../measures/stands.ts';
 import type { Check } from './check.ts';
+import { sleepsLate } from './sleep-time.ts';
 
 /** Without this much sleep and without a long stretch awake, nothing was seen either way, s. */
 const ENOUGH_ASLEEP_S = 3600;
@@ -112,7 +113,13 @@ export const check: Check<Facts> = {
     if (long.length === 0 && total(analysis.stands, (stand) => stand.asleepS) < ENOUGH_ASLEEP_S) {
       return { status: 'undecided', limit, reason: analysis.stands.length === 0 ? 'no-stand' : 'too-little-sleep' };
     }
-    if (!longest) return { status: 'clear', variant: isRule ? 'late' : 'none', limit, facts: { stretches: 0 } };
+    if (!longest)
+      return {
+        status: 'clear',
+        variant: isRule && sleepsLate(analysis, session) ? 'late' : 'none',
+        limit,
+        facts: { stretches: 0 },
+      };
     const asleep = analysis.periods.filter((period) => period.kind === 'asleep');
     const afterWakes = long.filter((stretch) => stretch.after === 'wake').length;
     const base = {

@@ -3,6 +3,11 @@
 import { against, asleepS, isBad, isDisturbed, loads, pair } from './reading.mjs';
 
 export const SLEEP = [
+  pair(
+    ['held-awake', 'clear:late'],
+    ['sleep-time', 'clear'],
+    '"falls asleep late, as told elsewhere", and told nowhere',
+  ),
   pair(['parked-draw', 'fault:never-asleep'], ['sleep-time', 'clear'], 'what never slept did not fall asleep in time'),
   pair(['parked-draw', 'undecided:never-asleep'], ['sleep-time', 'clear'], 'the same'),
   pair(
