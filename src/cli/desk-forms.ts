@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import Handlebars from 'handlebars';
 import { hexHashOf } from '../base/bytes.ts';
 import { CONTENT, TEMPLATES } from '../node/content.ts';
+import { templateFault } from '../report/page/template.ts';
 import { PAGE, PROSE } from '../report/words/compile.ts';
 import { readSections, type Section } from '../report/words/prose.ts';
 
@@ -24,7 +25,7 @@ export function textsBelow(folder: string): TextFiles {
 export function formsOf(words: TextFiles, templates: TextFiles): string {
   const forms = new Map<string, string>();
   for (const [path, text] of Object.entries(templates)) {
-    if (path.endsWith('.hbs')) forms.set(`page ${hexHashOf(text)}`, Handlebars.precompile(text, PAGE) as string);
+    if (path.endsWith('.hbs')) forms.set(`page ${hexHashOf(text)}`, pageForm(path, text));
   }
   for (const [path, text] of Object.entries(words)) {
     if (!path.endsWith('.md')) continue;
@@ -32,6 +33,15 @@ export function formsOf(words: TextFiles, templates: TextFiles): string {
       forms.set(`prose ${hexHashOf(source)}`, Handlebars.precompile(source, PROSE) as string);
   }
   return `{${[...forms].map(([name, form]) => `${JSON.stringify(name)}:${form}`).join(',\n')}}`;
+}
+
+/** Throws a `UserError` with the file and the line of a template that cannot be read. */
+function pageForm(path: string, text: string): string {
+  try {
+    return Handlebars.precompile(text, PAGE) as string;
+  } catch (error) {
+    throw templateFault(error, [[path, text]]);
+  }
 }
 
 /** Of the tool's own words and pages; takes a second, so that `npm run compile` does it. */

@@ -103,7 +103,9 @@ function isProse(text: string): boolean {
   if (/^[a-z\d/-]+$/.test(text)) return false;
   const bare = WRITTEN.reduce((rest, own) => rest.replaceAll(own, ''), text)
     .replaceAll(/"[^"]*"/g, '')
-    .replaceAll(/\b[\w-]+\.(?:csv|yaml|json|html)\b/g, '');
+    .replaceAll(/\b[\w-]+\.(?:csv|yaml|json|html)\b/g, '')
+    // Minutes are the same in both.
+    .replaceAll(/\d\smin\b/g, '');
   return (bare.match(/\b\p{Ll}{3,}\b/gu) ?? []).length > 1;
 }
 

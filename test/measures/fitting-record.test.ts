@@ -37,7 +37,7 @@ describe('memory supply', () => {
   const told = (voltageDuringV: number) => ({ memorySaver: { used: true, voltageDuringV } });
 
   it('agrees where its voltage appears before the first drive', () => {
-    expect(answer('memory-supply', told(12.6))).toMatchObject({ agrees: 'agrees', told: 12.6 });
+    expect(answer('memory-supply', told(12.6))).toMatchObject({ agrees: 'agrees', stated: 12.6 });
   });
 
   it('is unknown where the log only shows less', () => {

@@ -52,14 +52,13 @@ function daysTable({ days }: Portrait, { content, format }: PageWords): TableVie
 }
 
 function statesTable({ states, top_ups }: Portrait, { content, format }: PageWords): TableView {
-  const range = (low: string, high: string) => `${low} … ${high}`;
   const volts = ({ p05, p95 }: { readonly p05: number | null; readonly p95: number | null }) =>
-    range(format.V(p05), format.V(p95));
+    between(format.V(p05), format.V(p95));
   const rows = states.map(({ kind, share, current_a, voltage_v, current_u_a, voltage_u_v }) => [
     content.label(`period.${kind}`),
     format.percent(share),
     current_a ? `${current_a.p50 > 0 ? '+' : ''}${format.quantity(current_a.p50, 'A', current_u_a)}` : '–',
-    current_a ? range(amps(current_a.p05, format), amps(current_a.p95, format)) : '–',
+    current_a ? between(amps(current_a.p05, format), amps(current_a.p95, format)) : '–',
     format.V(voltage_v.p50, voltage_u_v),
     volts(voltage_v),
   ]);
@@ -70,7 +69,7 @@ function statesTable({ states, top_ups }: Portrait, { content, format }: PageWor
       content.label('portrait.top_up'),
       format.percent(top_ups.share),
       amps(current.p50, format),
-      range(amps(current.p05, format), amps(current.p95, format)),
+      between(amps(current.p05, format), amps(current.p95, format)),
       format.V(voltage.p50),
       volts(voltage),
     ]);
@@ -93,9 +92,9 @@ function stepsTable({ shutdown, settlings }: Portrait, { format }: PageWords): T
   const rows = shutdown.map(({ level_a, seconds, level_range_a, seconds_range, count }, at) => [
     String(at + 1),
     format.quantity(level_a, 'A'),
-    `${format.quantity(level_range_a.p05, 'A')} … ${format.quantity(level_range_a.p95, 'A')}`,
+    between(format.quantity(level_range_a.p05, 'A'), format.quantity(level_range_a.p95, 'A')),
     format.duration(seconds),
-    `${format.duration(seconds_range.p05)} … ${format.duration(seconds_range.p95)}`,
+    between(format.duration(seconds_range.p05), format.duration(seconds_range.p95)),
     `${count} / ${settlings.count}`,
   ]);
   return table(
@@ -110,7 +109,7 @@ function putBackTable({ put_back }: Portrait, { format }: PageWords): TableView 
   const rows = put_back.map(({ minutes, drives, charge_ah }) => [
     format.duration(60 * minutes),
     format.Ah(charge_ah.p50),
-    `${format.Ah(charge_ah.p05)} … ${format.Ah(charge_ah.p95)}`,
+    between(format.Ah(charge_ah.p05), format.Ah(charge_ah.p95)),
     format.number(drives, 0),
   ]);
   return table(
@@ -127,7 +126,7 @@ const SHOWN = ['driving', 'settling', 'awake', 'asleep'];
 function circuitsTable({ circuits }: Portrait, { format }: PageWords): TableView {
   const kinds = SHOWN.filter((kind) => circuits.some(({ on_share }) => on_share[kind] !== undefined));
   const range = (spread: { readonly p05: number; readonly p95: number } | null, write: (value: number) => string) =>
-    spread ? `${write(spread.p05)} … ${write(spread.p95)}` : '–';
+    spread ? between(write(spread.p05), write(spread.p95)) : '–';
   const rows = circuits.map((circuit) => [
     circuit.channel,
     ...kinds.map((kind) => format.percent(circuit.on_share[kind] ?? null)),
@@ -152,3 +151,6 @@ function circuitsTable({ circuits }: Portrait, { format }: PageWords): TableView
 }
 
 const since = (seconds: number, format: Format) => `${seconds < 0 ? '−' : '+'}${format.duration(Math.abs(seconds))}`;
+
+/** From the least to the most, once where both are written alike. */
+const between = (low: string, high: string) => (low === high ? low : `${low} … ${high}`);

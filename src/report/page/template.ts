@@ -26,13 +26,16 @@ export function pageTemplate(
     try {
       return known(view, { data: { label: content.label } });
     } catch (error) {
-      throw faultOf(error, [[name, source], ...texts.map(([one, text]) => [`partials/${one}.hbs`, text] as const)]);
+      throw templateFault(error, [
+        [name, source],
+        ...texts.map(([one, text]) => [`partials/${one}.hbs`, text] as const),
+      ]);
     }
   };
 }
 
-/** What is wrong with a template is told by the file's name; it is parsed when it is first filled. */
-function faultOf(error: unknown, files: readonly (readonly [file: string, text: string])[]): unknown {
+/** What is wrong with a template is told by the file's name; it is parsed when it is first filled, or made ready for the desk. */
+export function templateFault(error: unknown, files: readonly (readonly [file: string, text: string])[]): unknown {
   if (error instanceof UserError || !(error instanceof Error)) return error;
   for (const [file, text] of files) {
     try {
