@@ -113,10 +113,12 @@ export const check: Check<Facts> = {
     if (long.length === 0 && total(analysis.stands, (stand) => stand.asleepS) < ENOUGH_ASLEEP_S) {
       return { status: 'undecided', limit, reason: analysis.stands.length === 0 ? 'no-stand' : 'too-little-sleep' };
     }
-    if (!longest)
+    // Short wakes beside a long way to sleep do not make "never awake for longer than …" true.
+    const isLate = isRule && long.length === 0 && sleepsLate(analysis, session);
+    if (!longest || isLate)
       return {
         status: 'clear',
-        variant: isRule && sleepsLate(analysis, session) ? 'late' : 'none',
+        variant: isLate ? 'late' : 'none',
         limit,
         facts: { stretches: 0 },
       };
