@@ -27,7 +27,7 @@ export function readSection(desk: Desk): Part {
   );
   const bar = el('progress', { max: '1', hidden: true, 'aria-label': words.say('read.heading') });
   const said = el('p', { role: 'status', id: 'said' });
-  const problems = el('ul', { lang: 'en', role: 'alert', class: 'message' });
+  const problems = el('ul', { lang: 'en', class: 'message' });
   const result = el('div');
   const root = el(
     'section',
@@ -38,7 +38,7 @@ export function readSection(desk: Desk): Part {
     el('p', {}, start, ' ', stop),
     bar,
     said,
-    problems,
+    el('div', { role: 'alert' }, problems),
     result,
   );
 
