@@ -1,4 +1,7 @@
-/** A person at the desk, in real browsers: from a log to a report and into an archive, with mouse and with keyboard alone. */
+/**
+ * A person at the desk, in real browsers: from a log to a report and into an archive, with mouse and with keyboard alone.
+ * Much of it only with STANDSTILL_DESK=all.
+ */
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer, type Server } from 'node:http';
 import { createRequire } from 'node:module';
@@ -15,7 +18,7 @@ import { readSession, resolveLogFiles } from '../../src/manifest/read-session.ts
 import { VERSION } from '../../src/node/version.ts';
 import { smallSession } from '../cases/small-sessions.ts';
 import { disk } from '../demo/disk.ts';
-import { BROWSERS, launch, openDesk } from './browsers.ts';
+import { ALL, BROWSERS, isTried, launch, openDesk } from './browsers.ts';
 
 // biome-ignore lint/suspicious/noExplicitAny: what stands in functions below is read by the browser.
 declare const document: any, window: any, localStorage: any, navigator: any, axe: any;
@@ -23,7 +26,7 @@ declare const document: any, window: any, localStorage: any, navigator: any, axe
 const folder = mkdtempSync(join(tmpdir(), 'standstill-desk-'));
 const desk = join(folder, 'desk.html');
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const logs: Record<'plain' | 'german' | 'long', string> = { plain: '', german: '', long: '' };
+const logs: Record<'plain' | 'german' | 'long' | 'other', string> = { plain: '', german: '', long: '', other: '' };
 
 beforeAll(async () => {
   writeFileSync(desk, deskPage({ version: VERSION, shop: null, keys: { tool: 'tool', face: 'face' } }));
@@ -35,6 +38,8 @@ beforeAll(async () => {
     logs[name as 'plain'] = join(session, resolveLogFiles(readSession(session, nodeFiles), nodeFiles)[0] as string);
   }
   const [header, ...rows] = readFileSync(logs.plain, 'utf8').trim().split('\n');
+  logs.other = join(folder, 'other.csv');
+  writeFileSync(logs.other, [header, ...rows.slice(0, -1)].join('\n'));
   const from = Date.parse(`${(rows[0] as string).split(',')[0]}Z`);
   logs.long = join(folder, 'long.csv');
   const rest = (rows[0] as string).split(',').slice(1).join(',');
@@ -48,7 +53,7 @@ describe.each(BROWSERS)('in $name', { timeout: 250_000 }, (kind) => {
   let page: Page;
   let faults: string[];
   beforeAll(async () => {
-    if (!kind.path) return;
+    if (!isTried(kind)) return;
     browser = await launch(kind);
     ({ page, faults } = await openDesk(browser, desk));
     await page.setViewport({ width: 1280, height: 900 });
@@ -56,7 +61,8 @@ describe.each(BROWSERS)('in $name', { timeout: 250_000 }, (kind) => {
   afterAll(async () => {
     await browser?.close();
   });
-  const test = it.skipIf(!kind.path);
+  const test = it.skipIf(!isTried(kind));
+  const thorough = it.skipIf(!isTried(kind) || !ALL);
 
   const anew = async (language = 'en') => {
     await page.evaluate(() => localStorage.clear());
@@ -103,7 +109,7 @@ describe.each(BROWSERS)('in $name', { timeout: 250_000 }, (kind) => {
     expect(await reportText()).toContain('Flat after a weekend <b>');
   });
 
-  test('and with the keyboard alone', async () => {
+  thorough('and with the keyboard alone', async () => {
     await anew();
     await bring(logs.plain);
     const values = new Map(NEEDED.map(([field, value]) => [`field-${field}`, value]));
@@ -144,7 +150,7 @@ describe.each(BROWSERS)('in $name', { timeout: 250_000 }, (kind) => {
     expect(await reportText()).toMatch(/Schlaf/);
   });
 
-  test('what was typed is there after the page was closed, and the text is read both ways', async () => {
+  thorough('what was typed is there after the page was closed, and the text is read both ways', async () => {
     await anew();
     await bring(logs.plain);
     await page.type('#field-session-title', 'Kept');
@@ -163,7 +169,7 @@ describe.each(BROWSERS)('in $name', { timeout: 250_000 }, (kind) => {
     expect(await typedIn('#field-session-title')).toBe('Written as text');
   });
 
-  test('wrong columns are told beside their field, as on the command line', async () => {
+  thorough('wrong columns are told beside their field, as on the command line', async () => {
     await anew();
     await bring(logs.plain);
     const set = (id: string, value: string) =>
@@ -203,10 +209,9 @@ describe.each(BROWSERS)('in $name', { timeout: 250_000 }, (kind) => {
     expect(await page.$('iframe')).toBeNull();
   });
 
-  test.each([
-    [360, 'en'],
-    [1280, 'de'],
-  ])('fits %i px, and a screen reader finds its way', async (width, language) => {
+  const widths: [number, string][] = [[360, 'en']];
+  if (ALL) widths.push([1280, 'de']);
+  test.each(widths)('fits %i px, and a screen reader finds its way', async (width, language) => {
     await page.setViewport({ width, height: 900 });
     await anew(language);
     await bring(logs.plain);
@@ -232,7 +237,7 @@ describe.each(BROWSERS)('in $name', { timeout: 250_000 }, (kind) => {
 
 const [chromium] = BROWSERS;
 /** A browser opens no folder without a person; one of its own, which pages from a file's address have not, stands for it. */
-describe.skipIf(!chromium?.path)('the archive, with leave to write', { timeout: 250_000 }, () => {
+describe.skipIf(!chromium?.path || !ALL)('the archive, with leave to write', { timeout: 250_000 }, () => {
   let browser: Browser;
   let page: Page;
   let server: Server;
@@ -272,14 +277,14 @@ describe.skipIf(!chromium?.path)('the archive, with leave to write', { timeout: 
         return found;
       }),
     );
-  const build = async (title: string, id: string, registration: string) => {
+  const build = async (title: string, id: string, registration: string, log = logs.plain) => {
     await page.evaluate(() => localStorage.clear());
-    await (await page.$('input#log'))?.uploadFile(logs.plain);
+    await (await page.$('input#log'))?.uploadFile(log);
     await page.waitForSelector('#understood', { visible: true });
     const manifest = readFileSync(join(folder, 'plain', 'session.yaml'), 'utf8')
       .replace(/id: .*/, `id: ${id}`)
       .replace(/title: .*/, `title: ${title}`)
-      .replace(/files:.*/, `files: ["${logs.plain.split('/').at(-1)}"]`)
+      .replace(/files:\n *- .*/, `files: ["${log.split('/').at(-1)}"]`)
       .replace(/( *)description:/, `$1registration: ${registration}\n$1description:`);
     await page.$eval(
       '#text',
@@ -315,7 +320,7 @@ describe.skipIf(!chromium?.path)('the archive, with leave to write', { timeout: 
     expect(first.has('.lock')).toBe(false);
     await build('Two', 'two', 'A 1');
     await keep('Kept');
-    await build('Another', 'one', 'B 2');
+    await build('Another', 'one', 'B 2', logs.other);
     await keep('Under the name one');
     expect((await tree()).get('sessions/one/report.json')).toBe(first.get('sessions/one/report.json'));
     await page.select('#compare-before', 'one');
