@@ -24,6 +24,7 @@ export async function* gunzip(
     held += bytes.length;
     check.add(bytes);
   });
+  unzip.onmember = () => check.begin();
   /** Hands on what is ready: all of it, or as much as fills blocks. */
   function* handOn(wholeBlocks: boolean): Generator<Uint8Array> {
     let left = wholeBlocks ? Math.max(0, Math.floor((out + held) / BLOCK) * BLOCK - out) : held;
@@ -49,7 +50,8 @@ export async function* gunzip(
     } catch {
       failed = true;
     }
-    yield* handOn(failed);
+    // What does not fill a block waits until the end is known to be sound.
+    yield* handOn(true);
   }
   if (enough()) return undefined;
   if (failed) return IS_DAMAGED;
@@ -59,15 +61,16 @@ export async function* gunzip(
     yield* handOn(false);
     return ENDS_EARLY;
   }
-  yield* handOn(false);
-  return check.fits(tail) ? undefined : IS_DAMAGED;
+  const fits = check.fits(tail);
+  yield* handOn(!fits);
+  return fits ? undefined : IS_DAMAGED;
 }
 
 function joinTail(tail: Uint8Array, chunk: Uint8Array): Uint8Array<ArrayBuffer> {
   return Uint8Array.from([...tail, ...chunk].slice(-8));
 }
 
-/** CRC-32 and length stand at the end of the file (RFC 1952, 2.3.1). A file of several members ends with those of its last. */
+/** CRC-32 and length stand at the end of the file (RFC 1952, 2.3.1): those of its last member, which is held against them. */
 function createCheck() {
   const table = Uint32Array.from({ length: 256 }, (_, byte) => {
     let c = byte;
@@ -78,15 +81,18 @@ function createCheck() {
   let crc = 0xffffffff;
   let length = 0;
   return {
+    /** A member begins. */
+    begin(): void {
+      crc = 0xffffffff;
+      length = 0;
+    },
     add(bytes: Uint8Array): void {
       length += bytes.length;
       for (const byte of bytes) crc = entry((crc ^ byte) & 0xff) ^ (crc >>> 8);
     },
     fits(tail: Uint8Array): boolean {
       const view = new DataView(tail.buffer, tail.byteOffset, tail.byteLength);
-      // Of several members only the last is held against it.
-      if (view.getUint32(4, true) !== length >>> 0) return true;
-      return view.getUint32(0, true) === (crc ^ 0xffffffff) >>> 0;
+      return view.getUint32(4, true) === length >>> 0 && view.getUint32(0, true) === (crc ^ 0xffffffff) >>> 0;
     },
   };
 }
