@@ -130,7 +130,7 @@ export function summarise(
     const from = first ? [ownWords(prose, first)] : own;
     // What is said in general is not said beside what one finding says better.
     const better = from.flatMap((section) => (part(section, name) ? lines(section, name) : []));
-    return [...new Set(better.length > 0 ? better : lines(general, name))].slice(0, MOST);
+    return once(better.length > 0 ? better : lines(general, name)).slice(0, MOST);
   };
   const open = findings.filter((finding) => finding.status === 'undecided' && !isOfLog(finding) && isMeasured(finding));
   const weighty = open.filter(isOpenCore);
@@ -158,7 +158,7 @@ export function summarise(
     means: say('means'),
     suggest: say('suggest'),
     until_then: say('until then'),
-    not_yet: [...new Set(notYet)].slice(0, MOST),
+    not_yet: once(notYet).slice(0, MOST),
   };
 }
 
@@ -185,6 +185,12 @@ function inBrief({ check, status }: ReportFinding, prose: Section): string | nul
 
 function sentence(text: string): string {
   return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
+/** What begins with the same sentence says the same, for another reason: the first reason is enough. */
+function once(texts: readonly string[]): string[] {
+  const beginning = (text: string) => text.split(/(?<=[.!?])\s/, 1)[0];
+  return texts.filter((text, k) => texts.findIndex((other) => beginning(other) === beginning(text)) === k);
 }
 
 /** Paragraphs and list items of a plain text, one entry each. */

@@ -84,6 +84,12 @@ describe('the first page', () => {
     ]);
     expect(summary.not_yet[0]).toMatch(/^Please do not fit a new battery/);
   });
+  it('gives the same advice once, though two causes ask for it', () => {
+    const { summary } = sampleReport({ findings: [drawFault, plain('wake-ups', 'fault')] });
+    const beginnings = summary.not_yet.map((text) => text.split('. ')[0]);
+    expect(beginnings).toContain('Please do not fit a new battery yet');
+    expect(new Set(beginnings).size).toBe(beginnings.length);
+  });
   it('names what follows from the cause in a few plain words, without its figures', () => {
     const rest = plain('resting-charge', 'fault', { follows: 'parked-draw' });
     const wakes = plain('wake-ups', 'watch', { follows: 'parked-draw' });
