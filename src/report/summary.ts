@@ -1,4 +1,7 @@
-/** The customer's page: which findings lead, and what is said about them. Its words are `content/<language>/summary.md`. */
+/**
+ * The customer's page: which findings lead, and what is said about them. General words are in `content/<language>/summary.md`, those
+ * for one check in its own prose, `## first page: STATUS` and `## in a few words`.
+ */
 import { NOT_ASKED, type Status } from '../checks/check.ts';
 import { checkOf } from '../checks/registry.ts';
 import type { Report, ReportFinding } from './contract/report.ts';
@@ -39,13 +42,13 @@ export interface Headlines<F extends Ranked> {
 /** @param findings in report order, which breaks ties. */
 export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F> {
   const vehicle = findings.filter((finding) => !isOfLog(finding));
-  const told = vehicle.filter((finding) => finding.status === 'fault' || finding.status === 'watch');
+  const raised = vehicle.filter((finding) => finding.status === 'fault' || finding.status === 'watch');
   // No all-clear stands above a fault, whatever it is of.
   const ofLog = findings.filter((finding) => isOfLog(finding) && finding.status === 'fault');
-  const situation = situationOf(vehicle, told, ofLog);
-  const named = new Map(told.map((finding) => [finding.check, finding]));
+  const situation = situationOf(vehicle, raised, ofLog);
+  const named = new Map(raised.map((finding) => [finding.check, finding]));
   const follows = (finding: F) => finding.follows !== null && named.has(finding.follows);
-  const ranked = byWeight(told).toSorted(
+  const ranked = byWeight(raised).toSorted(
     (a, b) =>
       Number(isDanger(b)) - Number(isDanger(a)) ||
       Number(follows(a)) - Number(follows(b)) ||
@@ -73,15 +76,15 @@ export function byWeight<F extends Ranked>(findings: readonly F[]): F[] {
   return findings.toSorted((a, b) => placeOf(a) - placeOf(b));
 }
 
-function situationOf<F extends Ranked>(vehicle: readonly F[], told: readonly F[], ofLog: readonly F[]): Situation {
-  if (told.some((finding) => finding.status === 'fault')) return 'fault';
+function situationOf<F extends Ranked>(vehicle: readonly F[], raised: readonly F[], ofLog: readonly F[]): Situation {
+  if (raised.some((finding) => finding.status === 'fault')) return 'fault';
   const core = vehicle.filter((finding) => checkOf(finding.check)?.core);
   const open = core.filter((finding) => finding.status === 'undecided');
   if (ofLog.length > 0) return open.length > 0 && open.length === core.length ? 'undecided' : 'recording';
-  if (told.some(isDanger)) return 'watch';
+  if (raised.some(isDanger)) return 'watch';
   const isSeen = vehicle.some(({ check, status }) => status === 'clear' && checkOf(check)?.named);
   if (open.length > 0) return open.length === core.length && !isSeen ? 'undecided' : 'partly';
-  return told.length > 0 ? 'watch' : 'clear';
+  return raised.length > 0 ? 'watch' : 'clear';
 }
 
 const isOfLog = ({ check }: Ranked) => checkOf(check)?.about === 'log';
@@ -115,19 +118,19 @@ export function summarise(
   const weight: Status = isByLog ? 'fault' : MARK_OF[situation];
   const lead = causes.filter((finding) => finding.status === weight || finding === danger);
   const facts = {
-    seen: phrases(findings, 'clear', prose, content),
-    unseen: phrases(findings.filter(isMeasured), 'undecided', prose, content),
+    seen: phrases(findings, 'clear', content),
+    unseen: phrases(findings.filter(isMeasured), 'undecided', content),
     concern,
   };
   const general = part(prose, situation);
-  const own = lead.map((finding) => ownWords(prose, finding));
+  const own = lead.map((finding) => ownWords(content, finding));
   const lines = (section: Section | undefined, name: string) =>
     items(toText(render('summary.md', part(section, name)?.source ?? '', facts, format)));
   const say = (name: string): string[] => {
     // Where somebody may be hurt, nothing else stands beside what keeps them from it; and until it is repaired no other advice
     // beside that of a vehicle that nobody can count on.
     const first = danger ?? (name === 'until then' ? unfit : undefined);
-    const from = first ? [ownWords(prose, first)] : own;
+    const from = first ? [ownWords(content, first)] : own;
     // What is said in general is not said beside what one finding says better.
     const better = from.flatMap((section) => (part(section, name) ? lines(section, name) : []));
     return once(better.length > 0 ? better : lines(general, name)).slice(0, MOST);
@@ -148,8 +151,8 @@ export function summarise(
     shown.length > 0
       ? shown.map((finding) => {
           // Beside what may hurt somebody the others give no advice of their own.
-          if (danger && finding !== danger) return inBrief(finding, prose) ?? sentence(finding.title);
-          return follows.has(finding) ? (inBrief(finding, prose) ?? finding.plain) : finding.plain;
+          if (danger && finding !== danger) return inBrief(finding, content) ?? sentence(finding.title);
+          return follows.has(finding) ? (inBrief(finding, content) ?? finding.plain) : finding.plain;
         })
       : say('found');
   return {
@@ -165,22 +168,32 @@ export function summarise(
 /** What does not apply, or nobody fitted a channel for, is no question that was left open. */
 const isMeasured = ({ reason_key }: ReportFinding) => reason_key === null || !NOT_ASKED.includes(reason_key);
 
-function ownWords(prose: Section, { status, check, variant }: ReportFinding): Section | undefined {
-  return part(prose, `${status}: ${check}: ${variant}`) ?? part(prose, `${status}: ${check}`);
+function ownWords(content: Content, { status, check, variant }: ReportFinding): Section | undefined {
+  const prose = proseOf(content, check);
+  return part(prose, `first page: ${status}: ${variant}`) ?? part(prose, `first page: ${status}`);
+}
+
+function proseOf(content: Content, check: string): Section {
+  const file = `checks/${check}.md`;
+  return readSections(file, content.text(file));
+}
+
+/** From `## in a few words`; empty where the check has none. */
+function inFewWords(content: Content, check: string, name: 'question' | 'follows'): string {
+  return toText(part(part(proseOf(content, check), 'in a few words'), name)?.source ?? '');
 }
 
 /** What was seen to be in order, or not seen, in a few words each: "how it falls asleep, charging and starting". */
-function phrases(findings: readonly ReportFinding[], status: Status, prose: Section, content: Content): string {
-  const words = part(prose, 'questions');
+function phrases(findings: readonly ReportFinding[], status: Status, content: Content): string {
   const named = findings.flatMap((finding) =>
-    finding.status === status ? toText(part(words, finding.check)?.source ?? '') || [] : [],
+    finding.status === status ? inFewWords(content, finding.check, 'question') || [] : [],
   );
   return new Intl.ListFormat(content.locale, { type: 'conjunction' }).format(named);
 }
 
 /** What follows from a cause, in a few plain words; null where there are none, and where a doubt needs more than a few. */
-function inBrief({ check, status }: ReportFinding, prose: Section): string | null {
-  return status === 'fault' ? toText(part(part(prose, 'also'), check)?.source ?? '') || null : null;
+function inBrief({ check, status }: ReportFinding, content: Content): string | null {
+  return status === 'fault' ? inFewWords(content, check, 'follows') || null : null;
 }
 
 function sentence(text: string): string {

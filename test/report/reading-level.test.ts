@@ -56,6 +56,8 @@ function spoken(source: string, { value }: Measure): string {
   return toText(chosen.replaceAll(/\{\{[^}]*\}\}/g, value));
 }
 
+const together = ({ parts }: Section, measure: Measure) => parts.map((one) => spoken(one.source, measure)).join('\n');
+
 type Named = [where: string, text: string];
 
 function textsOf(content: Content, measure: Measure): Named[] {
@@ -68,11 +70,20 @@ function textsOf(content: Content, measure: Measure): Named[] {
         .map((one): Named => [`checks/${name}, ${section.name}`, spoken(one.source, measure)]),
     ),
   );
+  const all = readdirSync(folder).flatMap((name) => partsOf(`checks/${name}`).map((section) => ({ name, section })));
+  const firstPage = all
+    .filter(({ section }) => section.name.startsWith('first page'))
+    .map(({ name, section }): Named => [`checks/${name}, ${section.name}`, together(section, measure)]);
+  const few = all.filter(({ section }) => section.name === 'in a few words');
+  const inFewWords = ['question', 'follows'].map((name): Named => {
+    const parts = few.flatMap(({ section }) => section.parts.filter((one) => one.name === name));
+    return [`in a few words, ${name}`, parts.map((one) => spoken(one.source, measure)).join('\n')];
+  });
   // A situation's parts together: one sentence alone is too short to be measured.
   const summary = partsOf('summary.md').map(
-    ({ name, parts }): Named => [`summary.md, ${name}`, parts.map((one) => spoken(one.source, measure)).join('\n')],
+    (section): Named => [`summary.md, ${section.name}`, together(section, measure)],
   );
-  return [...checks, ...summary];
+  return [...checks, ...firstPage, ...inFewWords, ...summary];
 }
 
 describe('the measure', () => {

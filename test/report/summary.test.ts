@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { CHECKS } from '../../src/checks/registry.ts';
 import { loadContent } from '../../src/node/content.ts';
 import { headlines, summarise } from '../../src/report/summary.ts';
 import { makeFormat } from '../../src/report/words/format.ts';
@@ -98,8 +99,11 @@ describe('the first page', () => {
   });
   it('has such words in every language for all that may follow from something', () => {
     const alike = ['en', 'de'].map((language) => {
-      const prose = readSections('summary.md', loadContent(language).text('summary.md'));
-      return part(prose, 'also')?.parts.map(({ name }) => name);
+      const content = loadContent(language);
+      return CHECKS.filter(({ id }) => {
+        const prose = readSections(id, content.text(`checks/${id}.md`));
+        return part(part(prose, 'in a few words'), 'follows');
+      }).map(({ id }) => id);
     });
     expect(alike[0]).toEqual(alike[1]);
     expect(alike[0]).toEqual(expect.arrayContaining(['stand-time', 'resting-charge', 'circuit-link', 'wake-ups']));
@@ -151,7 +155,8 @@ describe('the first page', () => {
         expect(toText(part(part(prose, situation), name)?.source ?? ''), `${situation}, ${name}`).not.toBe('');
       }
     }
-    for (const section of prose.parts.filter((one) => !['open', 'also', 'questions'].includes(one.name))) {
+    const own = CHECKS.flatMap(({ id }) => readSections(id, content.text(`checks/${id}.md`)).parts);
+    for (const section of own.filter((one) => one.name.startsWith('first page'))) {
       expect(part(section, 'answer'), section.name).toBeDefined();
     }
   });
