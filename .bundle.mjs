@@ -3,11 +3,14 @@
  * long to load. What runs in a thread of its own stands beside them under its own name, and so do the licences of others.
  */
 
-import { writeFileSync } from 'node:fs';
+import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
+import { filesHash } from './.build/archive/made-from.js';
 import { ownForms } from './.build/cli/desk-forms.js';
+import { inScript } from './.build/desk/html.js';
 import { writeNotices } from './.notices.mjs';
 
 const entries = ['cli/standstill', 'node/log-thread-main', 'node/drawer-main'];
@@ -16,6 +19,7 @@ const bundle = await rolldown({
   platform: 'node',
   // Puppeteer and the embedded browser look for files of their own; `canvas` must never be found.
   external: ['puppeteer', '@sparticuz/chromium', 'canvas'],
+  plugins: [compiledBeforehand('.build/node/compiled.js')],
 });
 // The desk: one classic script, without Node. Its templates come compiled (see src/desk/compiled.ts).
 const desk = await rolldown({
@@ -24,13 +28,7 @@ const desk = await rolldown({
   // Where a package has one part for pages and one for workers: what runs in both is made for workers.
   resolve: { conditionNames: ['worker', 'browser', 'import', 'default'] },
   external: ['canvas'],
-  plugins: [
-    {
-      name: 'templates-compiled-beforehand',
-      resolveId: (source) =>
-        source.endsWith('/compile.ts') ? fileURLToPath(new URL('src/desk/compiled.ts', import.meta.url)) : null,
-    },
-  ],
+  plugins: [compiledBeforehand('src/desk/compiled.ts')],
 });
 const { output: page } = await desk.write({
   file: '.build/desk/desk.js',
@@ -38,7 +36,9 @@ const { output: page } = await desk.write({
   codeSplitting: false,
   minify: true,
 });
-writeFileSync('.build/desk/forms.js', ownForms());
+// What the page's script holds of ours, ready to stand in it.
+writeFileSync('.build/desk/desk.js', inScript(readFileSync('.build/desk/desk.js', 'utf8')));
+writeFileSync('.build/desk/forms.js', inScript(ownForms()));
 const { output } = await bundle.write({ dir: '.build/bin', chunkFileNames: '[name].js' });
 const modules = [...output, ...page]
   .flatMap((chunk) => Object.keys(chunk.modules ?? {}))
@@ -47,3 +47,17 @@ const fonts = createRequire(import.meta.url)
   .resolve('@fontsource/inter/package.json')
   .replaceAll('\\', '/');
 writeNotices([...modules, fonts], '.build/NOTICES.md');
+// Beside the packed program and found by it alone: what runs unpacked may have been compiled since.
+rmSync('.build/bin/code-hash', { force: true });
+writeFileSync('.build/bin/code-hash', filesHash('.build'));
+
+/** `standIn` for the module of the words that compiles templates; it may itself ask for that one. */
+function compiledBeforehand(standIn) {
+  const file = fileURLToPath(new URL(standIn, import.meta.url));
+  const stoodFor = /\breport[/\\]words[/\\]compile\.[jt]s$/;
+  return {
+    name: 'templates-compiled-beforehand',
+    resolveId: (source, importer) =>
+      importer && importer !== file && stoodFor.test(resolve(dirname(importer), source)) ? file : null,
+  };
+}

@@ -4,9 +4,9 @@
  */
 
 import { createHash } from 'node:crypto';
-import { createReadStream, readdirSync, readFileSync } from 'node:fs';
+import { createReadStream, existsSync, readdirSync, readFileSync } from 'node:fs';
 import { readdir, readFile, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { nodeFiles } from '../base/disk/node-files.ts';
@@ -38,18 +38,32 @@ const WATCHED = ['index.html', 'report.json'];
 
 /** Hash of everything that decides a report but its session: code, prose, templates. Once a build. */
 export function toolKey(version: string): string {
-  const hash = createHash('sha256').update(version);
-  for (const tree of ['..', '../../content', '../../templates']) {
-    const root = fileURLToPath(new URL(tree, import.meta.url));
-    // Hundreds of small files are read much faster one after another than through promises.
-    for (const path of filesBelow(root)) hash.update(`\0${path}\0`).update(readFileSync(join(root, path)));
-  }
+  const hash = createHash('sha256')
+    .update(version)
+    .update(notedCode() ?? filesHash(at('..')));
+  for (const tree of ['../../content', '../../templates']) hash.update(filesHash(at(tree)));
   return hash.digest('hex');
+}
+
+/** Hash of all files below a folder, with their paths. */
+export function filesHash(root: string): string {
+  const hash = createHash('sha256');
+  // Hundreds of small files are read much faster one after another than through promises.
+  for (const path of filesBelow(root)) hash.update(`\0${path}\0`).update(readFileSync(join(root, path)));
+  return hash.digest('hex');
+}
+
+const at = (path: string) => fileURLToPath(new URL(path, import.meta.url));
+
+/** What `npm run compile` noted beside the packed program. */
+function notedCode(): string | null {
+  const file = at('code-hash');
+  return existsSync(file) ? readFileSync(file, 'utf8') : null;
 }
 
 function filesBelow(folder: string): string[] {
   const found = readdirSync(folder, { withFileTypes: true, recursive: true });
-  const files = found.filter((one) => one.isFile()).map((one) => join(one.parentPath, one.name).slice(folder.length));
+  const files = found.filter((one) => one.isFile()).map((one) => relative(folder, join(one.parentPath, one.name)));
   return files.map((path) => path.replaceAll('\\', '/')).sort();
 }
 

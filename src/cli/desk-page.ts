@@ -6,7 +6,7 @@ import { lstat, open } from 'node:fs/promises';
 import { join } from 'node:path';
 import { replaceFile } from '../base/disk/write-file.ts';
 import type { DeskData } from '../desk/data.ts';
-import { DESK, deskHtml, MADE_FROM } from '../desk/html.ts';
+import { DESK, deskFrame, inScript, MADE_FROM } from '../desk/html.ts';
 import { CONTENT, interFont, languagesThere, loadContent, TEMPLATES } from '../node/content.ts';
 import { PROJECT } from '../node/project.ts';
 import { pageScript } from '../report/page/explore.ts';
@@ -27,7 +27,8 @@ export interface DeskMaker {
   readonly keys: { readonly tool: string; readonly face: string };
 }
 
-export function deskPage({ version, shop, keys }: DeskMaker): string {
+/** Its bytes; what `npm run compile` wrote stands ready for a script, and is not read as text again. */
+export function deskPage({ version, shop, keys }: DeskMaker): Buffer {
   const ours = { words: textsBelow(CONTENT), templates: textsBelow(TEMPLATES) };
   const words = (shop?.content ?? []).map(textsBelow);
   const templates = (shop?.templates ?? []).map(textsBelow);
@@ -42,23 +43,25 @@ export function deskPage({ version, shop, keys }: DeskMaker): string {
     sha256: readFileSync(built('sha256.wasm')).toString('base64'),
     shop: shop && { ...shop, content: [], templates: [] },
   };
-  const forms = [
-    readFileSync(built('desk/forms.js'), 'utf8'),
-    ...words.map((own) => formsOf(own, {})),
-    ...templates.map((own) => formsOf({}, own)),
-  ];
-  const program = inScript(
-    `globalThis.STANDSTILL_DATA=${JSON.stringify(data)};\nSTANDSTILL_DATA.compiled=Object.assign(${forms.join(',\n')});\n${readFileSync(built('desk/desk.js'), 'utf8')}`,
-  );
+  const ready = (name: string) => readFileSync(built(`desk/${name}`));
+  const own = [...words.map((one) => formsOf(one, {})), ...templates.map((one) => formsOf({}, one))];
+  const program = Buffer.concat([
+    Buffer.from(
+      `globalThis.STANDSTILL_DATA=${inScript(JSON.stringify(data))};\nSTANDSTILL_DATA.compiled=Object.assign(`,
+    ),
+    ready('forms.js'),
+    Buffer.from(`${own.map((forms) => `,\n${inScript(forms)}`).join('')});\n`),
+    ready('desk.js'),
+  ]);
   const content = loadContent(shop?.language ?? 'en', shop?.content, shop?.templates);
   const styles = ['base', 'desk'].map((name) => content.template(`styles/${name}.css`));
-  return deskHtml({
+  const [before, after] = deskFrame({
     language: content.language,
     madeFrom: madeFrom(keys),
     policy: policy(program, pageScript(content)),
     style: [fontFaces(content), ...styles, ...shopStyle(shop)].join('\n'),
-    program,
   });
+  return Buffer.concat([Buffer.from(before), program, Buffer.from(after)]);
 }
 
 /** Beside an archive; left as it is where it was made from the same. */
@@ -90,15 +93,7 @@ async function headOf(path: string): Promise<string> {
 }
 
 /** Its own script and that of the report, workers made of it, WebAssembly; no network and no code made from text. */
-function policy(program: string, explore: string): string {
-  const hash = (script: string) => `'sha256-${createHash('sha256').update(script).digest('base64')}'`;
+function policy(program: Buffer, explore: string): string {
+  const hash = (script: Buffer | string) => `'sha256-${createHash('sha256').update(script).digest('base64')}'`;
   return `default-src 'none'; script-src ${hash(program)} ${hash(explore)} 'wasm-unsafe-eval'; worker-src blob:; style-src 'unsafe-inline'; font-src data:; img-src data:; base-uri 'none'; form-action 'none'`;
-}
-
-/** Nothing in it can end the script element, or begin a comment in it. */
-function inScript(text: string): string {
-  return text
-    .replaceAll(/<(?=\/script|script)/gi, '\\x3c')
-    .replaceAll('<!--', '\\x3c!--')
-    .replaceAll('\r\n', '\n');
 }

@@ -1,20 +1,20 @@
 /** The page's file, as the command line writes it and as the page gives itself away. */
 
-export interface PageParts {
+export interface FrameParts {
   readonly language: string;
   /** `key` of what the page is made from. */
   readonly madeFrom: string;
   readonly policy: string;
   readonly style: string;
-  readonly program: string;
 }
 
 export const DESK = 'desk.html';
 /** Stands within the first KiB of the file. */
 export const MADE_FROM = 'made-from';
 
-export function deskHtml({ language, madeFrom, policy, style, program }: PageParts): string {
-  return [
+/** What stands before its one script and after it. */
+export function deskFrame({ language, madeFrom, policy, style }: FrameParts): readonly [before: string, after: string] {
+  const head = [
     '<!doctype html>',
     `<html lang="${language}">`,
     '<head>',
@@ -27,9 +27,15 @@ export function deskHtml({ language, madeFrom, policy, style, program }: PagePar
     `<style>${style}</style>`,
     '</head>',
     '<body>',
-    `<script>${program}</script>`,
-    '</body>',
-    '</html>',
-    '',
-  ].join('\n');
+    '<script>',
+  ];
+  return [head.join('\n'), '</script>\n</body>\n</html>\n'];
+}
+
+/** Nothing in it can end the script element, or begin a comment in it. */
+export function inScript(text: string): string {
+  return text
+    .replaceAll(/<(?=\/script|script)/gi, '\\x3c')
+    .replaceAll('<!--', '\\x3c!--')
+    .replaceAll('\r\n', '\n');
 }

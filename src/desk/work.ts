@@ -1,6 +1,6 @@
 /** Asks a worker, made from the page's own program: from a file's address a browser loads no other. */
 import { type Problem, UserError } from '../base/problem.ts';
-import { deskHtml, MADE_FROM } from './html.ts';
+import { deskFrame, MADE_FROM } from './html.ts';
 import type { Answer, Asked } from './worker.ts';
 
 /** Known only while the script runs for the first time. */
@@ -45,11 +45,11 @@ export function work<T>(asked: Asked, { onProgress, onWait, signal }: Watching =
 /** This page's own file, as the command line wrote it. */
 export function ownFile(): string {
   const meta = (selector: string) => document.querySelector(selector)?.getAttribute('content') ?? '';
-  return deskHtml({
+  const [before, after] = deskFrame({
     language: pageLanguage,
     madeFrom: meta(`meta[name="${MADE_FROM}"]`),
     policy: meta('meta[http-equiv="Content-Security-Policy"]'),
     style: document.querySelector('style')?.textContent ?? '',
-    program: text,
   });
+  return before + text + after;
 }

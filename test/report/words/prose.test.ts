@@ -1,4 +1,6 @@
 import fc from 'fast-check';
+import remarkParse from 'remark-parse';
+import { unified } from 'unified';
 import { describe, expect, it } from 'vitest';
 import { makeFormat } from '../../../src/report/words/format.ts';
 import {
@@ -75,6 +77,26 @@ describe('content', () => {
   });
   it('becomes plain text with paragraphs and lists', () => {
     expect(toText('One\nline.\n\nTwo **bold**.\n\n- a\n- b')).toBe('One line.\n\nTwo bold.\n\n- a\n- b');
+  });
+  it('is the same for a sentence without a mark whether it is read as Markdown or not', () => {
+    const reader = unified().use(remarkParse);
+    const sign = fc.constantFrom(
+      ...' .,:;-+=#~1)(%"\'/|{}!?^$@',
+      'a',
+      'Ω',
+      '–',
+      '…',
+      '\u00a0',
+      '\u202f',
+      '*',
+      '&',
+      '\n',
+    );
+    const text = fc.oneof(fc.string({ unit: sign }), fc.string({ unit: 'grapheme' }));
+    const same = fc.property(text, (one) => {
+      expect(toText(one)).toBe(toText(reader.parse(one)));
+    });
+    fc.assert(same, { numRuns: 2000 });
   });
 });
 
