@@ -3,6 +3,7 @@ import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { UserError } from '../base/problem.ts';
 import { loadContent } from '../node/content.ts';
+import { drawSvg } from '../node/drawer.ts';
 import type { Content } from '../report/words/content.ts';
 import { pairsThere } from './comparison/pairs-there.ts';
 import { archivePages } from './pages/archive-pages.ts';
@@ -48,7 +49,7 @@ async function writePages(outDir: string, options: IndexOptions): Promise<Archiv
   const { entries, damaged } = await readSummaries(outDir, key ?? null);
   const pages = await openPages(outDir, key === undefined ? null : madeFrom(key, content.language, pageSize));
   const compared = await pairsThere(outDir);
-  await archivePages({ sessions: entries, damaged, compared }, { content, pageSize, desk }, pages.put);
+  await archivePages({ sessions: entries, damaged, compared }, { content, pageSize, desk, drawSvg }, pages.put);
   await pages.finish();
   return { sessions: entries.length, damaged };
 }

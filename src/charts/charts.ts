@@ -62,6 +62,8 @@ export interface Drawing {
    * @param isShown what is not shown has a spec, but no picture
    */
   add(findings: readonly Finding[], isShown: (draft: Draft) => boolean): void;
+  /** One more, such as of what a report knows besides; null draws nothing. */
+  draw(draft: Draft | null): void;
   /** What has been begun, in the order of the report. */
   readonly drafts: readonly Draft[];
   finish(describe: Describe): Promise<Chart[]>;
@@ -133,6 +135,7 @@ export function beginDrawing(input: ChartInput, drawer: Drawer): Drawing {
   draw(sessionOverview(scene), true);
   return {
     drafts,
+    draw: (draft) => draw(draft, true),
     add(findings, isShown) {
       for (const draft of draftsOf({ ...scene, findings })) draw(draft, draft !== null && isShown(draft));
     },

@@ -5,10 +5,12 @@ import { readFile, rm } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { withBaseline } from '../archive/baseline.ts';
 import { findMade, type Made, noteLogs, noteMadeFrom, sessionKey, stampLogs } from '../archive/made-from.ts';
+import { healthyOf } from '../archive/models/healthy.ts';
 import { openTraces } from '../archive/open-traces.ts';
 import { shareLogs } from '../archive/same-job.ts';
 import { folderKey, otherSession, refusal } from '../archive/same-session.ts';
 import { archiveIn } from '../archive/stored.ts';
+import type { Summary } from '../archive/summary/summary.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
 import { replaceFile } from '../base/disk/write-file.ts';
 import { UserError } from '../base/problem.ts';
@@ -18,6 +20,7 @@ import { languagesThere, loadContent } from '../node/content.ts';
 import { makeReport } from '../node/make-report.ts';
 import { neutralId } from '../node/neutral-id.ts';
 import { VERSION } from '../node/version.ts';
+import type { Healthy } from '../report/model/values.ts';
 import { withPdfLink } from '../report/page/page.ts';
 import { type PdfPart, type PdfWish, pdfsOf } from '../report/pdf/pdf-names.ts';
 import { redacted } from '../report/redact.ts';
@@ -64,6 +67,8 @@ export interface Shared {
   readonly face: string;
   /** Folders by the session id that was found in them. */
   readonly seen: Map<string, string>;
+  /** Of the archive's sessions, read once; asked for when its baselines are there. */
+  readonly summaries: () => Promise<readonly Summary[]>;
   /** Does some writing while no other build writes into the archive. */
   readonly write: <T>(work: () => Promise<T>) => Promise<T>;
   /** For people, whatever else is shown. */
@@ -82,6 +87,8 @@ interface Task {
   readonly content: () => Content;
   /** Everything else that decides the report's bytes; `sessionKey`'s options. */
   readonly how: Readonly<Record<string, unknown>>;
+  /** Healthy vehicles of its model; null where there are none. */
+  readonly healthy: Healthy | null;
   /** The report's folder in the archive. */
   readonly target: string;
 }
@@ -108,7 +115,7 @@ export async function buildSession(folder: string, shared: Shared, progress: Pro
   return join(target, 'index.html');
 }
 
-async function taskOf(folder: string, { options, shop, pageSize, tool, face }: Shared): Promise<Task> {
+async function taskOf(folder: string, { options, shop, pageSize, tool, face, summaries }: Shared): Promise<Task> {
   const { redact, out } = options;
   const manifest = readSession(resolve(folder), nodeFiles);
   const language = chooseLanguage({
@@ -123,13 +130,14 @@ async function taskOf(folder: string, { options, shop, pageSize, tool, face }: S
     ? await redacted(asWritten, content().label(`purpose.${asWritten.purpose}`), () => neutralId(asWritten))
     : asWritten;
   const session = await withBaseline(shown, archiveIn(out), content);
+  const healthy = await healthyOf(asWritten, { ...archiveIn(out), summaries });
   const { limits, limitsFrom } = session;
-  const how = { tool, shop: face, pageSize, redact, language, limits, limitsFrom };
-  return { folder, asWritten, session, language, content, how, target: join(out, 'sessions', session.id) };
+  const how = { tool, shop: face, pageSize, redact, language, limits, limitsFrom, healthy: healthy ?? undefined };
+  return { folder, asWritten, session, language, content, how, healthy, target: join(out, 'sessions', session.id) };
 }
 
 async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise<void> {
-  const { folder, asWritten, session, language, how, target } = task;
+  const { folder, asWritten, session, language, how, healthy, target } = task;
   const { options, printer, shop, pageSize, write, tell } = shared;
   const { id } = session;
   const stamps = await stampLogs(asWritten);
@@ -140,6 +148,7 @@ async function makeAnew(task: Task, shared: Shared, progress: Progress): Promise
     language,
     shop: shop ?? undefined,
     version: VERSION,
+    healthy,
     onProgress: progress.bytes,
   });
   const isItsOwn = rival === null || (rival.folder === id && shareLogs(rival.report, made.logHashes.values()));

@@ -4,6 +4,8 @@ import { readFileSync } from 'node:fs';
 import { basename, join, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { toolKey } from '../archive/made-from.ts';
+import { asksModel } from '../archive/models/healthy.ts';
+import { readSummaries } from '../archive/summary/store.ts';
 import { tidy } from '../archive/tidy.ts';
 import { withLock } from '../base/disk/lock.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
@@ -42,7 +44,11 @@ export async function build(paths: readonly string[], options: BuildOptions, ter
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
   const tell = (line: string) => terminal.err(`${line}\n`);
   const keys = { tool: toolKey(VERSION), face: shopKey(shop) };
-  const shared: Shared = { options, write, tell, shop, pageSize, printer, ...keys, seen: new Map() };
+  const summaries = once(async () => {
+    const { entries } = await readSummaries(options.out, keys.tool + keys.face, false);
+    return entries.map(({ summary }) => summary);
+  });
+  const shared: Shared = { options, write, tell, shop, pageSize, printer, ...keys, summaries, seen: new Map() };
   const failed = await buildAll(folders, shared, terminal);
   await printer?.close();
   if (printer) terminal.err(printerTrouble(printer));
@@ -67,10 +73,20 @@ function inTurn(write: Shared['write']): Shared['write'] {
   };
 }
 
-/** How many could not be reported. Sessions that take limits from another come last: it may be among these. */
+function once<T>(work: () => Promise<T>): () => Promise<T> {
+  let done: Promise<T> | undefined;
+  return () => {
+    done ??= work();
+    return done;
+  };
+}
+
+/**
+ * How many could not be reported. Sessions that take limits from another come after those that do not, and what is held against the
+ * archive's baselines last: they may be among these.
+ */
 async function buildAll(folders: readonly string[], shared: Shared, terminal: Terminal): Promise<number> {
   const { jobs, quiet, signal, onRefused } = shared.options;
-  const last = new Set(folders.filter(takesLimits));
   let [begun, failed] = [0, 0];
   const work = async (queue: string[]) => {
     for (let folder = queue.shift(); folder !== undefined && !signal?.aborted; folder = queue.shift()) {
@@ -89,18 +105,26 @@ async function buildAll(folders: readonly string[], shared: Shared, terminal: Te
       }
     }
   };
-  for (const queue of [folders.filter((folder) => !last.has(folder)), [...last]]) {
+  const turns = folders.map((folder) => ({ folder, turn: turnOf(folder) }));
+  for (const now of [0, 1, 2]) {
+    const queue = turns.flatMap(({ folder, turn }) => (turn === now ? [folder] : []));
     await Promise.all(Array.from({ length: jobs }, () => work(queue)));
   }
   return failed;
 }
 
-/** A manifest that cannot be read is told when its turn comes. Most need no closer look than whether the key is there. */
-function takesLimits(folder: string): boolean {
+/**
+ * 0: it waits for nobody; 1: a baseline that takes limits from another; 2: what is held against baselines. A manifest that cannot be read
+ * is told when its turn comes. Most need no closer look than whether a key is there.
+ */
+function turnOf(folder: string): 0 | 1 | 2 {
   try {
-    if (!readFileSync(join(folder, MANIFEST), 'utf8').includes('from')) return false;
-    return readSession(resolve(folder), nodeFiles).limitsFrom !== undefined;
+    if (!/from|model/.test(readFileSync(join(folder, MANIFEST), 'utf8'))) return 0;
+    const session = readSession(resolve(folder), nodeFiles);
+    if (asksModel(session)) return 2;
+    if (!session.limitsFrom) return 0;
+    return session.purpose === 'baseline' ? 1 : 2;
   } catch {
-    return false;
+    return 0;
   }
 }

@@ -1,6 +1,6 @@
 /**
- * A family: six healthy electric cars of one model from Monday to Friday, and a seventh that is unlike them though no limit is crossed.
- * They show what a portrait holds, and what is normal for a model.
+ * A family: six healthy electric cars of one model from Monday to Friday, and a seventh that came in with a complaint and is unlike them
+ * though no limit is crossed. They show what a portrait holds, what is normal for a model, and a complaint held against it.
  */
 import { join } from 'node:path';
 import { PLAIN_STYLE } from './log-text.ts';
@@ -99,8 +99,9 @@ function sessionOf(vehicle: number): DemoSession {
     words: {
       session: {
         id: `harbour-lane-family-${number}`,
-        title: `Baseline ${number} of the model`,
-        purpose: 'baseline',
+        title: vehicle === ODD ? '12 V battery warning' : `Baseline ${number} of the model`,
+        purpose: vehicle === ODD ? 'complaint' : 'baseline',
+        ...(vehicle === ODD ? { concern: 'The display warned of a low 12 V battery once' } : {}),
         repair_order: `HL-206${number}`,
         technician: 'M. Keane',
         timezone: ZONE,

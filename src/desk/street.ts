@@ -1,5 +1,6 @@
 /** The street as a worker of the page walks it: from files to everything that `build` writes of them, the PDF aside. */
 import { withBaseline } from '../archive/baseline.ts';
+import { healthyOf } from '../archive/models/healthy.ts';
 import { archivePages } from '../archive/pages/archive-pages.ts';
 import { keyOf } from '../archive/session-key.ts';
 import { asStored } from '../archive/stored-report.ts';
@@ -15,8 +16,10 @@ import { redacted } from '../report/redact.ts';
 import { reportFiles } from '../report/report-files.ts';
 import { chooseLanguage } from '../report/words/languages.ts';
 import { type ArchiveSource, archiveOf, folderOf } from './archive/folder.ts';
+import { readSummaries } from './archive/pages.ts';
 import { contentOf } from './content.ts';
 import { DATA } from './data.ts';
+import { drawSvg } from './draw-svg.ts';
 import { filesOf, type Given, ROOT } from './files.ts';
 import { gunzip } from './gunzip.ts';
 import { createSha256, type LogChecksum } from './hash.ts';
@@ -67,13 +70,14 @@ export async function build(
   const content = contentOf(language);
   const { archive, redact = false } = options;
   const where = archive
-    ? archiveOf(folderOf(archive.source), archive.name)
-    : { name: 'this page', read: async () => null };
+    ? modelArchiveOf(archive)
+    : { name: 'this page', read: async () => null, summaries: async () => [] };
   const told = { ...manifest, language };
   const shown = redact
     ? await redacted(told, content.label(`purpose.${told.purpose}`), () => neutralId(told, files, given))
     : told;
   const session = await withBaseline(shown, where, () => content);
+  const healthy = await healthyOf(told, where);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
   const made = await makeReport(session, host, {
     pageSize,
@@ -81,6 +85,7 @@ export async function build(
     version: DATA.version,
     content,
     shop: shop ?? undefined,
+    healthy,
     onProgress,
   });
   const { report, logHashes } = made;
@@ -94,13 +99,29 @@ export async function build(
     files: written,
     pageSize,
     key: keyOf(
-      { tool: DATA.keys.tool, shop: DATA.keys.face, pageSize, redact, language, limits, limitsFrom },
+      {
+        tool: DATA.keys.tool,
+        shop: DATA.keys.face,
+        pageSize,
+        redact,
+        language,
+        limits,
+        limitsFrom,
+        healthy: healthy ?? undefined,
+      },
       names.map((name) => [name, logHashes.get(name) ?? hashOf(files.readFile(`${ROOT}/${name}`))]),
     ),
     logHashes: [...logHashes.values()],
     told: { vehicle: told.vehicle, repairOrder: told.repairOrder },
     redacted: redact,
   };
+}
+
+function modelArchiveOf({ source, name }: NonNullable<BuildOptions['archive']>) {
+  const folder = folderOf(source);
+  const { tool, face } = DATA.keys;
+  const summaries = async () => (await readSummaries(folder, tool + face)).sessions.map(({ summary }) => summary);
+  return { ...archiveOf(folder, name), summaries };
 }
 
 /** As on the command line: from the logs' content alone. */
@@ -135,9 +156,9 @@ async function addArchive(
   const sessions = [{ summary: summaryOf(report), sha256: '' }];
   await archivePages(
     { sessions, damaged: [], compared: [] },
-    { content, pageSize, desk: true },
+    { content, pageSize, drawSvg, desk: true },
     async (path, _, make) => {
-      written.set(path, make());
+      written.set(path, await make());
     },
   );
 }

@@ -12,6 +12,8 @@ import { expandedU } from '../measures/sensor.ts';
 import { sleepTimeU } from '../measures/stands.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import type { Report, ReportFinding } from './contract/report.ts';
+import { againstModel } from './model/against-model.ts';
+import type { Healthy } from './model/values.ts';
 import { reportPortrait } from './report-portrait.ts';
 import { iso, reportLog, reportSession, seconds, six, sixOrNull } from './report-session.ts';
 import { summarise } from './summary.ts';
@@ -31,6 +33,8 @@ export interface BuildInput {
   readonly version: string;
   /** Where prose is read from. */
   readonly content: Content;
+  /** Healthy vehicles of the model, to hold this one against. */
+  readonly healthy?: Healthy | null;
 }
 
 /** Throws a `UserError` where prose is missing or asks for a value that an answer does not give. */
@@ -39,6 +43,7 @@ export function buildReport(input: BuildInput): Report {
   const format = makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
   const worded = input.findings.map((finding) => wordOne(finding, content, format));
   const findings = worded.map((one) => one.finding);
+  const portrait = reportPortrait(analysis, session);
   return {
     schema: 'standstill-report/1',
     tool: { name: 'standstill', version },
@@ -46,7 +51,8 @@ export function buildReport(input: BuildInput): Report {
     session: reportSession(session, language, content.phrase),
     log: reportLog(analysis, content.phrase),
     ...events(analysis, session),
-    portrait: reportPortrait(analysis, session),
+    portrait,
+    against_model: againstModel(portrait, session, input.healthy ?? null),
     findings,
     summary: summarise(findings, content, format, session.purpose !== 'baseline' && session.concern !== undefined),
     checklist: checklist(worded, content),

@@ -9,6 +9,7 @@ type Cell = string | number | boolean | null | readonly string[];
 
 /** File name to text, for each table; one without rows has its header all the same. */
 export function csvTables(report: Report): ReadonlyMap<string, string> {
+  const against = report.against_model;
   return new Map([
     [
       'parked.csv',
@@ -46,8 +47,22 @@ export function csvTables(report: Report): ReadonlyMap<string, string> {
       'portrait.csv',
       csv(report.portrait ? portraitFigures(report.portrait) : [], ['figure', 'of', 'unit', 'n', 'p05', 'p50', 'p95']),
     ],
+    ...(against ? [['against-model.csv', csv(against.figures, AGAINST_MODEL)] as const] : []),
   ]);
 }
+
+const AGAINST_MODEL = [
+  'figure',
+  'of',
+  'unit',
+  'value',
+  'vehicles',
+  'method',
+  'low',
+  'high',
+  'chance',
+  'outside',
+] as const;
 
 function csv<Key extends string>(rows: readonly Readonly<Record<Key, Cell>>[], columns: readonly Key[]): string {
   const lines = [columns.join(','), ...rows.map((row) => columns.map((column) => field(row[column])).join(','))];

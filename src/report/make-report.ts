@@ -15,7 +15,8 @@ import { refuseOtherDay } from '../measures/wrong-day.ts';
 import { refuseWrongUnits } from '../measures/wrong-units.ts';
 import { buildReport } from './build-report.ts';
 import type { Report } from './contract/report.ts';
-
+import { modelPicture } from './model/picture.ts';
+import type { Healthy } from './model/values.ts';
 import { layPage, type PageOptions } from './page/page.ts';
 import { portraitConclusions, portraitParts } from './page/portrait-parts.ts';
 import { seriesOf } from './page/series.ts';
@@ -41,6 +42,8 @@ export interface ReportOptions {
   readonly content: Content;
   /** The shop's own face. */
   readonly shop?: Shop | null;
+  /** What healthy vehicles of the model showed; null where nobody knows. */
+  readonly healthy?: Healthy | null;
   readonly onProgress?: (bytesDone: number, bytesTotal: number) => void;
 }
 
@@ -82,14 +85,14 @@ export async function readLogs(
 export async function makeReport(asWritten: Session, host: Host, options: ReportOptions): Promise<MadeReport> {
   const { photos, shown } = readPhotos(asWritten, host.files);
   const session = { ...asWritten, photos };
-  const { language, version, pageSize, shop, content } = options;
+  const { language, version, pageSize, shop, content, healthy } = options;
   const read = await readLogs(session, host, options.onProgress, host.drawer);
   const analysis = session.redacted ? { ...read, log: redactedLog(read.log) } : read;
   const drawing = beginDrawing({ analysis, session, words: content.words }, host.drawer());
   const findings = runChecks(analysis, session);
   drawing.add(findings, (draft) => isShown(draft, findings));
   // From here on there are two at work.
-  const report = buildReport({ session, analysis, findings, language, version, content });
+  const report = buildReport({ session, analysis, findings, language, version, content, healthy });
   const page = await renderPage(
     { report, analysis, session, findings, drawing },
     { pageSize, shop, content, photos: shown },
@@ -126,6 +129,7 @@ export async function renderPage(
   },
   page: Omit<PageOptions, 'series'>,
 ): Promise<Rendered> {
+  drawing.draw(modelPicture(report, page.content));
   const fill = layPage(report, drawing.drafts, { ...page, series: seriesOf(analysis, session) });
   const conclusions = portraitConclusions(portraitParts(report, page.content));
   const charts = await drawing.finish((draft) => ({

@@ -14,7 +14,7 @@
     details.append(head, ...inside);
     folds.push(details);
   };
-  for (const id of ['portrait', 'events', 'log', 'fitting', 'glossary', 'method']) {
+  for (const id of ['model', 'portrait', 'events', 'log', 'fitting', 'glossary', 'method']) {
     const part = document.getElementById(id);
     const heading = part?.querySelector(':scope > h2');
     if (!heading) continue;

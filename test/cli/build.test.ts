@@ -176,6 +176,39 @@ describe.skipIf(!browserPath)('the PDFs beside a report', () => {
   });
 });
 
+describe('a complaint of a vehicle whose model is known', () => {
+  const out = join(work, 'model');
+  const of = (id: string, drawA: number, purpose: string) => {
+    const folder = laySession(id, drawA);
+    const manifest = join(folder, 'session.yaml');
+    const text = readFileSync(manifest, 'utf8').replace('purpose: complaint', `purpose: ${purpose}`);
+    writeFileSync(manifest, text.replace('description: Small car', 'description: Small car, model: Small'));
+    return folder;
+  };
+  const against = () =>
+    JSON.parse(readFileSync(join(out, 'sessions', 'complaining', 'report.json'), 'utf8')).against_model;
+
+  it('is built after the baselines, held against them, and made again when there are more', async () => {
+    const draws = [0.02, 0.0205, 0.021, 0.0195, 0.02];
+    const [last = '', ...healthy] = draws.map((draw, k) => of(`normal-${k}`, draw, 'baseline'));
+    const complaining = of('complaining', 0.04, 'complaint');
+    expect(await run([complaining, ...healthy], out)).toMatchObject({ code: 0, err: '' });
+    expect(against()).toMatchObject({ from: 'model', vehicles: 4 });
+    expect(against().figures[0]).toMatchObject({ figure: 'state-current', method: 'seen', outside: false });
+    const made = stamp(out, 'complaining');
+    await run([complaining], out);
+    expect(stamp(out, 'complaining')).toBe(made);
+    await run([complaining, last], out);
+    expect(against().figures[0]).toMatchObject({ figure: 'state-current', vehicles: 5, outside: true });
+    const page = readFileSync(join(out, 'sessions', 'complaining', 'index.html'), 'utf8');
+    expect(page).toMatch(/1\sfigure lies outside of what is normal for the model, most of all: Draw asleep/);
+    expect(readdirSync(join(out, 'models')).sort()).toEqual([
+      expect.stringMatching(/\.html$/),
+      expect.stringMatching(/\.vl\.json$/),
+    ]);
+  });
+});
+
 describe('a session that takes its limits from another', () => {
   const out = join(work, 'leaning');
   const drawLimit = () =>

@@ -1,42 +1,101 @@
-/** `models/NAME.html`: the vehicles of a model, what is normal for it, and who lies outside. */
-import type { Unit } from '../../measures/limit.ts';
+/** `models/NAME.html`: the vehicles of a model, what is normal for it, and who lies outside; its picture is `NAME.vl.json` too. */
+import type { DrawSvg } from '../../charts/drawing/draw.ts';
+import { modelRanges } from '../../charts/model-ranges.ts';
+import { chanceText, figureName, figureText, rangeText } from '../../report/model/model-words.ts';
+import { alongRange, type Placed, rangeOf, valuesOf } from '../../report/model/places.ts';
+import { valueKey } from '../../report/model/values.ts';
 import { contentPolicy } from '../../report/page/explore.ts';
 import { pageTemplate } from '../../report/page/template.ts';
 import type { Content } from '../../report/words/content.ts';
 import type { Format } from '../../report/words/format.ts';
 import { madeFrom, type PutPage } from '../pages/page.ts';
 import { formatsOf } from '../pages/rows.ts';
-import type { ModelValue, Summary } from '../summary/summary.ts';
+import type { Summary } from '../summary/summary.ts';
 import type { Vehicle } from '../vehicles/vehicles.ts';
-import { type FigureRow, type Model, type Placed, placesOf, rangeOf, valueKey, valuesOf } from './models.ts';
-import { placesSvg } from './places-svg.ts';
+import { type Model, othersOf, placedIn } from './models.ts';
 
 /** Rows of the table of vehicles: the newest sessions. */
 const MOST = 200;
+/** Rows of the picture. */
+const MOST_ROWS = 40;
+
+/** A figure of the model, in words. */
+interface FigureRow {
+  readonly key: string;
+  readonly name: string;
+  readonly n: string;
+  readonly range: string;
+  readonly isSeen: boolean;
+  readonly method: string;
+}
+
+interface PlacedSession {
+  readonly summary: Summary;
+  readonly places: readonly Placed[];
+}
 
 export async function modelPages(
   models: readonly Model[],
   vehicles: readonly Vehicle<Summary>[],
   hashes: ReadonlyMap<Summary, string>,
   content: Content,
+  drawSvg: DrawSvg,
   put: PutPage,
 ): Promise<void> {
   const template = pageTemplate(content, 'model.hbs', ['marks', 'status']);
   for (const model of models) {
     const from = madeFrom(...model.sessions.map((one) => hashes.get(one) ?? ''));
-    await put(`models/${model.file}`, from, () => template(modelView(model, vehicles, content)));
+    const spec = pictureOf(model, content);
+    const svg = async () => {
+      const title = content.label('model.picture');
+      return spec && drawSvg(spec, { title, desc: title, idPrefix: 'model-places' });
+    };
+    const page = async () => template(modelView(model, vehicles, await svg(), content));
+    await put(`models/${model.file}`, from, page);
+    if (spec)
+      await put(
+        `models/${model.file.replace(/\.html$/, '.vl.json')}`,
+        from,
+        () => `${JSON.stringify(spec, null, 1)}\n`,
+      );
   }
 }
 
-function modelView(model: Model, vehicles: readonly Vehicle<Summary>[], content: Content) {
+const placesIn = ({ sessions, healthy }: Model): PlacedSession[] =>
+  sessions.map((summary) => ({ summary, places: placedIn(summary, healthy) }));
+
+/** Each vehicle over the normal ranges; null where there is nothing to place. */
+function pictureOf(model: Model, content: Content) {
+  const format = formatsOf(content)('UTC');
+  const placed = placesIn(model);
+  const rows = figuresOf(model, content, format)
+    .slice(0, MOST_ROWS)
+    .map(({ key, name, isSeen }) => {
+      const own = placed.flatMap(({ summary, places }) => {
+        const place = places.find((one) => valueKey(one) === key);
+        return place ? [{ summary, place }] : [];
+      });
+      const outside = own.filter(({ place }) => place.isOutside).map(({ summary }) => shortName(summary));
+      const points = own.map(({ place }) => ({
+        along: alongRange({ ...place, ...place.range }),
+        isOutside: place.isOutside,
+      }));
+      return { name, isSeen, points, note: [...new Set(outside)].join(', ') };
+    });
+  if (rows.every(({ points }) => points.length === 0)) return null;
+  return modelRanges(rows, content.label('model.picture'), content.words);
+}
+
+const shortName = ({ session }: Summary) => session.vehicle.registration ?? session.id;
+
+function modelView(model: Model, vehicles: readonly Vehicle<Summary>[], picture: string | null, content: Content) {
   const { name, sessions, healthy } = model;
   const formatOf = formatsOf(content);
-  const placed = sessions.map((summary) => ({ summary, places: placesOf(summary, healthy) }));
+  const placed = placesIn(model);
   const format = formatOf(sessions.at(-1)?.session.timezone ?? 'UTC');
   const outside = placed.flatMap(({ summary, places }) =>
     places.filter(({ isOutside }) => isOutside).map((place) => ({ summary, place })),
   );
-  const figures = figuresOf(model, content, format);
   return {
     language: content.language,
     policy: contentPolicy(null, true),
@@ -45,16 +104,16 @@ function modelView(model: Model, vehicles: readonly Vehicle<Summary>[], content:
       .label('model.counted')
       .replace('{sessions}', format.number(sessions.length, 0))
       .replace('{healthy}', format.number(healthy.length, 0)),
-    figures,
-    picture: placesSvg(placed, figures, content),
+    figures: figuresOf(model, content, format),
+    picture,
     outside: outside
       .sort((a, b) => (a.place.chance ?? 1) - (b.place.chance ?? 1))
       .map(({ summary, place }) => ({
         ...lineOf(summary, vehicles, formatOf),
-        figure: nameOf(place, content),
-        value: write(place, place.value, format),
-        range: rangeText(place, format),
-        chance: chanceText(place, format, content),
+        figure: figureName(place, content),
+        value: figureText(place, place.value, format),
+        range: rangeText(place, place.range, format),
+        chance: chanceText(place.chance, format, content),
       })),
     rows: placed.slice(-MOST).map(({ summary, places }) => ({
       ...lineOf(summary, vehicles, formatOf),
@@ -84,36 +143,17 @@ function figuresOf({ healthy }: Model, content: Content, format: Format): Figure
   const known = new Map(healthy.flatMap(({ ofModel }) => ofModel.map((value) => [valueKey(value), value] as const)));
   const systemV = healthy[0]?.session.vehicle.system_voltage_v ?? 12;
   return [...known].flatMap(([key, value]) => {
-    const range = rangeOf(value, valuesOf(healthy, key), systemV);
+    const range = rangeOf(value, valuesOf(othersOf(healthy), key), systemV);
     if (!range) return [];
     return [
       {
         key,
-        name: nameOf(value, content),
+        name: figureName(value, content),
         n: format.number(range.n, 0),
-        range: `${write(value, range.low, format)} … ${write(value, range.high, format)}`,
+        range: rangeText(value, range, format),
+        isSeen: range.method === 'seen',
         method: content.label(`model.${range.method}`),
       },
     ];
   });
-}
-
-export function nameOf({ figure, of }: Pick<ModelValue, 'figure' | 'of'>, content: Content): string {
-  const name = content.label(`figure.${figure}`);
-  return of === null || figure === 'state-current' ? name : `${name}, ${ofText(figure, of)}`;
-}
-
-/** `1/3` is a step, `2-5` minutes of a drive, anything else a circuit's label. */
-const ofText = (figure: string, of: string) =>
-  figure === 'charging-voltage' ? `${of.replace('-', '–').replace(/–$/, '+')} min` : of;
-
-const write = ({ unit }: Pick<ModelValue, 'unit'>, value: number, format: Format) =>
-  format.quantity(unit === 'min' ? value * 60 : value, (unit === 'min' ? 's' : unit) as Unit);
-
-const rangeText = (place: Placed, format: Format) =>
-  `${write(place, place.range.low, format)} … ${write(place, place.range.high, format)}`;
-
-function chanceText({ chance }: Placed, format: Format, content: Content): string {
-  if (chance === null) return '–';
-  return chance < 0.001 ? content.label('model.rare') : format.percent(chance);
 }

@@ -2,6 +2,7 @@
  * The archive's pages from its summaries: `index.html` with the newest sessions, a page a month with all of them, one of the
  * fleet, and one a vehicle. Each is plain HTML; a script in `index.html` adds search, filters and order over all sessions.
  */
+import type { DrawSvg } from '../../charts/drawing/draw.ts';
 import { renderCheckList } from '../../report/page/check-list.ts';
 import { contentPolicy } from '../../report/page/explore.ts';
 import { styleOf } from '../../report/page/page.ts';
@@ -37,10 +38,15 @@ export async function archivePages(
     /** Names of the comparisons that there are. */
     readonly compared: readonly string[];
   },
-  options: { readonly content: Content; readonly pageSize: 'a4' | 'letter'; readonly desk?: boolean },
+  options: {
+    readonly content: Content;
+    readonly pageSize: 'a4' | 'letter';
+    readonly drawSvg: DrawSvg;
+    readonly desk?: boolean;
+  },
   put: PutPage,
 ): Promise<void> {
-  const { content, pageSize, desk = false } = options;
+  const { content, pageSize, drawSvg, desk = false } = options;
   const summaries = archive.sessions.map(({ summary }) => summary);
   const hashes = new Map(archive.sessions.map(({ summary, sha256 }) => [summary, sha256]));
   const vehicles = vehiclesOf(summaries);
@@ -52,7 +58,7 @@ export async function archivePages(
   await whole('checks.html', renderCheckList(content, pageSize));
   await vehiclePages(vehicles, hashes, archive.compared, content, put);
   const models = modelsOf(summaries);
-  await modelPages(models, vehicles, hashes, content, put);
+  await modelPages(models, vehicles, hashes, content, drawSvg, put);
   await fleetPage(summaries, vehicles, models, content, put);
   const years = await monthPages(rows, content, put);
   const script = content.template('scripts/archive.js');

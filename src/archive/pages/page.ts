@@ -6,6 +6,6 @@ import { hexHashOf } from '../../base/bytes.ts';
  *
  * @param madeFrom hash of all that the page is made from but words, templates and code
  */
-export type PutPage = (path: string, madeFrom: string, make: () => string) => Promise<void>;
+export type PutPage = (path: string, madeFrom: string, make: () => string | Promise<string>) => Promise<void>;
 
 export const madeFrom = (...parts: readonly string[]) => hexHashOf(parts.join('\0'));

@@ -42,7 +42,7 @@ export async function openPages(outDir: string, key: string | null): Promise<Pag
     async put(path, madeFrom, make) {
       put[path] = madeFrom;
       if (noted[path] === madeFrom && (await isThere(path))) return;
-      await replaceFile(join(outDir, ...path.split('/')), make());
+      await replaceFile(join(outDir, ...path.split('/')), await make());
     },
     async finish() {
       const wanted = new Set(Object.keys(put).map((path) => path.split('/').slice(0, 2).join('/')));

@@ -27,8 +27,9 @@ export interface Summaries {
  * Every session of the archive.
  *
  * @param key of everything that decides how a summary is made: what was kept under another one is not used; null keeps nothing
+ * @param keeps false where nothing may be written: the archive is not locked
  */
-export async function readSummaries(outDir: string, key: string | null): Promise<Summaries> {
+export async function readSummaries(outDir: string, key: string | null, keeps = true): Promise<Summaries> {
   const folders = await sessionFolders(outDir);
   const kept = key === null ? new Map<string, Entry>() : await load(outDir, key);
   const stamps = await stampsOf(outDir, folders);
@@ -41,7 +42,7 @@ export async function readSummaries(outDir: string, key: string | null): Promise
     read[k] = await entryOf(outDir, folder, stamps[k] ?? null, kept.get(folder));
   });
   const entries = read.flatMap((one) => (one && 'summary' in one ? [one] : []));
-  if (key !== null) await save(outDir, key, entries, kept);
+  if (key !== null && keeps) await save(outDir, key, entries, kept);
   return { entries, damaged: read.flatMap((one) => (one && 'message' in one ? [one] : [])) };
 }
 

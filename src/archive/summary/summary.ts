@@ -4,7 +4,7 @@
  */
 import { restVoltageV } from '../../battery/rest-voltage.ts';
 import type { Status } from '../../checks/check.ts';
-import { portraitFigures } from '../../report/portrait-figures.ts';
+import { type ModelValue, modelValues } from '../../report/model/values.ts';
 import { headlines, MARK_OF } from '../../report/summary.ts';
 import { MEASURES, type MeasureValue, reading } from '../measures.ts';
 import type { StoredReport } from '../stored-report.ts';
@@ -43,13 +43,6 @@ export interface Summary {
   readonly ofModel: readonly ModelValue[];
 }
 
-export interface ModelValue {
-  readonly figure: string;
-  readonly of: string | null;
-  readonly unit: 'A' | 'V' | 's' | 'Ah' | 'min' | '1' | 'count';
-  readonly value: number;
-}
-
 export function summaryOf(report: StoredReport): Summary {
   const { session, log, findings } = report;
   const { id, title, purpose, concern, repair_order, technician, timezone } = session;
@@ -69,7 +62,7 @@ export function summaryOf(report: StoredReport): Summary {
     ),
     figures: Object.fromEntries(FOLLOWED.map(({ name, unit }) => [name, figure(name, unit, report)])),
     standS: findings.find(({ check }) => check === 'stand-time')?.measured?.value ?? null,
-    ofModel: model === null ? [] : modelValues(report),
+    ofModel: model === null ? [] : modelValues(report.portrait),
   };
 }
 
@@ -87,12 +80,4 @@ function limitIn(unit: string, limit: { value: number; unit: string }, { session
   if (limit.unit === unit) return limit.value;
   if (unit !== 'V' || limit.unit !== '1') return null;
   return restVoltageV(session.battery.chemistry, session.vehicle.system_voltage_v, limit.value);
-}
-
-/** The draw asleep is positive, as everywhere outside of `current_a`. */
-function modelValues({ portrait }: StoredReport): ModelValue[] {
-  if (!portrait) return [];
-  return portraitFigures(portrait).flatMap(({ figure, of, unit, p50, compares }) =>
-    compares ? [{ figure, of, unit, value: figure === 'state-current' ? -p50 : p50 }] : [],
-  );
 }

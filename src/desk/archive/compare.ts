@@ -4,11 +4,10 @@ import { compareReports } from '../../archive/comparison/comparison.ts';
 import { comparisonFiles } from '../../archive/comparison/comparison-files.ts';
 import { makeComparison } from '../../archive/comparison/comparison-page.ts';
 import { UserError } from '../../base/problem.ts';
-import { rawSvg } from '../../charts/drawing/draw.ts';
-import { tidySvg } from '../../charts/drawing/tidy-svg.ts';
 import { chooseLanguage } from '../../report/words/languages.ts';
 import { contentOf } from '../content.ts';
 import { DATA } from '../data.ts';
+import { drawSvg } from '../draw-svg.ts';
 import { type ArchiveSource, archiveOf, folderOf } from './folder.ts';
 
 /** Its files, by path in its folder. */
@@ -31,7 +30,7 @@ export async function compare(
     pageSize: shop?.pageSize ?? 'a4',
     content: contentOf(language),
     version,
-    drawSvg: async (spec, text) => tidySvg(await rawSvg(spec), text),
+    drawSvg,
   });
   return comparisonFiles(made);
 }

@@ -7,6 +7,7 @@ import { hexHashOf } from '../../base/bytes.ts';
 import { chooseLanguage } from '../../report/words/languages.ts';
 import { contentOf } from '../content.ts';
 import { DATA } from '../data.ts';
+import { drawSvg } from '../draw-svg.ts';
 import { type ArchiveFolder, folderOf } from './folder.ts';
 import { putFile, takeAway } from './put.ts';
 
@@ -23,10 +24,10 @@ export async function refreshPages(root: FileSystemDirectoryHandle): Promise<voi
   let changed = false;
   await archivePages(
     { ...read, compared },
-    { content, pageSize: shop?.pageSize ?? 'a4', desk: true },
+    { content, pageSize: shop?.pageSize ?? 'a4', drawSvg, desk: true },
     async (path, _, make) => {
       written.add(path.split('/').slice(0, 2).join('/'));
-      if (await putFile(root, path, make())) changed = true;
+      if (await putFile(root, path, await make())) changed = true;
     },
   );
   for (const aside of ASIDE)
@@ -37,7 +38,7 @@ export async function refreshPages(root: FileSystemDirectoryHandle): Promise<voi
 }
 
 /** As the command line's store has them where they are still of the same file, and read again where not. */
-async function readSummaries(folder: ArchiveFolder, key: string) {
+export async function readSummaries(folder: ArchiveFolder, key: string) {
   const kept = new Map<string, Entry>();
   for (const shard of SHARDS) {
     const text = await (await folder.file(`${STORE}/${shard}.json`))?.text();

@@ -7,6 +7,7 @@
  * line in `.docs/CHANGELOG.md`.
  */
 import { z } from 'zod';
+import { AgainstModel } from './against-model.ts';
 import { Crank, Drive, Event, Link, Parked, Period, Totals, Wake, WakePattern } from './events.ts';
 import { type DeepReadonly, since, text, toCome } from './fields.ts';
 import { Caution, ChecklistItem, Finding, Method, Summary } from './findings.ts';
@@ -40,6 +41,11 @@ export const ReportContract = z
     totals: Totals,
     events: toCome(z.array(Event).describe('Failed and long starts, heavy loads')),
     portrait: since('0.2.0', Portrait.nullable().describe(`${Portrait.description}; null in older files`), null),
+    against_model: since(
+      '0.2.0',
+      AgainstModel.describe(`${AgainstModel.description}; null where none is known, and in older files`),
+      null,
+    ),
     findings: z.array(Finding).describe('Every check once, also the clear ones'),
     summary: Summary,
     checklist: z

@@ -36,6 +36,9 @@ const PARTIALS = [
   'customer',
   'assessment',
   'portrait',
+  'portrait-part',
+  'portrait-body',
+  'model',
   'overview',
   'finding',
   'brief',
@@ -80,7 +83,7 @@ export function layPage(
   )({
     ...view,
     shop,
-    csv: CSV_TABLES,
+    csv: report.against_model ? [...CSV_TABLES, 'against-model'] : CSV_TABLES,
     explore: options.series ? exploreJson(report, options.series, sessionMoments(report), content, format) : null,
     script,
     policy: contentPolicy(script),

@@ -4,6 +4,8 @@
  */
 import { zoneOf } from '../../base/zone.ts';
 import type { Report } from '../contract/report.ts';
+import { chanceText, figureName, figureText } from '../model/model-words.ts';
+import { MODEL_PICTURE } from '../model/picture-name.ts';
 import type { Content } from '../words/content.ts';
 import { type Format, makeFormat, spoken } from '../words/format.ts';
 import { type FactValue, part, readSections, render, type Section, toText } from '../words/prose.ts';
@@ -56,6 +58,7 @@ export function portraitParts(report: Report, content: Content): PortraitPart[] 
     ...charging(portrait),
     ...circuits(portrait),
     ...unusual(portrait, report),
+    ...againstModel(report, content, format),
   ].map((told) => word(told, prose, format));
 }
 
@@ -219,4 +222,33 @@ function unusual({ unusual: found }: Portrait, { parked }: Report): Told[] {
   const enough = parked.filter((stand) => stand.sleep_draw_a !== null).length >= ENOUGH;
   const stands = new Set(found.map(({ start }) => start)).size;
   return [{ id: 'unusual', facts: { unusual: stands, enough }, items }];
+}
+
+/** Where this vehicle lies among others of its model; a part of its own on the page. */
+export const MODEL_PART = 'model';
+
+function againstModel({ against_model: against }: Report, content: Content, format: Format): Told[] {
+  if (!against) return [];
+  const outside = against.figures.filter((one) => one.outside);
+  const items = outside.map((one) => ({
+    name: 'outside',
+    facts: {
+      figure: figureName(one, content),
+      value: figureText(one, one.value, format),
+      low: figureText(one, one.low, format),
+      high: figureText(one, one.high, format),
+      chance: chanceText(one.chance, format, content),
+    },
+  }));
+  const facts = {
+    model: against.model,
+    named: against.from === 'limits',
+    vehicles: against.vehicles,
+    figures: against.figures.length,
+    held: against.figures.filter(({ method }) => method !== 'seen').length,
+    outside: outside.length,
+    first: outside[0] ? figureName(outside[0], content) : null,
+    missing: against.missing.map((one) => figureName(one, content)).join('; '),
+  };
+  return [{ id: MODEL_PART, chart: MODEL_PICTURE, facts, items }];
 }

@@ -1,8 +1,38 @@
 /** Tables of the portrait. */
 import type { Report } from '../contract/report.ts';
+import { chanceText, figureName, figureText, rangeText } from '../model/model-words.ts';
+import type { Content } from '../words/content.ts';
 import type { Format } from '../words/format.ts';
 import type { PageWords } from './page-words.ts';
 import { type TableView, table } from './table-view.ts';
+
+/** Each figure over the model's normal range, the most unusual first. */
+export function modelTable(against: NonNullable<Report['against_model']>, { content, format }: PageWords): TableView {
+  const rows = against.figures.map((one) => [
+    figureName(one, content),
+    figureText(one, one.value, format),
+    rangeText(one, one, format),
+    format.number(one.vehicles, 0),
+    placeText(one, content),
+    chanceText(one.chance, format, content),
+  ]);
+  return table(
+    'model-figures',
+    'model.figures',
+    ['model.figure', 'findings.value#', 'model.range#', 'model.vehicles#', 'model.place', 'model.chance#'],
+    rows,
+    { csv: 'tables/against-model.csv' },
+  );
+}
+
+function placeText(
+  { method, outside, value, low, high }: NonNullable<Report['against_model']>['figures'][number],
+  content: Content,
+): string {
+  if (method !== 'seen') return content.label(outside ? 'model.is_outside' : 'model.is_within');
+  if (value < low) return content.label('model.below_seen');
+  return content.label(value > high ? 'model.above_seen' : 'model.within_seen');
+}
 
 type Portrait = NonNullable<Report['portrait']>;
 

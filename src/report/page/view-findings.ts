@@ -3,6 +3,7 @@ import { NOT_ASKED, type Status } from '../../checks/check.ts';
 import { checkOf } from '../../checks/registry.ts';
 import type { Unit } from '../../measures/limit.ts';
 import type { Report, ReportFinding } from '../contract/report.ts';
+import { MODEL_PICTURE } from '../model/picture-name.ts';
 import { byWeight, type Situation } from '../summary.ts';
 import type { Format } from '../words/format.ts';
 import { epoch, type PageChart, type PageWords, placeIn, placeOf } from './page-words.ts';
@@ -70,16 +71,18 @@ export function figuresOf(
   const findingOf = (chart: PageChart) => report.findings.find((finding) => finding.check === chart.check);
   const isPrinted = (chart: PageChart) => {
     const finding = findingOf(chart);
-    if (isOfPortrait(chart)) return leads;
+    if (isOfPortrait(chart)) return leads || chart.name === MODEL_PICTURE;
     return !finding || !isBrief(finding) || (situation !== 'fault' && checkOf(finding.check)?.core === true);
   };
-  const portrait = charts.filter((chart) => isOfPortrait(chart) && conclusions.has(chart.name));
+  const told = charts.filter((chart) => isOfPortrait(chart) && conclusions.has(chart.name));
+  const portrait = told.filter(({ name }) => name !== MODEL_PICTURE);
   const own = charts.filter((chart) => !findingOf(chart) && !isOfPortrait(chart));
   const ofOthers = ranked.flatMap(({ check }) => charts.filter((chart) => chart.check === check));
   const ordered = [
     ...(leads ? portrait : []),
     ...own,
     ...ofOthers.filter(isPrinted),
+    ...told.filter(({ name }) => name === MODEL_PICTURE),
     ...ofOthers.filter((chart) => !isPrinted(chart)),
     ...(leads ? [] : portrait),
   ];

@@ -12,8 +12,8 @@ import { readSections, STAGES, toHtml } from '../words/prose.ts';
 import { eventTables } from './event-tables.ts';
 import { logTables } from './log-tables.ts';
 import { epoch, type PageChart, type PageWords } from './page-words.ts';
-import { type PortraitPart, portraitConclusions, portraitIntro, portraitParts } from './portrait-parts.ts';
-import { portraitTables } from './portrait-tables.ts';
+import { MODEL_PART, type PortraitPart, portraitConclusions, portraitIntro, portraitParts } from './portrait-parts.ts';
+import { modelTable, portraitTables } from './portrait-tables.ts';
 import { sessionTables } from './session-tables.ts';
 import { axisOf, type Figure, figuresOf, findingView, isBrief, portraitLeads, rank } from './view-findings.ts';
 
@@ -46,6 +46,7 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
     others: views.every((view) => view.status === 'clear') ? 0 : views.filter((view) => view.status === 'clear').length,
     folded: views.some((view) => view.status === 'clear' && view.folded),
     portrait: portraitView(report, parts, figures, words),
+    model: modelView(report, parts, figures, words),
     overview: figures.filter(
       ({ name, check }) => name === OVERVIEW || (check !== null && !report.findings.some((one) => one.check === check)),
     ),
@@ -102,11 +103,24 @@ function portraitView(report: Report, parts: readonly PortraitPart[], figures: r
   return {
     ...portraitIntro(words.content),
     leads: portraitLeads(report),
-    parts: parts.map((one) => ({
-      ...one,
-      figures: figures.filter(({ name }) => name === one.chart),
-      tables: tables[one.id] ?? [],
-    })),
+    parts: parts
+      .filter(({ id }) => id !== MODEL_PART)
+      .map((one) => ({
+        ...one,
+        figures: figures.filter(({ name }) => name === one.chart),
+        tables: tables[one.id] ?? [],
+      })),
+  };
+}
+
+/** Null where there is no healthy vehicle of the model. */
+function modelView(report: Report, parts: readonly PortraitPart[], figures: readonly Figure[], words: PageWords) {
+  const own = parts.find(({ id }) => id === MODEL_PART);
+  if (!own || !report.against_model) return null;
+  return {
+    ...own,
+    figures: figures.filter(({ name }) => name === own.chart),
+    tables: [modelTable(report.against_model, words)],
   };
 }
 

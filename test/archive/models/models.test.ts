@@ -1,7 +1,9 @@
 /** A model's ranges and who lies outside, from summaries alone. */
 import { describe, expect, it } from 'vitest';
-import { modelsOf, placesOf, rangeOf, valuesOf } from '../../../src/archive/models/models.ts';
-import type { ModelValue, Summary } from '../../../src/archive/summary/summary.ts';
+import { modelsOf, othersOf, placedIn } from '../../../src/archive/models/models.ts';
+import type { Summary } from '../../../src/archive/summary/summary.ts';
+import { rangeOf, valuesOf } from '../../../src/report/model/places.ts';
+import type { ModelValue } from '../../../src/report/model/values.ts';
 
 const DRAW = { figure: 'state-current', of: 'asleep', unit: 'A' } as const;
 
@@ -72,7 +74,7 @@ describe('twelve vehicles of which one is odd', () => {
   const odd = session(20, 0.024);
   const [model] = modelsOf([...family, odd]);
   const healthy = model?.healthy ?? [];
-  const places = (summary: Summary) => placesOf(summary, healthy);
+  const places = (summary: Summary) => placedIn(summary, healthy);
 
   it('name it, with the probability, and nobody else', () => {
     expect(healthy).toHaveLength(12);
@@ -84,19 +86,19 @@ describe('twelve vehicles of which one is odd', () => {
   });
 
   it('hold a vehicle against the others alone', () => {
-    expect(valuesOf(healthy, 'state-current\0asleep', 'R20')).toHaveLength(11);
+    expect(valuesOf(othersOf(healthy, odd), 'state-current\0asleep')).toHaveLength(11);
   });
 });
 
 describe('few vehicles', () => {
   it('accuse nobody', () => {
     const four = family.slice(0, 4);
-    const [place] = placesOf(session(9, 0.2), four);
+    const [place] = placedIn(session(9, 0.2), four);
     expect(place).toMatchObject({ chance: null, isOutside: false, range: { method: 'seen', n: 4 } });
   });
   it('of a figure that nobody else has give no range', () => {
     const other: ModelValue = { figure: 'top-up-charge', of: null, unit: 'Ah', value: 1 };
-    expect(placesOf({ ...session(9, 0.01), ofModel: [other] }, family)).toEqual([]);
+    expect(placedIn({ ...session(9, 0.01), ofModel: [other] }, family)).toEqual([]);
     expect(rangeOf(other, [], 12)).toBeNull();
   });
 });
