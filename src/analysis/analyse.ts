@@ -81,9 +81,8 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
   const noiseA = noiseOf(tiles, kinds);
   const counted = { tiles, sensors, noiseA };
   const view = { tiles, noiseA, labels, kinds, sensors, hasCurrent, unseen: createUnseen(tiles, resolution.i) };
-  const wakesOf = stands.map((stand, at) =>
-    findWakes(tiles, labels, kinds, stand, at, sleeps[at].levelA, session.log.channels, resolution.i),
-  );
+  const wakeView = { tiles, labels, kinds, channels: session.log.channels, stepA: resolution.i };
+  const wakesOf = stands.map((stand, at) => findWakes(wakeView, stand, sleeps[at].levelA, at));
   const parked = stands.map((stand, at) => describeStand(view, stand, sleeps[at], wakesOf[at]));
   const wakes = wakesOf.flat();
   const stepsS = {
@@ -176,7 +175,7 @@ function finishCrank(
     temperatureC: crank.temperatureC,
     // What a later attempt started, this one did not.
     started: drives.some(
-      (drive) => drive.end > end && drive.start - end < 30 && !(drive.start >= (nextAt ?? Infinity)),
+      (drive) => drive.end > end && drive.start - end < 30 && (nextAt === undefined || drive.start < nextAt),
     ),
     wave: flipped ? { ...wave, i: wave.i.map((i) => -i) } : wave,
   };

@@ -87,8 +87,6 @@ export interface Stand extends Span {
   readonly countedS: number;
   /** Voltage at the end of the longest undisturbed rest, not corrected for draw; null where there was none of 1 h or more. */
   readonly rest: Rest | null;
-  /** Lowest tile-mean voltage of the stand, V. */
-  readonly lowestV: number;
 }
 
 export interface Rest {

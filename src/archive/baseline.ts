@@ -193,6 +193,6 @@ function aboveTable(report: StoredReport, { value, U, gives }: Known, judgedBy: 
   const systemV = report.session.vehicle.system_voltage_v;
   const aboveV = value - U - gives.margin * perTwelveVolt(systemV) - judgedBy;
   if (aboveV <= 0) return null;
-  const limit = Number((crankingMinimumV(systemV, Number.POSITIVE_INFINITY) + aboveV).toFixed(2));
+  const limit = Number((crankingMinimumV(systemV, null) + aboveV).toFixed(2));
   return { value, U, limit, own: false, fallsWithCold: true };
 }

@@ -11,10 +11,11 @@ export const LOAD_TEST_V: readonly number[] = [8.5, 8.7, 8.9, 9.1, 9.3, 9.4, 9.5
 
 /**
  * Lowest voltage to accept while cranking, after the inrush, V; straight lines between the table's rows, held at its
- * ends (9.6 V above 21 °C, 8.5 V below −18 °C, at 12 V).
+ * ends (9.6 V above 21 °C, 8.5 V below −18 °C, at 12 V). Where the temperature is not known (null), the strictest of the table.
  */
-export function crankingMinimumV(systemV: SystemVoltage, temperatureC: number): number {
-  return perTwelveVolt(systemV) * interpolate(LOAD_TEST_C, LOAD_TEST_V, temperatureC);
+export function crankingMinimumV(systemV: SystemVoltage, temperatureC: number | null): number {
+  const at12V = temperatureC === null ? Math.max(...LOAD_TEST_V) : interpolate(LOAD_TEST_C, LOAD_TEST_V, temperatureC);
+  return perTwelveVolt(systemV) * at12V;
 }
 
 /**

@@ -141,7 +141,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
 function voltageHolds(cranks: readonly MeasuredCrank[], session: Session): boolean {
   return cranks.every(({ voltsCranking, temperatureC }) => {
     if (!voltsCranking) return false;
-    const limit = crankingMinimumV(session.vehicle.systemV, temperatureC ?? Number.POSITIVE_INFINITY);
+    const limit = crankingMinimumV(session.vehicle.systemV, temperatureC);
     const U = expandedU(voltsCranking);
     return decide({ value: voltsCranking.value, U, limit, side: 'min' }) === 'within';
   });

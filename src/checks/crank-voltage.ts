@@ -163,8 +163,7 @@ function judge(crank: Judged, session: Session) {
 function crankLimit(crank: Crank, session: Session): CheckLimit {
   const standard = limitOf(CRANKING_VOLTAGE, session);
   if (holdsInAnyCold(session)) return standard;
-  const tableV =
-    crank.temperatureC === null ? warmestV(session) : crankingMinimumV(session.vehicle.systemV, crank.temperatureC);
+  const tableV = crankingMinimumV(session.vehicle.systemV, crank.temperatureC);
   return { ...standard, value: tableV + aboveTableV(session) };
 }
 
@@ -176,10 +175,10 @@ function holdsInAnyCold({ limits: { crankingVoltage } }: Session): boolean {
 /** How far a limit that falls with the cold lies above the table at every temperature, V. */
 function aboveTableV(session: Session): number {
   const { crankingVoltage } = session.limits;
-  return crankingVoltage?.fallsWithCold ? crankingVoltage.value - warmestV(session) : 0;
+  return crankingVoltage?.fallsWithCold ? crankingVoltage.value - strictestV(session) : 0;
 }
 
-const warmestV = ({ vehicle }: Session) => crankingMinimumV(vehicle.systemV, Number.POSITIVE_INFINITY);
+const strictestV = ({ vehicle }: Session) => crankingMinimumV(vehicle.systemV, null);
 
 function crankFacts(analysis: Analysis, crank: Crank) {
   const failed = analysis.cranks.filter((one) => !one.started).length;

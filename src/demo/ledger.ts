@@ -58,7 +58,7 @@ export function makeLedger(scenario: Scenario, plan: Plan): Ledger {
       levels.add(step, segment, at(drives, step.from), at(parked, step.from));
     }
     if (!crank) last = step;
-    else if (segment.kind !== 'no-data') noteCrank(cranks, crank, step, last, ohm, fastOhm);
+    else if (segment.kind !== 'no-data') noteCrank(cranks, { crank, step, before: last, ohm, fastOhm });
   }
 
   function inTopUp(t: number): boolean {
@@ -162,14 +162,16 @@ interface CrankNotes {
   plateauS: number;
 }
 
-function noteCrank(
-  cranks: Map<PlannedCrank, CrankNotes>,
-  crank: PlannedCrank,
-  step: Step,
-  before: { readonly v: number; readonly i: number },
-  ohm: number,
-  fastOhm: number,
-): void {
+interface CrankStep {
+  readonly crank: PlannedCrank;
+  readonly step: Step;
+  /** The last readings before it. */
+  readonly before: { readonly v: number; readonly i: number };
+  readonly ohm: number;
+  readonly fastOhm: number;
+}
+
+function noteCrank(cranks: Map<PlannedCrank, CrankNotes>, { crank, step, before, ohm, fastOhm }: CrankStep): void {
   let notes = cranks.get(crank);
   if (!notes) {
     const sums = { voltsMin: before.v, ampsPeak: 0, plateauVs: 0, plateauAs: 0, plateauS: 0 };

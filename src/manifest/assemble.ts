@@ -8,14 +8,17 @@ import { DEFAULT_LIMIT_SOURCE, type Sections } from './schema.ts';
 import type { Battery, Limits, LimitsFrom, LogSettings, Photo, Session } from './session.ts';
 import type { Path, Tree } from './yaml-tree.ts';
 
-export function assembleSession(
-  folder: string,
-  sections: Sections,
-  times: Times,
-  timezone: string,
-  photos: readonly Photo[],
-  tree: Tree,
-): Session {
+export interface ReadManifest {
+  readonly folder: string;
+  /** Without a fault. */
+  readonly sections: Sections;
+  readonly times: Times;
+  readonly timezone: string;
+  readonly photos: readonly Photo[];
+  readonly tree: Tree;
+}
+
+export function assembleSession({ folder, sections, times, timezone, photos, tree }: ReadManifest): Session {
   const { session, vehicle, battery, install } = sections;
   return {
     folder,

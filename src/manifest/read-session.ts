@@ -46,7 +46,7 @@ export function readSession(folder: string, files: Files): Session {
 
   if (problems.length > 0 || zone === undefined) throw new UserError(problems.sort(byPlace));
   // No problem was told, so every section is there.
-  return assembleSession(folder, sections as Sections, times, zone.name, photos, tree);
+  return assembleSession({ folder, sections: sections as Sections, times, timezone: zone.name, photos, tree });
 }
 
 /**

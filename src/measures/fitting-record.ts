@@ -79,7 +79,7 @@ function memorySupply(analysis: Analysis, session: Session): FittingAnswer {
   const perTwelve = perTwelveVolt(session.vehicle.systemV);
   const U = levelU(stated, 'voltage', analysis, session) + OTHER_METER_V * perTwelve;
   const { tiles } = analysis;
-  const until = Math.min(analysis.start + FITTING_S, firstDrive(analysis));
+  const until = Math.min(analysis.start + FITTING_S, firstDriveT(analysis) ?? analysis.end);
   let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (let k = 0; k < tiles.n && tiles.t0[k] < until; k++) {
     if (tiles.vMin[k] < low) low = tiles.vMin[k];
@@ -92,8 +92,8 @@ function memorySupply(analysis: Analysis, session: Session): FittingAnswer {
   return { what, agrees: 'disagrees', reason: 'other-voltage', stated, found };
 }
 
-function firstDrive({ periods }: Analysis): number {
-  return periods.find(({ kind }) => kind === 'driving' || kind === 'cranking')?.start ?? Number.POSITIVE_INFINITY;
+function firstDriveT({ periods }: Analysis): number | undefined {
+  return periods.find(({ kind }) => kind === 'driving' || kind === 'cranking')?.start;
 }
 
 function drawAtStart(analysis: Analysis, session: Session): FittingAnswer {

@@ -4,7 +4,7 @@ import { combine, together, widened } from '../battery/uncertainty.ts';
 import { measure } from './measure.ts';
 import { total } from './spans.ts';
 import { stayedAwake } from './stayed-awake.ts';
-import { edgesU } from './wakes/wake-edges.ts';
+import { edgesU } from './wakes/wake-charge-u.ts';
 
 /**
  * Mean draw of a long stand, A: the sleeping draw and what the wakes add to it, without the settling, which comes once.

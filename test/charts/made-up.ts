@@ -119,7 +119,6 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
         drawA: 0.03,
         temperatureC: 10,
       },
-      lowestV: restV - 0.1,
     });
     stand = { start: 0, settlingS: 0, asleepS: 0, wakes: 0 };
   };

@@ -147,7 +147,6 @@ export function week(told: Partial<Story> = {}): Analysis {
         drawA: story.current ? (asleepS > 0 ? sleepA : story.awakeA) : null,
         temperatureC,
       },
-      lowestV: 12 * story.scale,
     });
   };
 

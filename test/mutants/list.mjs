@@ -124,7 +124,7 @@ export const MUTANTS = [
     [...unit('analysis/cranks/crank-finder'), golden],
   ],
   ['measures/long-run-draw.ts', 'wakesA / Math.sqrt(wakes.length || 1),', '0,', [...check('stand-time'), golden]],
-  ['measures/wakes/wake-edges.ts', 'stepS) / Math.sqrt(6)', 'stepS) / 6', [...check('wake-ups'), golden]],
+  ['measures/wakes/wake-charge-u.ts', 'stepS) / Math.sqrt(6)', 'stepS) / 6', [...check('wake-ups'), golden]],
   ['measures/stands.ts', 'Math.max(30, analysis', 'Math.max(300, analysis', [...check('sleep-time'), golden]],
   [
     'measures/freeze-risks.ts',

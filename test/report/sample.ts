@@ -126,7 +126,6 @@ export const analysis: Analysis = {
         drawA: 0.083,
         temperatureC: null,
       },
-      lowestV: 12.2,
     },
   ],
   topUps: [],

@@ -35,13 +35,11 @@ export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, 
   const { first, last } = stand;
   const time = { asleep: 0, awake: 0, settling: 0 };
   let firstSleep = -1;
-  let lowestV = Number.POSITIVE_INFINITY;
   for (let k = first; k <= last; k++) {
     const kind = kinds[k];
     if (kind !== 'asleep' && kind !== 'awake' && kind !== 'settling') continue;
     time[kind] += tiles.t1[k] - tiles.t0[k];
     if (kind === 'asleep' && firstSleep < 0) firstSleep = k;
-    if (tiles.v[k] < lowestV) lowestV = tiles.v[k];
   }
   const counted = (k: number) => labels[k] === 'parked' || labels[k] === 'top-up';
   const charge = chargeWhere(tiles, stand, counted);
@@ -71,7 +69,6 @@ export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, 
     wakes: wakes.length,
     countedS: time.asleep + time.awake + time.settling,
     rest: findRest(view, stand),
-    lowestV,
   };
 }
 

@@ -2,52 +2,52 @@
 import type { Channel } from '../../manifest/session.ts';
 import type { PeriodKind, Wake } from '../model.ts';
 import type { Label } from '../states/label.ts';
-import type { StandTiles } from '../states/stands.ts';
 import type { Tiles } from '../tiles/tiles.ts';
 
 /** A reading one step up makes a tile of one row, or two in a slow log. */
 const FLICKER_ROWS = 3;
 
-/** `stepA`: the smallest step of the current column. */
-export function findWakes(
-  tiles: Tiles,
-  labels: readonly Label[],
-  kinds: readonly PeriodKind[],
-  stand: StandTiles,
-  index: number,
-  levelA: number | null,
-  channels: readonly Channel[],
-  stepA: number,
-): Wake[] {
+export interface WakeView {
+  readonly tiles: Tiles;
+  readonly labels: readonly Label[];
+  readonly kinds: readonly PeriodKind[];
+  readonly channels: readonly Channel[];
+  /** Smallest step of the current column, A. */
+  readonly stepA: number;
+}
+
+/** A stretch of tiles, both ends in it. */
+interface Stretch {
+  readonly first: number;
+  readonly last: number;
+}
+
+/** `levelA`: what the stand draws asleep, null where it never slept; `index`: the stand's place among all. */
+export function findWakes(view: WakeView, { first, last }: Stretch, levelA: number | null, index: number): Wake[] {
   if (levelA === null) return [];
+  const { kinds, labels } = view;
   const wakes: Wake[] = [];
-  for (let k = stand.first + 1; k < stand.last; k++) {
+  for (let k = first + 1; k < last; k++) {
     if (kinds[k] !== 'awake' || kinds[k - 1] !== 'asleep') continue;
-    const first = k;
-    while (k < stand.last && kinds[k + 1] === 'awake') k++;
-    if (k >= stand.last || kinds[k + 1] !== 'asleep') continue;
-    if (labels.slice(first, k + 1).includes('top-up')) continue;
-    const wake = measureWake(tiles, first, k, index, levelA, channels);
-    if (!isFlicker(tiles, first, k, wake.peakA, stepA)) wakes.push(wake);
+    const from = k;
+    while (k < last && kinds[k + 1] === 'awake') k++;
+    if (k >= last || kinds[k + 1] !== 'asleep') continue;
+    if (labels.slice(from, k + 1).includes('top-up')) continue;
+    const stretch = { first: from, last: k };
+    const wake = { ...measureWake(view, stretch, levelA), stand: index };
+    if (!isFlicker(view, stretch, wake.peakA)) wakes.push(wake);
   }
   return wakes;
 }
 
 /** A coarse sensor between two of its steps: a reading or two one step up, and back. Common practice, no source. */
-function isFlicker(tiles: Tiles, first: number, last: number, peakA: number, stepA: number): boolean {
+function isFlicker({ tiles, stepA }: WakeView, { first, last }: Stretch, peakA: number): boolean {
   let rows = 0;
   for (let k = first; k <= last; k++) rows += tiles.rows[k];
   return rows <= FLICKER_ROWS && peakA < 1.5 * stepA;
 }
 
-function measureWake(
-  tiles: Tiles,
-  first: number,
-  last: number,
-  stand: number,
-  levelA: number,
-  channels: readonly Channel[],
-): Wake {
+function measureWake({ tiles, channels }: WakeView, { first, last }: Stretch, levelA: number): Omit<Wake, 'stand'> {
   let peakA = 0;
   let chargeAs = 0;
   let covered = 0;
@@ -67,7 +67,6 @@ function measureWake(
     peakA,
     meanA: covered > 0 ? chargeAs / covered : 0,
     chargeAh: chargeAs / 3600,
-    stand,
     channels: channels.map((channel) => channel.label).filter((label) => active.has(label)),
   };
 }

@@ -39,14 +39,16 @@ const PAUSES_S = 1200;
 
 function longestPauseS(segments: readonly Segment[]): number {
   let longestS = 0;
-  let pauseS = Number.POSITIVE_INFINITY;
+  /** Null where none is under way. */
+  let pauseS: number | null = null;
   for (const { isFed, crank, lost, holeS, drawA, seconds } of segments) {
     if (isFed) {
-      if (pauseS < PAUSES_S) longestS = Math.max(longestS, pauseS);
+      if (pauseS !== null && pauseS < PAUSES_S) longestS = Math.max(longestS, pauseS);
       pauseS = 0;
-    } else
-      pauseS =
-        crank >= 0 || lost !== null || holeS > 0 || !(drawA >= KEY_ON_A) ? Number.POSITIVE_INFINITY : pauseS + seconds;
+    } else {
+      const ends = crank >= 0 || lost !== null || holeS > 0 || !(drawA >= KEY_ON_A);
+      pauseS = ends || pauseS === null ? null : pauseS + seconds;
+    }
   }
   return longestS;
 }
@@ -146,7 +148,7 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
       if (Number.isNaN(drawA)) return 9 * Math.max(0.1, -rest) * weight(seconds, 60);
       return (
         smallDraw(drawA, lively(segment, levels)) * weight(seconds, 20) +
-        (segment.againS < LIGHTS_S
+        (segment.againS !== null && segment.againS < LIGHTS_S
           ? 0
           : calmed(segment, levels) + (drawA < RUNNING_A ? Math.max(0, -rest) * 2 * saturating(seconds, 30) : 0))
       );

@@ -48,7 +48,7 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
   const lost = findLostSupply(tiles, systemV);
   const fed = findFeeding(tiles, session, floor);
   const segments = lookAhead(
-    cutSegments(tiles, fed, lost, crankTiles(tiles, cranks), perTwelveVolt(systemV)),
+    cutSegments({ tiles, fed, lost, crankAt: crankTiles(tiles, cranks) }, perTwelveVolt(systemV)),
     cranks,
     floor,
   );

@@ -64,7 +64,8 @@ function goOnCost({ before, after, pausesS }: Border): number {
   if (after.crank >= 0) return 1;
   // Where charging never paused for longer than at lights, or than this regulator lets it, its end is that of the drive.
   const collapses = before.isFed && !after.isFed && before.volts > COLLAPSES * after.volts;
-  if (collapses && after.againS > Math.max(LIGHTS_S, 2 * pausesS)) return pausesS > 0 ? 0.5 : 2;
+  const pauses = after.againS !== null && after.againS <= Math.max(LIGHTS_S, 2 * pausesS);
+  if (collapses && !pauses) return pausesS > 0 ? 0.5 : 2;
   const falls = !before.isFed && !after.isFed && after.drawA < 0.8 * before.drawA && after.drawA < FALLS_BELOW_A;
   return falls ? 0.6 : 0;
 }
@@ -90,7 +91,7 @@ function stopCost(to: State, border: Border): number {
 
 /** Charging ends, and will go on again as it always does in this log. */
 const comesBack = ({ after, pausesS }: Border) =>
-  !after.isFed && after.againS > 0 && after.againS <= 2 * pausesS && after.drawA >= KEY_ON_A;
+  !after.isFed && after.againS !== null && after.againS > 0 && after.againS <= 2 * pausesS && after.drawA >= KEY_ON_A;
 
 function keyOffCost(border: Border): number {
   // No vehicle draws so little seconds after it was driven; in a slow log a minute or two may have gone by.

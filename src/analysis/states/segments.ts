@@ -21,8 +21,8 @@ export interface Segment {
   readonly crank: number;
   /** What the crank itself says of the engine: above 0 that it started, below that it did not; natural-log units. */
   readonly started: number;
-  /** From its begin until something feeds or the starter turns, s; infinite where nothing does. */
-  readonly againS: number;
+  /** From its begin until something feeds or the starter turns, s; null where nothing does before a hole or the log's end. */
+  readonly againS: number | null;
   /** Medians: voltage, V; draw, A (NaN without current); change from reading to reading beyond the trend, A and V. */
   readonly volts: number;
   readonly drawA: number;
@@ -51,13 +51,19 @@ const LEAVES_MOST_S = 60;
 /** A median of so many tiles is as good as one of all. */
 const ENOUGH = 2000;
 
-export function cutSegments(
-  tiles: Tiles,
-  fed: Uint8Array,
-  lost: LostSupply,
-  crankAt: Int32Array,
-  scale: number,
-): Segment[] {
+/** What is known of each tile before its state is. */
+export interface Marked {
+  readonly tiles: Tiles;
+  /** 1 where the battery is fed. */
+  readonly fed: Uint8Array;
+  readonly lost: LostSupply;
+  /** The crank whose starter turns in it, −1 for none. */
+  readonly crankAt: Int32Array;
+}
+
+/** `scale`: of voltages, 1 for a 12 V system. */
+export function cutSegments(marked: Marked, scale: number): Segment[] {
+  const { tiles, fed, lost, crankAt } = marked;
   const segments: Segment[] = [];
   let first = 0;
   let level = levelAt(tiles, 0);
@@ -69,7 +75,7 @@ export function cutSegments(
   let calmSince = -1;
   let calmS = 0;
   const cut = (to: number) => {
-    if (to > first) segments.push(describe(tiles, fed, lost, crankAt, first, to - 1));
+    if (to > first) segments.push(describe(marked, first, to - 1));
     first = to;
     since = -1;
     offS = 0;
@@ -142,23 +148,23 @@ export function lookAhead(segments: readonly Segment[], cranks: readonly RawCran
     const againS = again[k];
     if (segment.crank < 0) return { ...segment, againS };
     const { at, seconds, recovered } = cranks[segment.crank];
-    const next = cranks[segment.crank + 1]?.at ?? Number.POSITIVE_INFINITY;
+    const next = cranks[segment.crank + 1]?.at;
     let fedBetween = false;
     for (let j = k + 1; j < segments.length && segments[j].crank <= segment.crank; j++)
       if (segments[j].isFed) fedBetween = true;
-    const isRetried = next - at - seconds < RETRY_S && !fedBetween;
+    const isRetried = next !== undefined && next - at - seconds < RETRY_S && !fedBetween;
     const runsOn = !fedBetween && runsOnS(segments, k, floor) >= RUNS_ON_S;
     return { ...segment, againS, started: isRetried ? RETRIED : recovered ? STARTED : runsOn ? RUNS_ON : 0 };
   });
 }
 
-function fedAgainS(segments: readonly Segment[]): number[] {
-  const again: number[] = new Array(segments.length);
-  let nextS = Number.POSITIVE_INFINITY;
+function fedAgainS(segments: readonly Segment[]): (number | null)[] {
+  const again: (number | null)[] = new Array(segments.length);
+  let nextS: number | null = null;
   for (let k = segments.length - 1; k >= 0; k--) {
     const { isFed, crank, lost, seconds, holeS } = segments[k];
-    again[k] = isFed || crank >= 0 ? 0 : lost !== null ? Number.POSITIVE_INFINITY : seconds + nextS;
-    nextS = holeS > 0 ? Number.POSITIVE_INFINITY : again[k];
+    again[k] = isFed || crank >= 0 ? 0 : lost !== null || nextS === null ? null : seconds + nextS;
+    nextS = holeS > 0 ? null : again[k];
   }
   return again;
 }
@@ -202,14 +208,7 @@ function sideOf(tiles: Tiles, k: number, level: Level, scale: number): number {
 const leavesS = (level: Level) =>
   Math.min(LEAVES_MOST_S, LEAVES_S * (1 + (level.rough || 0) / Math.hypot(1, level.amps) / ROUGH));
 
-function describe(
-  tiles: Tiles,
-  fed: Uint8Array,
-  lost: LostSupply,
-  crankAt: Int32Array,
-  first: number,
-  last: number,
-): Segment {
+function describe({ tiles, fed, lost, crankAt }: Marked, first: number, last: number): Segment {
   const stride = Math.max(1, Math.floor((last + 1 - first) / ENOUGH));
   const usualOf = (value: (k: number) => number, from = first) => {
     const values: number[] = [];
@@ -235,7 +234,7 @@ function describe(
     lost: lost[first],
     crank: crankAt[first],
     started: 0,
-    againS: Number.POSITIVE_INFINITY,
+    againS: null,
     volts: usual(tiles.v),
     drawA: -usual(tiles.i),
     roughA: beyondTrend(tiles.iRough, tiles.i),

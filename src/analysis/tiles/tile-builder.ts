@@ -61,7 +61,6 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
   const chMax = new Float64Array(channels).fill(Number.NEGATIVE_INFINITY);
   let start = Number.NaN;
   let rows = 0;
-  // Fields take a new number in place, where a variable shared by functions makes one anew with every row.
   const clock = { last: Number.NaN, lastDt: Number.NaN, usual: Number.NaN };
 
   function close(end: number, bridge: 0 | 1): void {
@@ -147,8 +146,8 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
   function takeRows(block: SampleBlock, from: number, to: number, bridges: boolean): void {
     if (from === to) return;
     rows += to - from;
-    take(v, block.t, block.v, from, to, bridges);
-    take(i, block.t, block.i, from, to, bridges);
+    take(v, block.v, { times: block.t, from, to, bridges });
+    take(i, block.i, { times: block.t, from, to, bridges });
     takeMean(temp, block.temp, from, to);
     for (let c = 0; c < channels; c++) {
       const readings = block.ch[c];
@@ -197,15 +196,17 @@ function clear(track: Track): void {
   track.steps = 0;
 }
 
-/** Takes readings `from` up to `to`. Nothing is integrated over a stretch in which the column is silent for far longer than usual. */
-function take(
-  track: Track,
-  times: Float64Array,
-  readings: Float64Array,
-  from: number,
-  to: number,
-  bridges: boolean,
-): void {
+/** Rows `from` up to `to` of a block. */
+interface Run {
+  readonly times: Float64Array;
+  readonly from: number;
+  readonly to: number;
+  /** The interval to it may be a gap. */
+  readonly bridges: boolean;
+}
+
+/** Nothing is integrated over a stretch in which the column is silent for far longer than usual. */
+function take(track: Track, readings: Float64Array, { times, from, to, bridges }: Run): void {
   let { t, x, step, area, covered, sum, count, min, max, rough, jumps, steps, finest } = track;
   for (let k = from; k < to; k++) {
     const reading = readings[k];

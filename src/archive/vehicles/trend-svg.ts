@@ -48,11 +48,11 @@ export function trendSvg(trend: Trend, dateOf: (ms: number) => string, words: Wo
   const y = (value: number) => along(value * shown.factor, up.domain, PLOT.bottom, PLOT.top);
   const grid = numberTicks(up.values, words).labels.map((label, k) => {
     const at = px(along(there(up.values[k]), up.domain, PLOT.bottom, PLOT.top));
-    return line(PLOT.left, at, PLOT.right, at, GRID, 1) + text(PLOT.left - 6, at + 4, label, 'end');
+    return line([PLOT.left, at], [PLOT.right, at], GRID, 1) + text(PLOT.left - 6, at + 4, label, 'end');
   });
   const points = known.map(({ atMs, value, U }) => {
     const at = px(x(atMs));
-    const bar = U > 0 ? line(at, px(y(value - U)), at, px(y(value + U)), BLUE, 2) : '';
+    const bar = U > 0 ? line([at, px(y(value - U))], [at, px(y(value + U))], BLUE, 2) : '';
     return `${bar}<circle cx="${at}" cy="${px(y(value))}" r="3.5" fill="${BLUE}"/>`;
   });
   const path = known.map(({ atMs, value }) => `${px(x(atMs))},${px(y(value))}`).join(' ');
@@ -114,7 +114,9 @@ function along(value: number, [from, to]: readonly [number, number], start: numb
   return start + ((value - from) / (to - from)) * (end - start);
 }
 
-const line = (x1: number, y1: number, x2: number, y2: number, stroke: string, width: number) =>
+type Point = readonly [x: number, y: number];
+
+const line = ([x1, y1]: Point, [x2, y2]: Point, stroke: string, width: number) =>
   `<line x1="${x1}" y1="${y1}" x2="${x2}" y2="${y2}" stroke="${stroke}" stroke-width="${width}"/>`;
 
 const text = (x: number, y: number, words: string, anchor: string, more = '') =>

@@ -45,8 +45,7 @@ export function createFrozenFinder(tell: (frozen: Frozen) => void): FrozenFinder
 function createRun(column: Frozen['column'], telling: number, tell: (frozen: Frozen) => void) {
   /** What the run of equal readings that goes on reads. */
   let value = Number.NaN;
-  // Of that run, as far as it lies in blocks before. Fields take a new number in place, where a variable shared by
-  // functions makes one anew.
+  // Of that run, as far as it lies in blocks before.
   const run = { rows: 0, from: 0, to: 0, spanFrom: 0, low: 0, high: 0, widest: 0 };
 
   /** Rows `first` up to `stop`, all of one reading, as far as they have both. */

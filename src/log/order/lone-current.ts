@@ -3,6 +3,7 @@
  * its voltage would not move. Only where rows follow each other quickly, since in a slow log one row is an event; and only
  * where the voltage has been seen to move from row to row, in steps fine enough to show such a current.
  */
+import { perTwelveVolt } from '../../battery/chemistry.ts';
 import type { Session } from '../../manifest/session.ts';
 import type { SampleBlock } from '../block.ts';
 
@@ -37,10 +38,9 @@ export function createLoneCurrentFilter(
   { vehicle, battery }: Pick<Session, 'vehicle' | 'battery'>,
   tell: (t: number, amps: number) => void,
 ): LoneCurrentFilter {
-  const traceOhm = (TRACE * LEAST_OHM * vehicle.systemV * Math.min(1, 70 / (battery.capacityAh ?? 70))) / 12;
-  // Fields take a new number in place, where a variable shared by functions makes one anew.
-  /** Shortest step between rows, s, at which the voltage is known to be read anew in each of them. */
-  const live = { stepS: Number.POSITIVE_INFINITY };
+  const traceOhm = TRACE * LEAST_OHM * perTwelveVolt(vehicle.systemV) * Math.min(1, 70 / (battery.capacityAh ?? 70));
+  /** Shortest step between rows, s, at which the voltage is known to be read anew in each of them; null before any. */
+  let liveStepS: number | null = null;
   /** The last row of the blocks before that was not taken out. */
   const last = { t: Number.NaN, v: Number.NaN, i: Number.NaN };
 
@@ -56,7 +56,7 @@ export function createLoneCurrentFilter(
       high = Math.max(high, v[back - 1]);
       if (!(Math.abs(i[back] - before.i) <= ALIKE * leastA)) continue;
       const stepS = (t[back] - before.t) / (rows + 1);
-      const known = stepS <= QUICK_S && live.stepS <= SAME_STEP * stepS;
+      const known = stepS <= QUICK_S && liveStepS !== null && liveStepS <= SAME_STEP * stepS;
       const moved = Math.max(high, v[back]) - Math.min(low, v[back]);
       const alone = leastA >= LONE_A && Math.abs(before.i) <= QUIET * leastA;
       return known && alone && moved < traceOhm * leastA ? rows : 0;
@@ -69,8 +69,10 @@ export function createLoneCurrentFilter(
       const { t, v, i, n } = block;
       if (n === 0) return;
       const stepS = (t[n - 1] - t[0]) / n;
-      if (stepS <= QUICK_S && live.stepS > SAME_STEP * stepS)
-        live.stepS = Math.min(live.stepS, liveStepS(block, traceOhm * LONE_A));
+      if (stepS <= QUICK_S && (liveStepS === null || liveStepS > SAME_STEP * stepS)) {
+        const foundS = findLiveStepS(block, traceOhm * LONE_A);
+        if (foundS !== null) liveStepS = Math.min(liveStepS ?? foundS, foundS);
+      }
       // The last row before `row` that was not taken out; -1 for one of the blocks before.
       let at = -1;
       for (let row = 0; row < n; row++) {
@@ -100,13 +102,13 @@ function nextJump(i: Float64Array, row: number, n: number, before: number): numb
   return n;
 }
 
-/** Step of the first rows between which the voltage moves twice, by no more than `fineV`, s; Infinity without any. */
-function liveStepS({ t, v, n }: SampleBlock, fineV: number): number {
+/** Step of the first rows between which the voltage moves twice, by no more than `fineV`, s; null without any. */
+function findLiveStepS({ t, v, n }: SampleBlock, fineV: number): number | null {
   const isFine = (row: number) => Math.abs(v[row] - v[row - 1]) <= fineV;
   for (let row = 2; row < n; row++) {
     if (v[row] === v[row - 1] || v[row - 1] === v[row - 2]) continue;
     const stepS = (t[row] - t[row - 2]) / 2;
     if (stepS <= QUICK_S && isFine(row) && isFine(row - 1)) return stepS;
   }
-  return Number.POSITIVE_INFINITY;
+  return null;
 }

@@ -227,7 +227,8 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
     if (rows.length <= (cameBack ? FEW_ROWS : CONFIRM_ROWS - 1)) return false;
     const [first] = rows;
     const [from, to] = [first.t + shift, rows[rows.length - 1].t + shift];
-    if (from < held.oldest()) return !cameBack;
+    const oldest = held.oldest();
+    if (oldest === null || from < oldest) return !cameBack;
     return held.countBetween(from, to) >= rows.length / 2;
   }
 
@@ -240,7 +241,7 @@ export function createSequence({ values, ledger, onBlock, startShiftS = 0 }: Seq
 
   function isRepeated(rows: readonly Row[]): boolean {
     const oldest = held.oldest();
-    const inHeld = rows.filter((row) => row.t + shift >= oldest);
+    const inHeld = rows.filter((row) => oldest !== null && row.t + shift >= oldest);
     if (!inHeld.every((row) => held.includes(row, row.t + shift))) return false;
     const { matched, missed } = checkpoints.compare(rows, shift);
     // One row between checkpoints cannot be told from a repeated one, so within a repeated block it is left out too.

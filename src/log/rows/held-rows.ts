@@ -30,8 +30,8 @@ export interface HeldRows {
   includes(row: Row, t: number): boolean;
   /** Rows held with times between, both ends excluded. */
   countBetween(t0: number, t1: number): number;
-  /** Time of the earliest row held, s; Infinity where there is none. */
-  oldest(): number;
+  /** Time of the earliest row held, s; null where there is none. */
+  oldest(): number | null;
   /** Median of the latest steps, s; NaN before there are two times. */
   step(): number;
   /** Rows ever put in, but for those taken back. */
@@ -126,7 +126,7 @@ export function createHeldRows(values: number, onBlock: (block: SampleBlock, ahe
       for (let k = after(t0); k < n && t[k] < t1; k++) count++;
       return count;
     },
-    oldest: () => (n === 0 ? Number.POSITIVE_INFINITY : t[0]),
+    oldest: () => (n === 0 ? null : t[0]),
     step,
     taken: () => out + n,
     takeBack() {

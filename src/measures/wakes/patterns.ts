@@ -9,9 +9,8 @@ import { circuitLinks, LINKED, type Link } from '../circuits/links.ts';
 import { measure } from '../measure.ts';
 import { total } from '../spans.ts';
 import type { Clock } from './periodicity.ts';
-import { sorted, split, without } from './places.ts';
 import { clocksAmong, takeClock } from './wake-clocks.ts';
-import { groupsOf } from './wake-groups.ts';
+import { groupsOf, sorted, split, without } from './wake-groups.ts';
 import { wakeParts } from './wake-parts.ts';
 
 /** A linked circuit belongs to a pattern in most of whose wakes it is on. */

@@ -3,7 +3,7 @@
 import type { Wake } from '../../analysis/model.ts';
 import { median } from '../../battery/statistics.ts';
 import { type Clock, findClock } from './periodicity.ts';
-import { sorted, split, without } from './places.ts';
+import { sorted, split, without } from './wake-groups.ts';
 
 /** Between two wakes the vehicle was asleep for at least this long, s. */
 const LEAST_SLEEP_S = 20;

@@ -1,19 +1,15 @@
 /**
  * What wakes add to the draw of a parked vehicle. A wake longer than a vehicle may need to fall asleep is left out: that is
- * `held-awake`; and so is one in which somebody switched on a heavy load. The count of wakes in a log is a sample: where they keep a clock it is known to one wake, otherwise it varies
- * as chance events do, unless its nights are alike.
+ * `held-awake`; and so is one in which somebody switched on a heavy load.
  */
 import type { Analysis, Measured, Wake } from '../../analysis/model.ts';
 import { combine, together, widened } from '../../battery/uncertainty.ts';
-import type { Session } from '../../manifest/session.ts';
 import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
 import { total } from '../spans.ts';
 import { SLEEP_WITHIN } from '../stands.ts';
-import { nightsU } from './nights-alike.ts';
 import { type WakePattern, wakePatterns } from './patterns.ts';
-import { edgesU } from './wake-edges.ts';
-import { type WakePart, wakeParts } from './wake-parts.ts';
+import { countU, edgesU, nightsU } from './wake-charge-u.ts';
 
 export interface WakeDraw {
   /** Time in which wakes could be seen, s: asleep, and awake after the first sleep. */
@@ -70,24 +66,4 @@ function isOfHeavyLoad({ events }: Analysis, { start, seconds }: Wake): boolean 
   return events.some(
     (event) => event.kind === 'heavy-load' && event.start >= start - 60 && event.start <= start + seconds,
   );
-}
-
-/** Standard uncertainty of the charge of all wakes, Ah, from their count and their differences. */
-function countU(analysis: Analysis, session: Session, isBrief: (wake: Wake) => boolean): number {
-  const parts = wakeParts(analysis, session);
-  const isCounted = ({ wake }: WakePart) => isBrief(analysis.wakes[wake]);
-  const byClock = wakePatterns(analysis, session)
-    .filter((pattern) => pattern.periodS !== null)
-    .map((pattern) => pattern.parts);
-  const clocked = new Set(byClock.flat());
-  const squares = total(
-    parts.filter((part, k) => isCounted(part) && !clocked.has(k)),
-    (part) => part.chargeAh ** 2,
-  );
-  const clocks = byClock.map((places) => {
-    const own = places.map((k) => parts[k]).filter(isCounted);
-    const meanAh = total(own, (wake) => wake.chargeAh) / Math.max(1, own.length);
-    return meanAh ** 2 + total(own, (wake) => (wake.chargeAh - meanAh) ** 2);
-  });
-  return Math.sqrt(squares + total(clocks, (square) => square));
 }

@@ -1,4 +1,4 @@
-/** Groups of wakes that look alike. */
+/** Groups of wakes that look alike. A group holds the places of its wakes in the list of all, which is in order of time. */
 
 import type { Wake } from '../../analysis/model.ts';
 import { median } from '../../battery/statistics.ts';
@@ -42,4 +42,23 @@ function isAlike(a: Size, b: Size, stepS: number): boolean {
     Math.abs(Math.log(a.seconds / b.seconds)) <= ALIKE.seconds + 2 * open &&
     Math.abs(Math.log(ampsA / ampsB)) <= ALIKE.amps + open
   );
+}
+
+/** In as many parts as there are keys, in the order of their first members. */
+export function split<K>(places: readonly number[], keyOf: (place: number) => K): number[][] {
+  const parts = new Map<K, number[]>();
+  for (const k of places) {
+    const part = parts.get(keyOf(k));
+    if (part) part.push(k);
+    else parts.set(keyOf(k), [k]);
+  }
+  return [...parts.values()];
+}
+
+/** In order of time. */
+export const sorted = (places: readonly number[]) => places.toSorted((a, b) => a - b);
+
+export function without(places: readonly number[], taken: readonly number[]): number[] {
+  const out = new Set(taken);
+  return places.filter((k) => !out.has(k));
 }

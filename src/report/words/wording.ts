@@ -36,7 +36,7 @@ export function wordFinding(finding: Finding, content: Content, format: Format):
   const file = `checks/${finding.check}.md`;
   const prose = readSections(file, content.text(file));
   const facts = factsOf(finding, content);
-  const reason = finding.reason ? reasonText(finding.reason, prose, file, content, facts, format) : null;
+  const reason = finding.reason ? reasonText(finding.reason, { prose, file, facts }, content, format) : null;
   // Nothing is lacking that anybody asked for.
   const notFitted = finding.reason !== undefined && NOT_ASKED.includes(finding.reason);
   const sections = [part(prose, `${finding.status}: ${finding.variant}`), part(prose, finding.status)];
@@ -65,15 +65,14 @@ export function wordFinding(finding: Finding, content: Content, format: Format):
   };
 }
 
+interface CheckProse {
+  readonly file: string;
+  readonly prose: Section;
+  readonly facts: Readonly<Record<string, FactValue>>;
+}
+
 /** A reason's words: the check's own, else the shared ones in `reasons.md`. */
-function reasonText(
-  key: string,
-  prose: Section,
-  file: string,
-  content: Content,
-  facts: Readonly<Record<string, FactValue>>,
-  format: Format,
-): string {
+function reasonText(key: string, { prose, file, facts }: CheckProse, content: Content, format: Format): string {
   const own = part(part(prose, 'reasons'), key);
   const shared = own ? undefined : part(readSections('reasons.md', content.text('reasons.md')), key);
   const section = own ?? shared;

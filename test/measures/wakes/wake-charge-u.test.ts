@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import type { Analysis, Period, Wake } from '../../../src/analysis/model.ts';
 import { makeRandom } from '../../../src/demo/random.ts';
-import { nightsU } from '../../../src/measures/wakes/nights-alike.ts';
+import { nightsU } from '../../../src/measures/wakes/wake-charge-u.ts';
 import { wakeDraw } from '../../../src/measures/wakes/wake-draw.ts';
 import { session, week } from '../../checks/analysis-fixture.ts';
 
