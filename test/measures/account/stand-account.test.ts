@@ -1,8 +1,8 @@
 /** Simulated vehicles with a load that stays: every ampere-hour of a stand has its place, and the load is found where it was. */
 import { describe, expect, test } from 'vitest';
-import type { Scenario } from '../../src/demo/scenario.ts';
-import { standAccounts } from '../../src/measures/account/stand-account.ts';
-import { analysed, DAY, HOUR, keyOff, keyOn, load, MIN, mornings } from '../simulated/load-stories.ts';
+import type { Scenario } from '../../../src/demo/scenario.ts';
+import { standAccounts } from '../../../src/measures/account/stand-account.ts';
+import { analysed, DAY, HOUR, keyOff, keyOn, load, MIN, mornings } from '../../simulated/load-stories.ts';
 
 function accountsOf(scenario: Scenario) {
   const { analysis, session } = analysed(scenario);
