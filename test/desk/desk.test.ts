@@ -8,6 +8,7 @@ import { createRequire } from 'node:module';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { unzipSync } from 'fflate';
 import type { Browser, Page } from 'puppeteer';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { nodeFiles } from '../../src/base/disk/node-files.ts';
@@ -349,5 +350,46 @@ describe.skipIf(!chromium?.path || !ALL)('the archive, with leave to write', { t
     await page.evaluate(async () => (await window.showDirectoryPicker()).removeEntry('.lock'));
     await page.waitForFunction(() => document.getElementById('kept').textContent.startsWith('Kept'));
     expect((await tree()).has('sessions/three/index.html')).toBe(true);
+  });
+
+  it('leaves the report as it was where a person gives no leave, and says so', async () => {
+    await page.reload();
+    await page.waitForSelector('#log');
+    await page.evaluate(() => {
+      window.showDirectoryPicker = async () => {
+        throw new DOMException('no leave', 'NotAllowedError');
+      };
+    });
+    await build('Four', 'four', 'D 4');
+    await keep('The browser was given no leave');
+    expect(await page.$('iframe')).not.toBeNull();
+  });
+
+  it('is given as one file where the browser may write into no folder', async () => {
+    await page.evaluateOnNewDocument(() => {
+      delete window.showDirectoryPicker;
+      const address = URL.createObjectURL;
+      URL.createObjectURL = (blob: Blob) => {
+        if (blob.type === 'application/zip') window.zip = blob;
+        return address.call(URL, blob);
+      };
+    });
+    await page.reload();
+    await page.waitForSelector('#log');
+    await build('Five', 'five', 'E 5');
+    expect(await page.$('#keep_folder')).toBeNull();
+    await page.click('#keep_zip');
+    await page.waitForFunction(() => window.zip !== undefined);
+    const bytes = await page.evaluate(async () => [...new Uint8Array(await window.zip.arrayBuffer())]);
+    const files = unzipSync(Uint8Array.from(bytes));
+    expect(Object.keys(files)).toEqual(
+      expect.arrayContaining([
+        'index.html',
+        'fleet.html',
+        'desk.html',
+        'sessions/five/index.html',
+        'sessions/five/report.json',
+      ]),
+    );
   });
 });

@@ -21,7 +21,9 @@ export async function reportParts(built: BuiltTree, desk: Desk): Promise<HTMLEle
       const text = await work();
       if (text !== null) told.textContent = text;
     } catch (error) {
-      told.textContent = words.say('report.not_kept', { why: error instanceof Error ? error.message : String(error) });
+      const isRefused = error instanceof DOMException && error.name === 'NotAllowedError';
+      const why = error instanceof Error ? error.message : String(error);
+      told.textContent = isRefused ? words.say('report.no_leave') : words.say('report.not_kept', { why });
     }
   };
   const button = (key: string, work: () => Promise<string | null>) =>
