@@ -1,7 +1,7 @@
 // One change of the code a row: [file below src/, what stands there, what stands there instead, tests that should notice]. Each is a
-// slip that somebody could make in figures, uncertainties or decisions; `golden` stands for the kept reports.
+// slip that somebody could make in figures, uncertainties or decisions; `golden(NAME)` stands for a kept report.
 const unit = (...names) => names.map((name) => `test/${name}.test.ts`);
-const golden = 'test/golden/golden.test.ts';
+const golden = (...names) => names.map((name) => ({ file: 'test/golden/golden.test.ts', name }));
 const U = unit('battery/uncertainty', 'published/uncertainty');
 const stats = unit('battery/statistics', 'published/statistics');
 const stand = unit('analysis/sleep/describe-stand');
@@ -64,7 +64,7 @@ export const MUTANTS = [
     'battery/cranking.ts',
     'INRUSH_S = 0.3',
     'INRUSH_S = 0.1',
-    [...unit('analysis/cranks/crank-finder', 'checks/crank-voltage'), golden],
+    [...unit('analysis/cranks/crank-finder', 'checks/crank-voltage'), ...golden('worn-in-the-cold')],
   ],
   [
     'battery/density.ts',
@@ -98,39 +98,59 @@ export const MUTANTS = [
     'analysis/uncertain.ts',
     'ohm * accuracyOf(role, session).relative',
     '(ohm * accuracyOf(role, session).relative) / 9',
-    [...unit('analysis/cranks/crank-finder'), golden],
+    [...unit('analysis/cranks/crank-finder'), ...golden('worn-in-the-cold', 'sound')],
   ],
-  ['analysis/uncertain.ts', 'noise > step / 2 ? 0 : step / 2', 'noise > step / 2 ? 0 : step / 8', [...stand, golden]],
+  [
+    'analysis/uncertain.ts',
+    'noise > step / 2 ? 0 : step / 2',
+    'noise > step / 2 ? 0 : step / 8',
+    [...stand, ...golden('poor-sensor-slow-log')],
+  ],
   [
     'analysis/totals.ts',
     'Math.sqrt(jumpsAs2 / 12)',
     'Math.sqrt(jumpsAs2 / 48)',
-    [...unit('published/uncertainty'), golden],
+    [...unit('published/uncertainty'), ...golden('sound')],
   ],
   ['analysis/totals.ts', 'offsetA * hours', 'offsetA', unit('published/uncertainty')],
-  ['analysis/totals.ts', 'STARTER_AS_PER_AH = 6', 'STARTER_AS_PER_AH = 1', [golden]],
+  ['analysis/totals.ts', 'STARTER_AS_PER_AH = 6', 'STARTER_AS_PER_AH = 1', golden('poor-sensor-slow-log')],
   ['analysis/sleep/describe-stand.ts', 'rest.sinceChargeS >= best.sinceChargeS', 'false', stand],
-  ['analysis/sleep/describe-stand.ts', 'REST_WINDOW_S = 600', 'REST_WINDOW_S = 1800', [...stand, golden]],
+  ['analysis/sleep/describe-stand.ts', 'REST_WINDOW_S = 600', 'REST_WINDOW_S = 1800', [...stand, ...golden('sound')]],
   [
     'analysis/sleep/sleep.ts',
     ' && level.untilS >= SHUTDOWN_S + LONG_FLAT_S / 2',
     '',
-    [...stand, ...unit('analysis/sleep/wakes', 'analysis/sleep/pulses'), golden],
+    [...stand, ...unit('analysis/sleep/wakes', 'analysis/sleep/pulses'), ...golden('late-sleep', 'load-that-stays')],
   ],
   [
     'analysis/cranks/crank-measure.ts',
     'const SLOW_SHARE = 0.25;',
     'const SLOW_SHARE = 0.05;',
-    [...unit('analysis/cranks/crank-finder'), golden],
+    [...unit('analysis/cranks/crank-finder'), ...golden('worn-in-the-cold')],
   ],
-  ['measures/long-run-draw.ts', 'wakesA / Math.sqrt(wakes.length || 1),', '0,', [...check('stand-time'), golden]],
-  ['measures/wakes/wake-charge-u.ts', 'stepS) / Math.sqrt(6)', 'stepS) / 6', [...check('wake-ups'), golden]],
-  ['measures/stands.ts', 'Math.max(30, analysis', 'Math.max(300, analysis', [...check('sleep-time'), golden]],
+  [
+    'measures/long-run-draw.ts',
+    'wakesA / Math.sqrt(wakes.length || 1),',
+    '0,',
+    [...check('stand-time'), ...golden('wakes-by-a-clock')],
+  ],
+  [
+    'measures/wakes/wake-charge-u.ts',
+    'stepS) / Math.sqrt(6)',
+    'stepS) / 6',
+    [...check('wake-ups'), ...golden('wakes-by-a-clock')],
+  ],
+  [
+    'measures/stands.ts',
+    'Math.max(30, analysis',
+    'Math.max(300, analysis',
+    [...check('sleep-time'), ...golden('sound')],
+  ],
   [
     'measures/freeze-risks.ts',
     'freezingPointC(Math.max(0, charge.value - charge.U)).high',
     'freezingPointC(charge.value).high',
-    [...check('freeze-risk'), golden],
+    [...check('freeze-risk'), ...golden('low-in-the-frost')],
   ],
   ['log/order/sequence.ts', 'if (hole) shift = before;', '', unit('log/damage')],
   // Decisions.
@@ -156,7 +176,7 @@ export const MUTANTS = [
     'highest.value - value > 0',
     check('resting-charge'),
   ],
-  ['checks/stand-time.ts', 'charge.value + charge.U)', 'charge.value)', [...check('stand-time'), golden]],
+  ['checks/stand-time.ts', 'charge.value + charge.U)', 'charge.value)', [...check('stand-time'), ...golden('sound')]],
   ['checks/battery-resistance.ts', 'temperatureC < RATED_AT_C', 'temperatureC < 0', check('battery-resistance')],
   ['checks/battery-resistance.ts', 'FAR_BEYOND = 1.6', 'FAR_BEYOND = 3', check('battery-resistance')],
   [
@@ -173,5 +193,10 @@ export const MUTANTS = [
     check('held-awake'),
   ],
   ['checks/battery-heat.ts', "if (charging?.decision === 'undecided')", 'if (false)', check('battery-heat')],
-  ['checks/wake-ups.ts', 'const LITTLE = 0.2;', 'const LITTLE = 0.4;', [...check('wake-ups'), golden]],
+  [
+    'checks/wake-ups.ts',
+    'const LITTLE = 0.2;',
+    'const LITTLE = 0.4;',
+    [...check('wake-ups'), ...golden('wakes-by-a-clock')],
+  ],
 ];
