@@ -1,6 +1,7 @@
 /**
- * Internal resistance by the two-point method over each crank, against what the cold-cranking rating allows at −18 °C. A
- * battery that shows more while warmer cannot meet its rating. A low charge raises the resistance too, and so does a
+ * Internal resistance that each crank shows, against what the cold-cranking rating allows at −18 °C. A battery that shows more
+ * while warmer cannot meet its rating. Compressions show little but the ohmic part, and the rating's test of 10 s or 30 s holds
+ * polarisation too: just below the limit nothing is decided. A low charge raises the resistance too, and so does a
  * current of which the sensor misses a part: it is a fault only where the rested charge is known to be good and the voltage
  * while cranking, which no current sensor touches, does not hold; or far beyond the limit. A clear rise is worth watching.
  */
@@ -31,6 +32,11 @@ const RESISTANCE_RISE: DefaultLimit = {
 
 /** With less charge than this resistance is no measure of wear, 0 to 1. Common practice, no source. */
 const GOOD_CHARGE = 0.6;
+/**
+ * Of what the rating's test leaves a battery to fall, so much at most is ohmic: what is below is in order, and what lies between
+ * this and the limit may meet its rating or not. Common practice, no source.
+ */
+const OHMIC_SHARE = 0.75;
 /** Beyond this many times the limit no voltage while cranking is asked. Common practice, no source. */
 const FAR_BEYOND = 1.6;
 
@@ -45,6 +51,7 @@ type Facts = {
   readonly rise: number | null;
   readonly riseKnown: boolean;
   readonly coldCrankingA: number | null;
+  readonly surelyOhm: number | null;
   readonly standardStated: boolean;
   readonly charge: number | null;
   readonly chargeU: number | null;
@@ -70,6 +77,7 @@ export const check: Check<Facts> = {
     'colder-than-rating',
     'path-in-doubt',
     'limit-within-uncertainty',
+    'polarisation-open',
   ],
   cautions: ['general', 'hydrogen', 'acid', 'short-circuit', 'exhaust', 'lifting'],
   answer(analysis, session) {
@@ -108,6 +116,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
       rise: rise?.value ?? null,
       riseKnown: rise !== null,
       coldCrankingA: session.battery.coldCrankingA ?? null,
+      surelyOhm: limit ? OHMIC_SHARE * limit.value : null,
       standardStated: session.battery.crankingStandard !== undefined,
       charge: charge?.value ?? null,
       chargeU: charge?.U ?? null,
@@ -134,6 +143,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
   }
   if (risen) return { ...base, status: 'watch', variant: 'rising' };
   if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+  if (value > OHMIC_SHARE * limit.value) return { ...base, status: 'undecided', reason: 'polarisation-open' };
   return { ...base, status: 'clear' };
 }
 
