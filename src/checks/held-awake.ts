@@ -13,7 +13,7 @@ import { circuitOnDuring } from '../measures/circuits-on.ts';
 import { limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
 import { mostBy, total } from '../measures/spans.ts';
-import { betweenEdges, SLEEP_WITHIN } from '../measures/stands.ts';
+import { betweenFading, SLEEP_WITHIN } from '../measures/stands.ts';
 import type { Check } from './check.ts';
 import { sleepsLate } from './sleep-time.ts';
 
@@ -87,7 +87,7 @@ export const check: Check<Facts> = {
   cautions: ['general'],
   answer(analysis, session) {
     const limit = limitOf(SLEEP_WITHIN, session);
-    const { u, k } = betweenEdges(analysis);
+    const { u, k } = betweenFading(analysis);
     const U = expand(u, k);
     const judge = (stretch: Pick<Stretch, 'seconds'>) =>
       decide({ value: stretch.seconds, U, limit: limit.value, side: 'max' });

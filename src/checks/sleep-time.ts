@@ -10,7 +10,7 @@ import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { limitOf } from '../measures/limit.ts';
 import { mostBy, secondsOf } from '../measures/spans.ts';
-import { betweenEdges, SLEEP_WITHIN } from '../measures/stands.ts';
+import { betweenFading, SLEEP_WITHIN } from '../measures/stands.ts';
 import { stayedAwake } from '../measures/stayed-awake.ts';
 import type { Check } from './check.ts';
 
@@ -40,7 +40,7 @@ export const check: Check<Facts> = {
   cautions: ['general'],
   answer(analysis, session) {
     const limit = limitOf(SLEEP_WITHIN, session);
-    const { u, k } = betweenEdges(analysis);
+    const { u, k } = betweenFading(analysis);
     const U = expand(u, k);
     const slept = analysis.stands.filter(
       (stand): stand is Stand & { readonly timeToSleepS: number } =>

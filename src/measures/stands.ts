@@ -24,19 +24,28 @@ export const SLEEP_WITHIN: DefaultLimit = {
 /** Sleep below this, in one stand, is too short to call its draw the sleeping draw, s. */
 export const ENOUGH_ASLEEP_S = 1800;
 
-/** Half-width, s: the moments of key-off and of falling asleep are each known to about half a minute, or to one step of the log. */
-export function edgeS(analysis: Analysis): number {
-  return Math.max(30, analysis.stepsS.parked ?? analysis.medianStepS);
-}
+/** What is read together at least, s: the tiles that a log is worked out in are no finer. */
+const FINEST_S = 1;
+/** A current that fades away has no one moment of falling asleep: no verdict rests on less, s. Common practice, no source. */
+const FADING_S = 30;
 
-/** Of the time between two such moments, s. */
+const stepOf = (analysis: Analysis) => analysis.stepsS.parked ?? analysis.medianStepS;
+
+/** Of the time between two moments such as key-off and falling asleep, s: each lies anywhere between two rows, and takes the begin of a tile. */
 export function betweenEdges(analysis: Analysis): Uncertainty {
-  return uncertaintyOf([edgeS(analysis), edgeS(analysis)], 0);
+  const stepS = Math.max(FINEST_S, stepOf(analysis));
+  return uncertaintyOf([stepS / 2, stepS / 2, FINEST_S / 2], 0);
 }
 
-/** The same, expanded, s. */
+/** The same where a verdict is asked of it: with what a fading current leaves open at either end. */
+export function betweenFading(analysis: Analysis): Uncertainty {
+  const edgeS = Math.max(FADING_S, stepOf(analysis));
+  return uncertaintyOf([edgeS, edgeS], 0);
+}
+
+/** That, expanded, s. */
 export function sleepTimeU(analysis: Analysis): number {
-  return expandedU(betweenEdges(analysis));
+  return expandedU(betweenFading(analysis));
 }
 
 /** Stands with enough sleep to measure its draw. */

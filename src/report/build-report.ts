@@ -4,12 +4,13 @@ import { there } from '../base/there.ts';
 import { zoneOf } from '../base/zone.ts';
 import type { Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
+import { accountU } from '../measures/account/account-u.ts';
 import { heldU } from '../measures/account/held-u.ts';
 import { type StandAccount, standAccounts } from '../measures/account/stand-account.ts';
 import { circuitLinks } from '../measures/circuits/links.ts';
 import { chargeOfRest } from '../measures/rested-charge.ts';
 import { expandedU } from '../measures/sensor.ts';
-import { sleepTimeU } from '../measures/stands.ts';
+import { betweenEdges } from '../measures/stands.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import type { Report, ReportFinding } from './contract/report.ts';
 import { againstModel } from './model/against-model.ts';
@@ -124,7 +125,7 @@ function events(analysis: Analysis, session: Session): Events {
       end: iso(stand.end),
       key_off_in_log: stand.keyOffInLog,
       time_to_sleep_s: stand.timeToSleepS === null ? null : seconds(stand.timeToSleepS),
-      time_to_sleep_u_s: stand.timeToSleepS === null ? null : seconds(sleepTimeU(analysis)),
+      time_to_sleep_u_s: stand.timeToSleepS === null ? null : seconds(expandedU(betweenEdges(analysis))),
       sleep_draw_a: sixOrNull(stand.sleepDrawA?.value),
       sleep_draw_u_a: sixOrNull(stand.sleepDrawA && expandedU(stand.sleepDrawA)),
       mean_draw_a: sixOrNull(stand.meanDrawA?.value),
@@ -135,7 +136,7 @@ function events(analysis: Analysis, session: Session): Events {
       rest_voltage_v: sixOrNull(stand.rest?.volts.value),
       rest_voltage_u_v: sixOrNull(stand.rest && expandedU(stand.rest.volts)),
       ...chargeAtRest(stand, session),
-      ...accountOf(there(accounts[at]), analysis, session),
+      ...accountOf(there(accounts[at]), stand, analysis, session),
     })),
     wakes: analysis.wakes.map((wake) => ({
       start: iso(wake.start),
@@ -211,20 +212,28 @@ function events(analysis: Analysis, session: Session): Events {
   };
 }
 
-/** State of charge, 0 to 1, that the stand's best rest shows; null where the battery did not rest long enough to tell. */
 function accountOf(
   account: StandAccount,
+  stand: Stand,
   analysis: Analysis,
   session: Session,
 ): Pick<Report['parked'][number], 'account' | 'held'> {
+  const of = accountU(account, stand, analysis, session);
+  const u = (part: keyof typeof of) => (analysis.has.current ? six(expandedU(of[part])) : null);
   return {
     account: {
       settling_ah: six(account.settlingAh),
+      settling_u_ah: u('settling'),
       asleep_ah: six(account.asleepAh),
+      asleep_u_ah: u('asleep'),
       wakes_ah: six(account.wakesAh),
+      wakes_u_ah: u('wakes'),
       held_ah: six(account.heldAh),
+      held_u_ah: u('held'),
       fed_ah: six(account.fedAh),
+      fed_u_ah: u('fed'),
       unknown_ah: six(account.unknownAh),
+      unknown_u_ah: u('unknown'),
     },
     held: account.held.map((load) => {
       const { meanA, chargeAh } = heldU(load, analysis, session);
@@ -240,6 +249,7 @@ function accountOf(
   };
 }
 
+/** State of charge, 0 to 1, that the stand's best rest shows; null where the battery did not rest long enough to tell. */
 function chargeAtRest(
   { rest }: Stand,
   session: Session,

@@ -56,6 +56,7 @@ export function compared(report, truth, scenario, meter) {
     add('rested voltage, V', found.rest_voltage_v, found.rest_voltage_u_v, truly.restedV);
     add('time to sleep, s', found.time_to_sleep_s, found.time_to_sleep_u_s, truly.timeToSleepS);
     add('state of charge', found.state_of_charge, found.state_of_charge_u, truly.charge.end);
+    addAccount(add, found, truly, truth);
     const at = truth.drives.findIndex(({ end }) => Math.abs(end - truly.start) < SAME_S);
     const held = at < 0 ? undefined : scenario.drives[at].held;
     const load = held && found.held.length === 1 ? found.held[0] : undefined;
@@ -89,6 +90,19 @@ export function compared(report, truth, scenario, meter) {
       add('stand time, s', stand.value, stand.uncertainty, daysOf(truth, scenario, meanA, last.truly) * 86_400);
   }
   return rows;
+}
+
+/** The parts of a stand's charge. Without a load that stays all of them are plain in the truth; with one, the wakes are. */
+function addAccount(add, { account, held }, truly, { periods }) {
+  const inside = periods.filter(({ start, end }) => start >= truly.start - 1 && end <= truly.end + 1);
+  // Unlocking before the key is turned belongs to the stand in truth, and cannot be told in a log.
+  const of = (name) => inside.filter(({ kind, end }) => kind === name && !(kind === 'awake' && end > truly.end - 1));
+  const outAh = (name) => of(name).reduce((sum, { chargeOutAh }) => sum + chargeOutAh, 0);
+  const belowAh = (of('awake').reduce((sum, { start, end }) => sum + end - start, 0) * (truly.sleepDrawA ?? 0)) / 3600;
+  if (of('awake').length > 0) add('part of wakes, Ah', account.wakes_ah, account.wakes_u_ah, outAh('awake') - belowAh);
+  if (held.length > 0) return;
+  add('part asleep, Ah', account.asleep_ah, account.asleep_u_ah, outAh('asleep') + belowAh);
+  if (truly.keyOffInLog) add('part while settling, Ah', account.settling_ah, account.settling_u_ah, outAh('settling'));
 }
 
 /** Days by the middle of the trade's rule, from the true charge, the true draw asleep with the wakes, and what the battery truly loses. */

@@ -140,12 +140,7 @@ export const MUTANTS = [
     'stepS) / 6',
     [...check('wake-ups'), ...golden('wakes-by-a-clock')],
   ],
-  [
-    'measures/stands.ts',
-    'Math.max(30, analysis',
-    'Math.max(300, analysis',
-    [...check('sleep-time'), ...golden('sound')],
-  ],
+  ['measures/stands.ts', 'const FADING_S = 30;', 'const FADING_S = 300;', [...check('sleep-time'), ...golden('sound')]],
   [
     'measures/freeze-risks.ts',
     'freezingPointC(Math.max(0, charge.value - charge.U)).high',

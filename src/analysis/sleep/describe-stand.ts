@@ -43,6 +43,7 @@ export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, 
   }
   const counted = (k: number) => labels[k] === 'parked' || labels[k] === 'top-up';
   const charge = chargeWhere(tiles, stand, counted);
+  const approachAh = chargeOfApproach(view, stand);
   const core = sleep.levelA === null ? [] : sleepCore(view, stand);
   const unseenA = core.length > 0 ? view.unseen(core) : 0;
   return {
@@ -61,11 +62,12 @@ export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, 
       ? countedDraw(
           view,
           select(stand, (k) => labels[k] === 'parked'),
+          approachAh,
         )
       : null,
     chargeInAh: charge.chargeInAh,
     chargeOutAh: charge.chargeOutAh,
-    chargeOutU: countedU(view, select(stand, counted), charge.chargeOutAh),
+    chargeOutU: countedU(view, select(stand, counted), charge.chargeOutAh, [approachAh]),
     wakes: wakes.length,
     countedS: time.asleep + time.awake + time.settling,
     rest: findRest(view, stand),
@@ -83,6 +85,16 @@ function chargeWhere(tiles: Tiles, stand: StandTiles, counted: (k: number) => bo
     sum.chargeOutAh += part.chargeOutAh;
   }
   return sum;
+}
+
+/**
+ * Between unlocking and the start a log does not tell when the key was turned: charge of what is told as key-on there, Ah, which may in part be
+ * the stand's.
+ */
+function chargeOfApproach({ tiles, kinds }: StandView, { last }: StandTiles): number {
+  let outAs = 0;
+  for (let k = last + 1; k < tiles.n && kinds[k] === 'key-on'; k++) outAs -= Math.min(0, tiles.netAs[k]);
+  return outAs / 3600;
 }
 
 function select(stand: StandTiles, keep: (k: number) => boolean): number[] {
@@ -128,14 +140,14 @@ function meanDraw(view: StandView, chosen: readonly number[], unseenA = 0): Meas
   return measuredA({ ...sensors, resolution }, charge / covered, scatterOfMean(draws));
 }
 
-/** Mean draw over tiles of all kinds, from the charge: what differs between them is no error. Null of no tiles. */
-function countedDraw(view: StandView, chosen: readonly number[]): Measured | null {
+/** Mean draw over tiles of all kinds, from the charge: what differs between them is no error. `openAh`: what may belong to it besides. Null of no tiles. */
+function countedDraw(view: StandView, chosen: readonly number[], openAh: number): Measured | null {
   const { tiles } = view;
   const sum = (column: Float64Array) => chosen.reduce((total, k) => total + column[k], 0);
   const seconds = sum(tiles.iCov);
   if (!(seconds > 0)) return null;
   const outAs = -sum(tiles.netAs);
-  const { u, k } = countedU(view, chosen, outAs / 3600);
+  const { u, k } = countedU(view, chosen, outAs / 3600, [openAh]);
   return { value: outAs / seconds, u: (u * 3600) / seconds, k };
 }
 

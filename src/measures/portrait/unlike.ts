@@ -8,8 +8,8 @@ import { sleepers, sleepTimeU } from '../stands.ts';
 const LEAST_STANDS = 5;
 /** Beyond so many standard deviations of the others; of normal scatter one in 500 million lies there, of real one in thousands. */
 const FAR = 6;
-/** What the same vehicle differs by from stand to stand without any reason: a twentieth, or a tenth of a time. Common practice, no source. */
-const LEAST = { drawShare: 0.05, drawA: 0.002, timeShare: 0.1 };
+/** What the same vehicle differs by from stand to stand without any reason: a twentieth, or a tenth of a time and half a minute. Common practice, no source. */
+const LEAST = { drawShare: 0.05, drawA: 0.002, timeShare: 0.1, timeS: 30 };
 
 export interface Unlike {
   readonly figure: 'sleep-draw' | 'sleep-time';
@@ -29,7 +29,7 @@ export const unlikeStands = measure((analysis): readonly Unlike[] => {
   const leastDraw = (usual: number) => Math.max(LEAST.drawA, LEAST.drawShare * Math.abs(usual));
   return [
     ...farOff(analysis, 'sleep-draw', draws, leastDraw),
-    ...farOff(analysis, 'sleep-time', times, (usual) => LEAST.timeShare * usual),
+    ...farOff(analysis, 'sleep-time', times, (usual) => Math.max(LEAST.timeS, LEAST.timeShare * usual)),
   ];
 });
 

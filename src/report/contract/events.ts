@@ -58,11 +58,17 @@ export const Period = z
 const Account = z
   .object({
     settling_ah: number('While settling, Ah'),
+    settling_u_ah: uncertainty('settling_ah', 'Ah'),
     asleep_ah: number('By the sleeping level, also below wakes and loads, Ah'),
+    asleep_u_ah: uncertainty('asleep_ah', 'Ah'),
     wakes_ah: number('By wakes, Ah'),
+    wakes_u_ah: uncertainty('wakes_ah', 'Ah'),
     held_ah: number('By loads that stay, Ah'),
+    held_u_ah: uncertainty('held_ah', 'Ah'),
     fed_ah: number('Put in from outside, Ah'),
+    fed_u_ah: uncertainty('fed_ah', 'Ah'),
     unknown_ah: number('What has no place among these, Ah'),
+    unknown_u_ah: uncertainty('unknown_ah', 'Ah'),
   })
   .describe('Where charge_out_ah of the stand went: all but fed_ah are parts that add up to it; null in older files');
 
