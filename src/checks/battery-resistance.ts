@@ -36,7 +36,7 @@ const GOOD_CHARGE = 0.6;
  * Of what the rating's test leaves a battery to fall, so much at most is ohmic: what is below is in order, and what lies between
  * this and the limit may meet its rating or not. Common practice, no source.
  */
-const OHMIC_SHARE = 0.75;
+const OHMIC_SHARE = 0.8;
 /** Beyond this many times the limit no voltage while cranking is asked. Common practice, no source. */
 const FAR_BEYOND = 1.6;
 

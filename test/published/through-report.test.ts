@@ -171,6 +171,17 @@ describe('how long it may stand', () => {
     expect(value + U).toBeLessThan(27);
   });
 
+  // The same bulletin: "reduce accordingly" from a lower charge. Half of 70 Ah is more than 20 Ah gone already: the strict reading leaves
+  // nothing, the mild one 40 % of the 35 Ah that are there, 14 Ah (worked by hand)
+  it('half charged, at 50 mA: nothing to count on, 12 days at the most', async () => {
+    const { measured, status } = finding(await reportOf(parked(0.05, 12.2)), 'stand-time');
+    const [value, U] = [(measured?.value ?? 0) / 86_400, (measured?.uncertainty ?? 0) / 86_400];
+    expect(status).not.toBe('clear');
+    expect(value - U).toBeLessThan(1);
+    // The charge of a rest is itself known to about 0.15.
+    expect(value + U).toBeLessThan(1.35 * (14 / 1.2));
+  });
+
   // Peukert as normalised to the rating, worked (seen): 20 h · (70 / (7 · 20))^k at 7 A, 9.3 h for k = 1.1, 7.6 h for k = 1.4, not 10 h
   it('full, at 7 A: hours, and fewer than ampere-hours alone would say', async () => {
     const report = await reportOf(parked(7, 12.72, 25, 8), {
@@ -291,13 +302,40 @@ it('a battery that has lost a third of its cranking current is not in order at 2
   ];
   const battery = ['cold_cranking: 640 A', 'cranking_standard: EN'];
   expect(['fault', 'watch']).toContain(finding(await reportOf(worn(0.0089), { battery }), 'battery-resistance').status);
+  // By the fall while cranking alone, which holds little of the test's polarisation, it may show as little as 5.4 mΩ: no all-clear.
+  expect(finding(await reportOf(worn(0.0054), { battery }), 'battery-resistance').status).toBe('undecided');
   expect(finding(await reportOf(worn(0.0045), { battery }), 'battery-resistance').status).toBe('clear');
+});
+
+// No published window was found for the 12 V lithium packs of electric cars: four cells of about 3.9 V, some 15.5 V when full, are no fault
+it('a lithium pack with nickel that is fed at 15.5 V is not called overcharged', async () => {
+  const report = await reportOf([...rest(3, 15.2), ...run(30, 15.5), ...shutdown(15.3), ...rest(10, 15.3)], {
+    chemistry: 'nmc',
+  });
+  for (const check of ['charging-high', 'deep-discharge', 'resting-charge'])
+    expect(['clear', 'undecided']).toContain(finding(report, check).status);
+});
+
+// A sensor that reads too much or too little within what its maker states (computed: 45 mA stated are ± 43 mA): no wrong verdict either way,
+// and none at all where the limit lies within
+describe('an offset within the stated accuracy', () => {
+  it.each([
+    [0.04, 0.025, 'undecided'],
+    [0.06, -0.025, 'undecided'],
+    [0.02, -0.04, 'clear'],
+    [0.14, 0.04, 'fault'],
+  ])('%f A drawn, read %f A off: %s', async (drawA, offA, status) => {
+    const report = await reportOf(rest(30, 12.6, 20, -drawA - offA), { current: '1 % + 45 mA' });
+    expect(finding(report, 'parked-draw').status).toBe(status);
+  });
 });
 
 // NAVEDTRA 14113 (seen): electrolyte no hotter than 125 °F, 52 °C, while charging
 describe('heat while charging', () => {
   it.each([
-    [50, 'clear'],
+    [49, 'clear'],
+    // As hot as the limit, and the sensor in a hot engine bay
+    [52, 'watch'],
     [54, 'watch'],
   ])('%i °C: %s', async (c, status) => {
     expect(finding(await reportOf(drive(14.0, c)), 'battery-heat').status).toBe(status);
