@@ -1,4 +1,5 @@
 /** What of a session's folder stays out of its report, or lies beside its log: for whoever builds it, not for its readers. */
+import type { Span } from '../analysis/model.ts';
 import { plainText } from '../base/shown.ts';
 import { zoneOf } from '../base/zone.ts';
 import type { Session } from '../manifest/session.ts';
@@ -9,11 +10,7 @@ import { makeFormat } from './words/format.ts';
 const BESIDE_S = 86_400;
 
 /** @param log its first and last row, s since the epoch */
-export function remarksOf(
-  session: Session,
-  shown: ReadonlyMap<string, ShownPhoto>,
-  log: { readonly start: number; readonly end: number },
-): string[] {
+export function remarksOf(session: Session, shown: ReadonlyMap<string, ShownPhoto>, log: Span): string[] {
   const format = makeFormat('en-GB', zoneOf(session.timezone));
   const photos = session.photos.flatMap(({ file }, k) => {
     const why = shown.get(file)?.why;

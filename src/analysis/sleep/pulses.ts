@@ -3,7 +3,7 @@
  * nothing. They are told from wakes by how close they follow each other, for how long, and how little they come to. The
  * figures are common practice, no source.
  */
-import type { Tiles } from '../tiles/tiles.ts';
+import type { TileSpan, Tiles } from '../tiles/tiles.ts';
 
 /** Longest stretch of tiles that a pulse of about a second, or two next to each other, can touch, s. */
 const PULSE_S = 6;
@@ -11,10 +11,8 @@ const PULSE_S = 6;
 const IN_A_ROW = 30;
 const EVERY_S = 60;
 
-/** A stretch of tiles, first and last included, that a pulse makes stand out. */
-interface Pulse {
-  readonly first: number;
-  readonly last: number;
+/** Tiles that a pulse makes stand out. */
+interface Pulse extends TileSpan {
   /** Time at rest before it, pulses included, s, and the charge drawn in that time, A·s. */
   readonly restS: number;
   readonly drawnAs: number;

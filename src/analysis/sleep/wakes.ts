@@ -2,7 +2,7 @@
 import type { Channel } from '../../manifest/session.ts';
 import type { PeriodKind, Wake } from '../model.ts';
 import type { Label } from '../states/label.ts';
-import type { Tiles } from '../tiles/tiles.ts';
+import type { TileSpan, Tiles } from '../tiles/tiles.ts';
 
 /** A reading one step up makes a tile of one row, or two in a slow log. */
 const FLICKER_ROWS = 3;
@@ -16,14 +16,8 @@ export interface WakeView {
   readonly stepA: number;
 }
 
-/** A stretch of tiles, both ends in it. */
-interface Stretch {
-  readonly first: number;
-  readonly last: number;
-}
-
 /** `levelA`: what the stand draws asleep, null where it never slept; `index`: the stand's place among all. */
-export function findWakes(view: WakeView, { first, last }: Stretch, levelA: number | null, index: number): Wake[] {
+export function findWakes(view: WakeView, { first, last }: TileSpan, levelA: number | null, index: number): Wake[] {
   if (levelA === null) return [];
   const { kinds, labels } = view;
   const wakes: Wake[] = [];
@@ -41,13 +35,13 @@ export function findWakes(view: WakeView, { first, last }: Stretch, levelA: numb
 }
 
 /** A coarse sensor between two of its steps: a reading or two one step up, and back. Common practice, no source. */
-function isFlicker({ tiles, stepA }: WakeView, { first, last }: Stretch, peakA: number): boolean {
+function isFlicker({ tiles, stepA }: WakeView, { first, last }: TileSpan, peakA: number): boolean {
   let rows = 0;
   for (let k = first; k <= last; k++) rows += tiles.rows[k];
   return rows <= FLICKER_ROWS && peakA < 1.5 * stepA;
 }
 
-function measureWake({ tiles, channels }: WakeView, { first, last }: Stretch, levelA: number): Omit<Wake, 'stand'> {
+function measureWake({ tiles, channels }: WakeView, { first, last }: TileSpan, levelA: number): Omit<Wake, 'stand'> {
   let peakA = 0;
   let chargeAs = 0;
   let covered = 0;

@@ -3,8 +3,7 @@
  * practice, no source: they say how often, in the trade's experience, a state looks like that, not more than roughly.
  */
 import { median } from '../../battery/statistics.ts';
-import type { Restlessness } from './restless.ts';
-import { RESTLESS_A } from './restless.ts';
+import { RESTLESS_A, type Restlessness } from './restless.ts';
 import type { Segment } from './segments.ts';
 import type { State } from './state.ts';
 

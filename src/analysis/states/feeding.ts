@@ -6,8 +6,8 @@
 import { perTwelveVolt } from '../../battery/chemistry.ts';
 import { median } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
-import type { Tiles } from '../tiles/tiles.ts';
-import { type Restlessness, restlessness, type TileSpan } from './restless.ts';
+import type { TileSpan, Tiles } from '../tiles/tiles.ts';
+import { type Restlessness, restlessness } from './restless.ts';
 
 /** Fed once it has lasted this long; over once it has been gone this long, s. */
 const BEGIN_S = 4;

@@ -1,16 +1,10 @@
 /** How restless a stretch is: a running vehicle's consumers switch all the time, what sleeps or charges does not. */
 import { median, quantile } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
-import type { Tiles } from '../tiles/tiles.ts';
+import type { TileSpan, Tiles } from '../tiles/tiles.ts';
 
 /** No sensor is so noisy: readings that change by more from one to the next come from consumers, A. */
 export const RESTLESS_A = 0.3;
-
-/** Tiles first to last, both included. */
-export interface TileSpan {
-  first: number;
-  last: number;
-}
 
 /** Mean change from reading to reading: usual in a stretch, A and V. */
 export interface Restlessness {

@@ -4,14 +4,11 @@
  */
 import { median } from '../../battery/statistics.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
-import { joined, type Tiles } from '../tiles/tiles.ts';
+import { joined, type TileSpan, type Tiles } from '../tiles/tiles.ts';
 import type { Restlessness } from './restless.ts';
 import type { LostSupply } from './supply.ts';
 
-export interface Segment {
-  /** Tiles first to last, both included. */
-  readonly first: number;
-  readonly last: number;
+export interface Segment extends TileSpan {
   readonly seconds: number;
   /** Time without any row right before it, s. */
   readonly holeS: number;
@@ -113,8 +110,7 @@ export function cutSegments(marked: Marked, scale: number): Segment[] {
       side = off;
       offS += lengthS;
       if (offS >= leavesS(level)) {
-        const from = since;
-        cut(from);
+        cut(since);
         level = levelAt(tiles, k);
       }
     } else {

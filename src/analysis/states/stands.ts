@@ -1,12 +1,10 @@
 /** Stands: from one key-off to the next key-on, with what lies between that must not count. */
 import { median } from '../../battery/statistics.ts';
-import { joined, type Tiles } from '../tiles/tiles.ts';
+import { joined, type TileSpan, type Tiles } from '../tiles/tiles.ts';
 import type { Label } from './label.ts';
 
-export interface StandTiles {
-  /** Tiles first to last, both included; those not labelled `parked` or `top-up` do not count. */
-  readonly first: number;
-  readonly last: number;
+/** Those not labelled `parked` or `top-up` do not count. */
+export interface StandTiles extends TileSpan {
   readonly keyOffInLog: boolean;
   readonly keyOnInLog: boolean;
 }

@@ -33,6 +33,12 @@ export interface Tiles {
   readonly chMax: readonly Float64Array[];
 }
 
+/** Tiles first to last, both included. */
+export interface TileSpan {
+  readonly first: number;
+  readonly last: number;
+}
+
 /** True when tile `k` begins where the one before it ends. */
 export function joined(tiles: Tiles, k: number): boolean {
   return k > 0 && k < tiles.n && tiles.t0[k] - tiles.t1[k - 1] < 1e-6;

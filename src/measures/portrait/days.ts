@@ -1,5 +1,5 @@
 /** Charge by day of the session's own calendar. It is counted as the periods count it, so the days add up to the totals. */
-import type { Analysis, Period } from '../../analysis/model.ts';
+import type { Analysis, Period, Span } from '../../analysis/model.ts';
 import { PARKED_GRAIN_S } from '../../analysis/states/periods.ts';
 import { tileAt } from '../../analysis/tiles/tiles.ts';
 import { type Zone, zoneOf } from '../../base/zone.ts';
@@ -50,7 +50,7 @@ export const days = measure((analysis, session): readonly Day[] => {
 });
 
 /** The parts of a span in one day each; s since the epoch. */
-function partsByDay({ start, end }: { readonly start: number; readonly end: number }, zone: Zone) {
+function partsByDay({ start, end }: Span, zone: Zone) {
   const parts: { day: number; start: number; end: number }[] = [];
   for (let from = start; from < end; ) {
     const day = Math.floor((from * 1000 + zone.offsetMs(from * 1000)) / DAY_MS);

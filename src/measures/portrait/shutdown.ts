@@ -1,5 +1,5 @@
 /** The usual staircase of the draw after key-off: the levels that come in most settlings, in order, each with its length. */
-import type { Analysis } from '../../analysis/model.ts';
+import type { Analysis, Span } from '../../analysis/model.ts';
 import { tilesWithin } from '../../analysis/tiles/tiles-in.ts';
 import { settlings } from '../circuits/settlings.ts';
 import { measure } from '../measure.ts';
@@ -45,7 +45,7 @@ export const shutdown = measure((analysis, session): Shutdown => {
   return { steps, settlings: slept.length, seconds: spreadOf(slept.map(({ start, end }) => end - start)) };
 });
 
-function staircaseOf({ tiles }: Analysis, span: { readonly start: number; readonly end: number }): Step[] {
+function staircaseOf({ tiles }: Analysis, span: Span): Step[] {
   const own = tilesWithin(tiles, span).filter((k) => !Number.isNaN(tiles.i[k] ?? Number.NaN));
   return stepsOf({
     levels: own.map((k) => -(tiles.i[k] ?? 0)),

@@ -27,7 +27,7 @@ export interface PortraitPart {
 }
 
 /** Name of the part, which section says it, and its picture. */
-interface Told {
+interface PartFacts {
   readonly id: string;
   readonly section?: string;
   readonly chart?: string;
@@ -59,7 +59,7 @@ export function portraitParts(report: Report, content: Content): PortraitPart[] 
     ...circuits(portrait),
     ...unusual(portrait, report),
     ...againstModel(report, content, format),
-  ].map((told) => word(told, prose, format));
+  ].map((one) => word(one, prose, format));
 }
 
 /** What each picture of the portrait shows, by its name. */
@@ -67,7 +67,7 @@ export function portraitConclusions(parts: readonly PortraitPart[]): ReadonlyMap
   return new Map(parts.flatMap(({ chart, conclusion }) => (chart ? [[chart, conclusion] as const] : [])));
 }
 
-function word({ id, section = id, chart, facts, items = [] }: Told, prose: Section, format: Format): PortraitPart {
+function word({ id, section = id, chart, facts, items = [] }: PartFacts, prose: Section, format: Format): PortraitPart {
   const own = part(prose, section);
   const say = (name: string, values: Facts, write = format) =>
     toText(render(FILE, part(own, name)?.source ?? '', values, write));
@@ -85,7 +85,7 @@ function word({ id, section = id, chart, facts, items = [] }: Told, prose: Secti
 const minutesToS = (minutes: number | null) => (minutes === null ? null : 60 * minutes);
 const stateOf = ({ states: all }: Portrait, kind: string) => all.find((state) => state.kind === kind);
 
-function week(portrait: Portrait, report: Report): Told[] {
+function week(portrait: Portrait, report: Report): PartFacts[] {
   const { drives, key_cycles, starts, top_ups, days } = portrait;
   const clock = report.wake_patterns.find((one) => one.period_s !== null && one.count >= report.wakes.length / 2);
   return [
@@ -111,7 +111,7 @@ function week(portrait: Portrait, report: Report): Told[] {
   ];
 }
 
-function states(portrait: Portrait): Told[] {
+function states(portrait: Portrait): PartFacts[] {
   if (portrait.states.length === 0) return [];
   const [asleep, driving] = [stateOf(portrait, 'asleep'), stateOf(portrait, 'driving')];
   const facts = {
@@ -128,7 +128,7 @@ function states(portrait: Portrait): Told[] {
   return [{ id: 'states', chart: 'portrait-states', facts }];
 }
 
-function topUps({ top_ups: found, days }: Portrait, report: Report): Told[] {
+function topUps({ top_ups: found, days }: Portrait, report: Report): PartFacts[] {
   if (found.count === 0) {
     if (report.session.vehicle.powertrain === 'combustion') return [];
     const longestS = report.parked.reduce((most, { start, end }) => Math.max(most, epoch(end) - epoch(start)), 0);
@@ -158,7 +158,7 @@ function topUps({ top_ups: found, days }: Portrait, report: Report): Told[] {
   return [{ id: 'top-ups', chart: 'portrait-top-ups', facts }];
 }
 
-function sleep({ shutdown, settlings, circuits: all }: Portrait): Told[] {
+function sleep({ shutdown, settlings, circuits: all }: Portrait): PartFacts[] {
   if (shutdown.length === 0) return [];
   const dark = inOrder(all, ({ off_after_key_off_s }) => off_after_key_off_s?.p50 ?? null);
   const on = inOrder(all, ({ on_after_key_on_s }) => on_after_key_on_s?.p50 ?? null);
@@ -187,7 +187,7 @@ function inOrder(all: Portrait['circuits'], of: (circuit: Portrait['circuits'][n
   return timed.toSorted((a, b) => a.at - b.at).map(({ channel }) => channel);
 }
 
-function charging(portrait: Portrait): Told[] {
+function charging(portrait: Portrait): PartFacts[] {
   const [first, last] = [portrait.charging[0], portrait.charging.at(-1)];
   const volts = stateOf(portrait, 'driving')?.voltage_v.p50;
   if (!first || !last || first === last || volts === undefined) return [];
@@ -207,14 +207,14 @@ function charging(portrait: Portrait): Told[] {
   return [{ id: 'charging', chart: 'portrait-charging', facts }];
 }
 
-function circuits(portrait: Portrait): Told[] {
+function circuits(portrait: Portrait): PartFacts[] {
   return portrait.circuits.length > 0 ? [{ id: 'circuits', facts: { circuits: portrait.circuits.length } }] : [];
 }
 
 /** As many stands as it takes to say what is usual. */
 const ENOUGH = 5;
 
-function unusual({ unusual: found }: Portrait, { parked }: Report): Told[] {
+function unusual({ unusual: found }: Portrait, { parked }: Report): PartFacts[] {
   const items = found.map(({ figure, start, value, usual, others }) => ({
     name: figure,
     facts: { startT: epoch(start), value, low: usual.p05, high: usual.p95, others },
@@ -227,7 +227,7 @@ function unusual({ unusual: found }: Portrait, { parked }: Report): Told[] {
 /** Where this vehicle lies among others of its model; a part of its own on the page. */
 export const MODEL_PART = 'model';
 
-function againstModel({ against_model: against }: Report, content: Content, format: Format): Told[] {
+function againstModel({ against_model: against }: Report, content: Content, format: Format): PartFacts[] {
   if (!against) return [];
   const outside = against.figures.filter((one) => one.outside);
   const items = outside.map((one) => ({

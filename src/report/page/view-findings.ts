@@ -74,15 +74,15 @@ export function figuresOf(
     if (isOfPortrait(chart)) return leads || chart.name === MODEL_PICTURE;
     return !finding || !isBrief(finding) || (situation !== 'fault' && checkOf(finding.check)?.core === true);
   };
-  const told = charts.filter((chart) => isOfPortrait(chart) && conclusions.has(chart.name));
-  const portrait = told.filter(({ name }) => name !== MODEL_PICTURE);
+  const concluded = charts.filter((chart) => isOfPortrait(chart) && conclusions.has(chart.name));
+  const portrait = concluded.filter(({ name }) => name !== MODEL_PICTURE);
   const own = charts.filter((chart) => !findingOf(chart) && !isOfPortrait(chart));
   const ofOthers = ranked.flatMap(({ check }) => charts.filter((chart) => chart.check === check));
   const ordered = [
     ...(leads ? portrait : []),
     ...own,
     ...ofOthers.filter(isPrinted),
-    ...told.filter(({ name }) => name === MODEL_PICTURE),
+    ...concluded.filter(({ name }) => name === MODEL_PICTURE),
     ...ofOthers.filter((chart) => !isPrinted(chart)),
     ...(leads ? [] : portrait),
   ];

@@ -1,0 +1,32 @@
+import { expect, it } from 'vitest';
+import type { RawCrank } from '../../../src/analysis/cranks/crank-measure.ts';
+import type { Crank } from '../../../src/analysis/model.ts';
+import { findEvents } from '../../../src/analysis/states/events.ts';
+import type { Label } from '../../../src/analysis/states/label.ts';
+import { log, START, stretch, tilesOf } from '../blocks.ts';
+
+const tiles = tilesOf(log([stretch(600, 1, { v: 12.5, i: -1 })]));
+const labelled = (label: Label) => new Array<Label>(tiles.n).fill(label);
+const crank = (at: number, seconds: number, started: boolean) =>
+  ({ at: START + at, seconds, started, voltsMin: 9.5 }) as Crank;
+const raw = [{ ampsMean: 180 }] as RawCrank[];
+const load = (at: number, seconds: number) => ({ at: START + at, seconds, meanA: 120, voltsMin: 11.5 });
+const kinds = (label: Label, cranks: readonly Crank[], loads: readonly ReturnType<typeof load>[]) =>
+  findEvents(tiles, labelled(label), raw, cranks, loads).map(({ kind }) => kind);
+
+it('a start that failed or took long is told, a sound one is not', () => {
+  expect(kinds('parked', [crank(100, 1, true)], [])).toEqual([]);
+  expect(kinds('parked', [crank(100, 6, true)], [])).toEqual(['long-start']);
+  expect(kinds('parked', [crank(100, 1, false)], [])).toEqual(['failed-start']);
+});
+
+it('a heavy load is told with the engine off only, and where it lasted', () => {
+  expect(kinds('parked', [], [load(200, 30)])).toEqual(['heavy-load']);
+  expect(kinds('driving', [], [load(200, 30)])).toEqual([]);
+  expect(kinds('parked', [], [load(200, 0.5)])).toEqual([]);
+});
+
+it('glow plugs lead into a crank and are no load of their own', () => {
+  expect(kinds('parked', [crank(235, 1, true)], [load(200, 30)])).toEqual([]);
+  expect(kinds('parked', [crank(300, 1, true)], [load(200, 30)])).toEqual(['heavy-load']);
+});

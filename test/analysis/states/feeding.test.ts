@@ -1,0 +1,43 @@
+import { expect, it } from 'vitest';
+import { findFeeding } from '../../../src/analysis/states/feeding.ts';
+import { quietFloor } from '../../../src/analysis/states/restless.ts';
+import { hole, log, noisy, type SessionWishes, type Stretch, sessionWith, stretch, tilesOf } from '../blocks.ts';
+
+/** Seconds that the battery is told to be fed. */
+function fedS(stretches: readonly Stretch[], wishes: SessionWishes = {}): number {
+  const tiles = tilesOf(log(stretches));
+  const session = sessionWith(wishes);
+  const fed = findFeeding(tiles, session, quietFloor(tiles, session));
+  return fed.reduce((sum, one, k) => sum + one * (tiles.t1[k] - tiles.t0[k]), 0);
+}
+
+const rest = (seconds: number, v = 12.6) => stretch(seconds, 1, { v: noisy(v, 0.002, 2), i: noisy(-0.02, 0.002) });
+const fed = (seconds: number, v: number, i: number) => stretch(seconds, 1, { v: noisy(v, 0.01, 2), i: noisy(i, 0.1) });
+
+it('a current into the battery at a charging voltage feeds it', () => {
+  expect(Math.abs(fedS([rest(600), fed(1200, 14.2, 8), rest(600)]) - 1200)).toBeLessThan(20);
+});
+
+it('a battery just off charge keeps a high voltage, and nothing feeds it', () => {
+  expect(fedS([rest(3600, 12.95)])).toBe(0);
+});
+
+it('an engine that only just carries its consumers shows in the voltage', () => {
+  expect(fedS([rest(600), fed(1200, 14.2, 0), rest(600)])).toBeGreaterThan(1180);
+});
+
+it('a draw ends it, and so does a long hole', () => {
+  expect(fedS([fed(600, 14.2, 8), hole(7200), rest(600)])).toBeLessThan(620);
+  expect(fedS([rest(600), fed(600, 14.2, 8), fed(600, 12.4, -8)])).toBeLessThan(620);
+});
+
+it('lithium iron phosphate rests as high as a lead battery is charged', () => {
+  const resting = [rest(3600, 13.3)];
+  expect(fedS(resting, { battery: { chemistry: 'lfp' } })).toBe(0);
+});
+
+it('voltages scale with the system', () => {
+  const at24V = { vehicle: { systemV: 24 } } as const;
+  expect(fedS([rest(600, 25.2), fed(1200, 28.4, 8), rest(600, 25.2)], at24V)).toBeGreaterThan(1180);
+  expect(fedS([rest(3600, 25.9)], at24V)).toBe(0);
+});
