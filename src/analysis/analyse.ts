@@ -17,10 +17,11 @@ import { type Label, labelTiles } from './states/label.ts';
 import { createEvidence } from './states/period-evidence.ts';
 import { findPeriods, kindsOf } from './states/periods.ts';
 import { findStands } from './states/stands.ts';
+import { labelSun } from './states/sun.ts';
 import { flipTiles, settleBridges } from './tiles/finish-tiles.ts';
 import { createTileBuilder } from './tiles/tile-builder.ts';
 import { joined, type Tiles } from './tiles/tiles.ts';
-import { tilesWithin } from './tiles/tiles-in.ts';
+import { tilesWithinAll } from './tiles/tiles-in.ts';
 import { type CountedCharge, countedU, startsBetweenRows, totalsOf } from './totals.ts';
 import { measuredOhm, measuredV, type Sensors } from './uncertain.ts';
 
@@ -76,6 +77,7 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
   const labelled = labelTiles(tiles, raw, session, hasCurrent);
   const { labels } = labelled;
   const stands = findStands(tiles, labels);
+  const sunny = labelSun(tiles, labels, stands);
   const sleeps = findSleep(tiles, labels, stands);
   const kinds = kindsOf(tiles, labels, stands, sleeps, hasCurrent);
   const noiseA = noiseOf(tiles, kinds);
@@ -93,7 +95,7 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
   const drives = findDrives(tiles, kinds, sensors);
   const start = tiles.n ? tiles.t0[0] : 0;
   const end = tiles.n ? lastT : 0;
-  const periods = findPeriods(tiles, kinds, createEvidence(tiles, labelled), end);
+  const periods = findPeriods(tiles, kinds, createEvidence(tiles, labelled, sunny), end);
   const coveredS = periods.reduce((sum, p) => sum + (p.kind === 'no-data' ? 0 : p.end - p.start), 0);
   // A crank lasts to the step after its last row, which a log that ends with it does not have.
   const whole = raw.map((crank) => ({ ...crank, seconds: Math.min(crank.seconds, end - crank.at) }));
@@ -136,11 +138,7 @@ function chargeIn(periods: readonly Period[], { start, end }: Span, counted: Cou
   return {
     chargeInAh: inside.reduce((sum, p) => sum + p.chargeInAh, 0),
     chargeOutAh,
-    chargeOutU: countedU(
-      counted,
-      inside.flatMap((period) => tilesWithin(counted.tiles, period)),
-      chargeOutAh,
-    ),
+    chargeOutU: countedU(counted, tilesWithinAll(counted.tiles, inside), chargeOutAh),
   };
 }
 
@@ -183,10 +181,11 @@ function finishCrank(
 
 /** Neighbouring readings of white noise differ by 2/√π σ in the mean. */
 function noiseOf(tiles: Tiles, kinds: readonly PeriodKind[]): number | null {
-  const rough: number[] = [];
+  const rough = new Float64Array(tiles.n);
+  let n = 0;
   for (let k = 0; k < tiles.n; k++)
-    if (kinds[k] === 'asleep' && !Number.isNaN(tiles.iRough[k])) rough.push(tiles.iRough[k]);
-  return rough.length ? (median(rough) * Math.sqrt(Math.PI)) / 2 : null;
+    if (kinds[k] === 'asleep' && !Number.isNaN(tiles.iRough[k])) rough[n++] = tiles.iRough[k];
+  return n > 0 ? (median(rough.subarray(0, n)) * Math.sqrt(Math.PI)) / 2 : null;
 }
 
 function stepIn(tiles: Tiles, kinds: readonly PeriodKind[], among: readonly PeriodKind[]): number | null {

@@ -4,7 +4,7 @@ import { accuracyBounds, combine, type Uncertainty, uncertaintyOf } from '../bat
 import type { Session } from '../manifest/session.ts';
 import type { Analysis, Period, PeriodKind, Span, Stand, Totals } from './model.ts';
 import type { Tiles } from './tiles/tiles.ts';
-import { tilesWithin } from './tiles/tiles-in.ts';
+import { tilesWithinAll } from './tiles/tiles-in.ts';
 import { accuracyOf, type Sensors, stepLeft } from './uncertain.ts';
 
 export interface CountedCharge {
@@ -26,7 +26,7 @@ export function totalsOf(
   const chargeInAh = counts.reduce((sum, p) => sum + p.chargeInAh, 0);
   const chargeOutAh = counts.reduce((sum, p) => sum + p.chargeOutAh, 0);
   const fills = (p: Period) => p.chargeInAh > p.chargeOutAh;
-  const tilesOf = (some: readonly Period[]) => some.flatMap((period) => tilesWithin(counted.tiles, period));
+  const tilesOf = (some: readonly Period[]) => tilesWithinAll(counted.tiles, some);
   const bothWaysAh = hiddenAh(counted, tilesOf(counts.filter((p) => p.kind === 'driving')));
   // A change from the one to the other lies in a step that counts as either.
   const jumps = tilesOf(counts);
@@ -50,7 +50,7 @@ export function totalsOf(
  * Charge that went in and out again within a tile, of which only the net is counted, Ah: normal scatter about the tile's mean,
  * as far as its readings differ by more than the sensor's noise.
  */
-function hiddenAh({ tiles, noiseA }: CountedCharge, chosen: readonly number[]): number {
+function hiddenAh({ tiles, noiseA }: CountedCharge, chosen: Iterable<number>): number {
   let hiddenAs = 0;
   for (const k of chosen) {
     if (!(tiles.iMin[k] < 0 && tiles.iMax[k] > 0)) continue;
@@ -96,10 +96,10 @@ const USUAL_AH = 70;
  */
 export function countedU(
   { tiles, sensors, noiseA }: CountedCharge,
-  chosen: readonly number[],
+  chosen: Iterable<number>,
   chargeAh: number,
   others: readonly number[] = [],
-  jumping: readonly number[] = chosen,
+  jumping: Iterable<number> = chosen,
 ): Uncertainty {
   let seconds = 0;
   let rows = 0;

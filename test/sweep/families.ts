@@ -171,13 +171,47 @@ export const FAMILIES: Readonly<Record<string, Family>> = {
     source: { ...scenario.source, perC: 0 },
     disconnected: [{ from: random.between(3, 3.5) * HOUR, to: 4.5 * HOUR, boot: [{ amps: 2, seconds: 60 }] }],
   })),
+  /** Smart charging in a log too slow for it. */
+  slowSmart: made((scenario, random) => {
+    const stepS = random.pick([5, 10, 20, 30]);
+    const slow = withDrives(scenario, (drive) => {
+      const lowered: { from: number; to: number; volts: number }[] = [];
+      for (let t = random.between(60, 240); t < drive.seconds; ) {
+        const to = Math.min(drive.seconds, t + random.between(60, 420));
+        lowered.push({ from: t, to, volts: random.between(12, 12.5) }, { from: to, to: to + 2 * stepS, volts: 14.9 });
+        t = to + 2 * stepS;
+      }
+      return { ...drive, lowered, runningA: random.between(3, 12) };
+    });
+    return { ...slow, logging: { stepS } };
+  }),
+  /** The generator fails on the way, in one drive of three. */
+  dies: made((scenario, random) => {
+    const which = random.pick([0, 1, 2]);
+    let at = 0;
+    return withDrives(scenario, (drive) => {
+      if (at++ !== which) return drive;
+      const seconds = Math.min(drive.seconds, 2400);
+      const most = (0.3 * scenario.battery.charge * scenario.battery.capacityAh * 3600) / seconds;
+      const lowered = [{ from: random.between(0.2, 0.7) * seconds, to: seconds, volts: 11 }];
+      return { ...drive, seconds, lowered, runningA: Math.min(most, random.between(10, 30)) };
+    });
+  }),
+  /** No modules: nothing is drawn from key-off on, while surface charge keeps the voltage up. */
+  bare: made((scenario, random) => ({
+    ...withDrives(scenario, (drive) => ({ ...drive, settling: [], unlockA: 0 })),
+    settling: [],
+    sleepA: random.between(0.002, 0.006),
+    battery: { ...scenario.battery, charge: random.between(0.85, 0.97) },
+    logging: { stepS: random.pick([0.5, 1, 2]) },
+  })),
   sun: made((scenario, random) => ({
     ...scenario,
     chargers: [{ from: 2.8 * HOUR, to: 4.6 * HOUR, volts: 13.6, maxA: random.between(0.4, 3) }],
   })),
   /** Three days of standing with a panel: it feeds a little from morning to evening, at times less than is drawn. */
   sunnyDays: made((scenario, random) => {
-    const mostA = random.between(0.1, 2);
+    const mostA = 2 * 0.01 ** random.uniform();
     const cloud = () => random.between(0.3, 1);
     return {
       ...scenario,

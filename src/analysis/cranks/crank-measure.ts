@@ -81,7 +81,10 @@ export function measureCrank(
   endedAt: number,
   rules: CrankRules,
 ): RawCrank | null {
-  const hot = rows.filter(([t]) => t >= beganAt && t <= endedAt);
+  const hot = withoutRunOn(
+    rows.filter(([t]) => t >= beganAt && t <= endedAt),
+    rules.scale,
+  );
   // What goes round the sensor is seen by voltage alone.
   const withCurrent = !rules.byVoltage && hot.some(([, , i]) => Math.abs(i) >= LEAST_A);
   // Without current the dip stands in for it, from the voltage just before the event.
@@ -151,6 +154,21 @@ export function measureCrank(
     recovered,
     wave: waveOf(rules.wave ? rows.filter(([t]) => t >= at - 1 && t <= stoppedAt + 3) : []),
   };
+}
+
+/** No starter turns with so little, A, at so high a voltage, V for 12 V; one that did draws so much more before. Common practice, no source. */
+const RUNS_ON_MOST_A = 60;
+const RUNS_ON_LEAST_V = 11.6;
+const STARTER_MORE = 1.5;
+
+/** Rows without those at the end in which the engine's consumers draw on after the starter has let go. */
+function withoutRunOn(rows: readonly Row[], scale: number): readonly Row[] {
+  const mostA = Math.max(...rows.map(([, , i]) => Math.abs(i) || 0));
+  let n = rows.length;
+  const isRunOn = ([, v, i]: Row) =>
+    v >= RUNS_ON_LEAST_V * scale && Math.abs(i) < Math.min(RUNS_ON_MOST_A, mostA / STARTER_MORE);
+  while (n > 1 && isRunOn(rows[n - 1])) n--;
+  return rows.slice(0, n);
 }
 
 /** Mean draw and lowest voltage from `beganAt` to `endedAt`; null where current is not known. */

@@ -28,6 +28,8 @@ export const MOST_ASLEEP_A = 1.5;
 const LEAST_A = 0.003;
 /** Less than this into the battery may be a sensor's zero, A. */
 const INTO_A = 0.05;
+/** The level follows what creeps within this time, s. */
+const CREEPS_S = 3 * 3600;
 const MIN_FLAT_S = 180;
 const LONG_FLAT_S = 1200;
 /** Asleep for the first time only after staying so for this long; again after a wake, s. */
@@ -51,11 +53,15 @@ export function findSleep(tiles: Tiles, labels: readonly Label[], stands: readon
   const levels = stands.map((stand) => lowestLevel(tiles, labels, stand));
   const proven = levels.filter((level) => level !== null && isProven(level));
   const lowestA = proven.length ? Math.min(...proven.map((level) => level?.levelA ?? 0)) : null;
+  /** Where the stand before ended, A: a draw that grows from stand to stand is still that of sleep. */
+  let lastA = lowestA ?? 0;
   return stands.map((stand, at) => {
     const level = levels[at];
     const asleep = new Uint8Array(stand.last - stand.first + 1);
-    if (!level || lowestA === null || !isSleep(level, lowestA)) return { levelA: null, asleep, pulses: NO_PULSES };
-    const pulses = markAsleep(tiles, labels, stand, level, asleep);
+    if (!level || lowestA === null || !isSleep(level, Math.max(lowestA, Math.min(lastA, MOST_ASLEEP_A))))
+      return { levelA: null, asleep, pulses: NO_PULSES };
+    const { pulses, endA } = markAsleep(tiles, labels, stand, level, asleep);
+    lastA = endA;
     return { levelA: asleep.includes(1) ? level.levelA : null, asleep, pulses };
   });
 }
@@ -78,8 +84,10 @@ const isSleep = (level: Kept, lowestA: number) => level.flatS >= FIRST_DWELL_S &
 function lowestLevel(tiles: Tiles, labels: readonly Label[], stand: StandTiles): Level | null {
   const minutes = minutesOf(tiles, labels, stand);
   const totalS = minutes.seconds.reduce((sum, s) => sum + s, 0);
-  const usual = levelAt(minutes, 0.1);
-  const lower = levelAt(drawing(minutes), Math.min(0.1, LONG_FLAT_S / totalS));
+  const drawn = drawing(minutes);
+  // What flows in for a part of the time is no draw, and no sleep.
+  const usual = levelAt(drawn.draws.length > minutes.draws.length / 3 ? drawn : minutes, 0.1);
+  const lower = levelAt(drawn, Math.min(0.1, LONG_FLAT_S / totalS));
   const isFarBelow =
     lower && usual && isProven(lower) && lower.levelA > LEAST_A && usual.levelA > mostAsleepA(lower.levelA);
   const level = isFarBelow ? lower : usual;
@@ -171,10 +179,11 @@ function markAsleep(
   stand: StandTiles,
   level: Level,
   asleep: Uint8Array,
-): Pulses {
+): { pulses: Pulses; endA: number } {
   const size = Math.abs(level.levelA);
-  const wakeA = level.levelA + Math.max(0.02, 0.15 * size, 6 * level.noiseA);
-  const calmA = level.levelA + Math.max(0.012, 0.09 * size, 4 * level.noiseA);
+  const wakesBy = Math.max(0.02, 0.15 * size, 6 * level.noiseA);
+  const calmBy = Math.max(0.012, 0.09 * size, 4 * level.noiseA);
+  const calmA = level.levelA + calmBy;
   const drawAt = (k: number) => (labels[k] === 'parked' ? -tiles.i[k] : Number.NaN);
   const pulsing = new Uint8Array(asleep.length);
   const found = { ...NO_PULSES };
@@ -196,6 +205,8 @@ function markAsleep(
   let slept = false;
   let since = -1;
   let calmS = 0;
+  /** What creeps for hours (a leak that grows) takes the level along; it never sinks below the stand's. */
+  let nowA = level.levelA;
   for (let k = stand.first; k <= stand.last; k++) {
     const at = k - stand.first;
     const drawA = pulsing[at] ? level.levelA : drawAt(k);
@@ -207,11 +218,15 @@ function markAsleep(
       continue;
     }
     if (sleeping) {
-      if (drawA > wakeA) sleeping = false;
-      else asleep[at] = 1;
+      if (drawA > nowA + wakesBy) sleeping = false;
+      else {
+        asleep[at] = 1;
+        const share = Math.min(1, (tiles.t1[k] - tiles.t0[k]) / CREEPS_S);
+        nowA = Math.max(level.levelA, nowA + share * (drawA - nowA));
+      }
       since = -1;
       calmS = 0;
-    } else if (drawA <= calmA) {
+    } else if (drawA <= nowA + calmBy) {
       if (since < 0) since = at;
       calmS += tiles.t1[k] - tiles.t0[k];
       if (calmS >= (slept ? AGAIN_DWELL_S : FIRST_DWELL_S)) {
@@ -224,5 +239,5 @@ function markAsleep(
       calmS = 0;
     }
   }
-  return found;
+  return { pulses: found, endA: nowA };
 }

@@ -21,6 +21,21 @@ export function drawNear(tiles: Tiles, k: number, step: -1 | 1): number {
   return median(draws);
 }
 
+/** Somebody who leaves a vehicle is followed by a draw that lasts for longer, s. */
+const LATER_S = 45;
+const LATER_MOST_S = 90;
+
+/** Usual draw 45 to 90 s after tile `k` begins, or in the first tile after that in a slow log; NaN without data. */
+export function drawLater(tiles: Tiles, k: number): number {
+  const draws: number[] = [];
+  for (let j = k; j < tiles.n && (j === k || joined(tiles, j)); j++) {
+    const awayS = tiles.t0[j] - tiles.t0[k];
+    if (awayS > LATER_MOST_S && draws.length > 0) break;
+    if (awayS >= LATER_S && !Number.isNaN(tiles.i[j])) draws.push(-tiles.i[j]);
+  }
+  return median(draws);
+}
+
 /** Draw in the row where tile `k` begins, A, where rows are so far apart that it may be the only one of what it shows; NaN elsewhere. */
 export const drawOfRow = (tiles: Tiles, k: number): number =>
   joined(tiles, k) && tiles.rows[k - 1] === 1 ? -tiles.iMin[k - 1] : Number.NaN;

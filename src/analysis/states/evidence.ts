@@ -12,6 +12,8 @@ export interface Levels {
   readonly floor: Restlessness;
   /** How restless this vehicle's current is while it runs and charges, A; NaN where the log shows no start. */
   readonly runningA: number;
+  /** At which voltage, V; NaN where the log shows no start. */
+  readonly runningV: number;
   /**
    * Longest pause of charging that comes back without a start, s: a regulator that lets the voltage down on purpose. 0
    * where the log shows none.
@@ -24,29 +26,43 @@ export interface Levels {
 }
 
 /** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
-export function learnLevels(segments: readonly Segment[], known: Omit<Levels, 'runningA' | 'pausesS'>): Levels {
+export function learnLevels(
+  segments: readonly Segment[],
+  known: Omit<Levels, 'runningA' | 'runningV' | 'pausesS'>,
+): Levels {
   const roughs: number[] = [];
+  const volts: number[] = [];
   segments.forEach((segment, k) => {
-    if (segment.isFed && segment.seconds > LEARN_S && segments.slice(Math.max(0, k - 3), k).some((s) => s.crank >= 0))
+    if (segment.isFed && segment.seconds > LEARN_S && segments.slice(Math.max(0, k - 3), k).some((s) => s.crank >= 0)) {
       roughs.push(segment.roughA);
+      volts.push(segment.volts);
+    }
   });
-  return { ...known, runningA: median(roughs), pausesS: longestPauseS(segments) };
+  return { ...known, runningA: median(roughs), runningV: median(volts), pausesS: longestPauseS(segments) };
 }
 
-/** A pause this short between two stretches that charge, with amperes drawn all along and no start, is the regulator's, s. */
+/**
+ * A pause this short between two stretches that charge, without a start, in which amperes are drawn all along or the draw is
+ * restless for most of it, is the regulator's, s.
+ */
 const PAUSES_S = 1200;
 
 function longestPauseS(segments: readonly Segment[]): number {
   let longestS = 0;
   /** Null where none is under way. */
   let pauseS: number | null = null;
-  for (const { isFed, crank, lost, holeS, drawA, seconds } of segments) {
+  let drawingS = 0;
+  let restlessS = 0;
+  for (const { isFed, crank, lost, holeS, drawA, roughA, seconds } of segments) {
     if (isFed) {
-      if (pauseS !== null && pauseS < PAUSES_S) longestS = Math.max(longestS, pauseS);
-      pauseS = 0;
-    } else {
-      const ends = crank >= 0 || lost !== null || holeS > 0 || !(drawA >= KEY_ON_A);
-      pauseS = ends || pauseS === null ? null : pauseS + seconds;
+      const isRegulators = pauseS !== null && (drawingS >= pauseS || restlessS > pauseS / 2);
+      if (pauseS !== null && pauseS < PAUSES_S && isRegulators) longestS = Math.max(longestS, pauseS);
+      pauseS = drawingS = restlessS = 0;
+    } else if (crank >= 0 || lost !== null || holeS > 0) pauseS = null;
+    else if (pauseS !== null) {
+      pauseS += seconds;
+      if (drawA >= KEY_ON_A) drawingS += seconds;
+      if (roughA > RESTLESS_A) restlessS += seconds;
     }
   }
   return longestS;
@@ -59,6 +75,9 @@ export const QUIET_A = 0.3;
 const RUNNING_A = 20;
 /** The key stays on without the engine for minutes, not hours, s. */
 const KEY_ON_S = 600;
+
+/** What a start looks like lasts so long, s: rows further apart may miss it. */
+const PAUSE_SEEN_S = 10;
 
 /** Readings this close together differ by what switches, s. */
 const SOON_S = 60;
@@ -80,7 +99,8 @@ export function restOf(segment: Segment, { floor }: Levels): number {
   if (Number.isNaN(roughA)) return byVolts;
   const byAmps = restFrom(segment, roughA / Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps)));
   // A generator's voltage is never as still as a charger's; with nothing that feeds, the battery holds it.
-  return isFed ? (byAmps + byVolts) / 2 : byAmps;
+  const rest = isFed ? (byAmps + byVolts) / 2 : byAmps;
+  return segment.isSwitched ? Math.max(0, rest) : rest;
 }
 
 function restFrom(segment: Segment, ratio: number): number {
@@ -121,7 +141,7 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
     case 'driving':
       // A voltage that stands still, of a coarse logger, tells nothing.
       if (Number.isNaN(drawA)) return 0;
-      return Math.max(0, -rest) * (levels.isCombustion ? 2.5 : 1.5) * saturating(seconds, 20);
+      return steadily(Math.max(0, -rest), seconds) * (levels.isCombustion ? 2.5 : 1.5);
     case 'top-up':
       if (levels.isCombustion) return 50;
       return Math.max(0, rest) * 2.5 * saturating(seconds, 20);
@@ -130,10 +150,25 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
       if (!levels.isCombustion) return 50;
       // Voltage alone does not tell what raised it, but for the start that is not there in a log that shows them all.
       if (Number.isNaN(drawA)) return levels.showsStarts ? 1 + Math.max(0, rest) : 6;
-      return Math.max(0, rest) * 2.5 * saturating(seconds, 20);
+      return Math.max(0, rest) * 2.5 * saturating(seconds, 20) + LIKE_RUNNING * likeRunning(segment, levels);
     default:
       return 0;
   }
+}
+
+/** What is as steady as the sensor can tell says the more the longer it lasts. */
+const steadily = (calm: number, seconds: number) =>
+  calm * saturating(seconds, 20) + calm ** 4 * (weight(seconds, 20) - saturating(seconds, 20));
+
+/** What speaks against a charger whose current is just as restless as this vehicle's while it runs, at the same voltage. */
+const LIKE_RUNNING = 3;
+const LIKE_V = 0.015;
+const LIKE_S = 60;
+
+/** 0 to 1; 0 where its own restlessness is not seen beyond the sensor's. */
+function likeRunning({ roughA, volts, seconds }: Segment, { runningA, runningV, floor }: Levels): number {
+  if (!(runningA > Math.max(0.02, 4 * floor.amps)) || !(Math.abs(volts - runningV) < LIKE_V * runningV)) return 0;
+  return Math.exp(-4 * Math.log2(roughA / runningA) ** 2) * saturating(seconds, LIKE_S);
 }
 
 function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
@@ -146,7 +181,7 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
     case 'driving':
       if (Number.isNaN(drawA)) return 9 * Math.max(0.1, -rest) * weight(seconds, 60);
       return (
-        smallDraw(drawA, lively(segment, levels)) * weight(seconds, 20) +
+        smallDraw(drawA, Math.max(lively(segment, levels), pausing(segment, levels))) * weight(seconds, 20) +
         (segment.againS !== null && segment.againS < LIGHTS_S
           ? 0
           : calmed(segment, levels) + (drawA < RUNNING_A ? Math.max(0, -rest) * 2 * saturating(seconds, 30) : 0))
@@ -166,13 +201,32 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
   }
 }
 
-/** 0 to 1: restless as it is while the engine charges, not far more so (hazard lights), nor far less. */
+/** Of the draw: consumers of a running engine switch no larger part of it; hazard lights do. */
+const SWITCHED = 0.1;
+/** Share of the time in which current flows in at the least where a generator follows its consumers; no parked battery is fed by turns. */
+const BY_TURNS = 0.15;
+
+/** 0 to 1: restless as it is while the engine charges, not far more so (hazard lights), nor far less; or in and out by turns. */
 function lively(segment: Segment, levels: Levels): number {
-  const { roughA } = segment;
+  const { roughA, drawA, inShare } = segment;
   const { runningA } = levels;
   const rest = Math.max(0, restOf(segment, levels));
   if (!(runningA > 0) || !(roughA > 0)) return rest;
-  return rest * Math.exp(-(Math.max(0, Math.abs(Math.log2(roughA / runningA)) - 0.7) ** 2));
+  // While a regulator pauses, the battery carries what the generator hides else.
+  const isPause = segment.againS !== null && segment.againS <= 2 * levels.pausesS;
+  const usualA = Math.max(runningA, isPause ? roughA : Math.min(roughA, SWITCHED * drawA));
+  const alike = Math.exp(-(Math.max(0, Math.abs(Math.log2(roughA / usualA)) - 0.7) ** 2));
+  return rest * Math.max(alike, Math.min(1, inShare / BY_TURNS));
+}
+
+/** How surely a little drawn for a while is a pause of charging, where it comes back at once, or within what is usual and no start can be seen. */
+const PAUSING = 0.7;
+
+function pausing({ againS, stepS }: Segment, { pausesS, showsStarts }: Levels): number {
+  if (againS === null) return 0;
+  // An engine that idles may charge nothing for as long as lights are red.
+  if (againS < LIGHTS_S) return PAUSING;
+  return !showsStarts && againS <= pausesS ? PAUSING * (1 - seenIn(stepS, PAUSE_SEEN_S)) : 0;
 }
 
 /** Most that a current far steadier than while this vehicle runs and charges says. */

@@ -12,6 +12,11 @@ import { type Restlessness, restlessness } from './restless.ts';
 /** Fed once it has lasted this long; over once it has been gone this long, s. */
 const BEGIN_S = 4;
 const END_S = 8;
+/** Draw of a vehicle asleep that a float charger would carry, A. */
+const RESTING_LFP_A = 0.01;
+/** A battery that nothing feeds and that feeds nothing: it loses so much, V, in such a time, s, while surface charge goes. */
+const SINKS_V = 0.02;
+const SINKS_S = 10;
 /** A hole longer than this ends what went on before it, s. */
 const HOLE_S = 60;
 /** Longest that a regulator lets the voltage down for, s; and what flows in at the most, A and V, where nothing does. */
@@ -62,21 +67,33 @@ function feedingWith(tiles: Tiles, session: Session, floor: Restlessness, zeroA:
   return fed;
 }
 
+/** Least current that flows in for sure, whatever the sensor's zero, A. */
+export const leastInA = ({ log }: Session) => Math.max(0.3, 2 * (log.columns.current?.accuracy?.absolute ?? 0));
+
 /** +1 fed, −1 not fed, 0 could be either: keeps what it was. */
 function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: number): (k: number) => -1 | 0 | 1 {
   const scale = perTwelveVolt(session.vehicle.systemV);
   const lfp = session.battery.chemistry === 'lfp';
   const high = (lfp ? 13.8 : 13.4) * scale;
   const low = (lfp ? 13.2 : 12.9) * scale;
-  const offsetA = session.log.columns.current?.accuracy?.absolute ?? 0;
-  const intoA = Math.max(0.3, 2 * offsetA);
+  const intoA = leastInA(session);
   // A battery just off charge keeps a high voltage for a while; that nothing feeds it shows in a current at rest.
   const quietA = Math.max(0.05, 2.5 * floor.amps);
+  // Off charge with nothing drawn, the voltage sinks; what feeds holds it.
+  let before = 0;
+  const sinks = (k: number) => {
+    if (before > k) before = 0;
+    while (before + 1 < k && tiles.t1[before + 1] <= tiles.t0[k] - SINKS_S) before++;
+    return tiles.t0[k] - tiles.t1[before] < HOLE_S && tiles.v[before] - tiles.v[k] >= SINKS_V * scale;
+  };
   return (k) => {
     const v = tiles.v[k];
     const i = tiles.i[k] - zeroA;
     // Where nothing is known, nothing is claimed.
     if (Number.isNaN(i)) return v >= high - 0.1 * scale ? 1 : v >= high - 0.2 * scale ? 0 : -1;
+    // A steady draw out of a battery that keeps its voltage high by itself; at rest only one of lfp does so for long.
+    if (i <= (lfp ? -RESTING_LFP_A : -intoA) && tiles.iRough[k] < quietA) return -1;
+    if (Math.abs(i) < 0.05 && tiles.iRough[k] < quietA && sinks(k)) return -1;
     if ((i >= intoA && v >= LEAST_FED_V * scale) || (v >= high && i > -intoA)) return 1;
     if ((i <= -0.15 && v < high) || (i < intoA && v < low)) return -1;
     if (i < 0.05 && v < high && tiles.iRough[k] < quietA) return -1;

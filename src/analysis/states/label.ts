@@ -6,10 +6,10 @@ import type { Session } from '../../manifest/session.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
 import type { PeriodKind } from '../model.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
-import { drawNear, drawOfRow } from './beside.ts';
+import { drawLater, drawNear, drawOfRow } from './beside.ts';
 import { dipBefore } from './crank-dip.ts';
 import { KEY_ON_A, type Levels, learnLevels, penaltyOf } from './evidence.ts';
-import { findFeeding } from './feeding.ts';
+import { findFeeding, leastInA } from './feeding.ts';
 import { type Border, beginCost, moveCost } from './moves.ts';
 import { type Reading, readStates } from './reading.ts';
 import { quietFloor } from './restless.ts';
@@ -48,7 +48,10 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
   const lost = findLostSupply(tiles, systemV);
   const fed = findFeeding(tiles, session, floor);
   const segments = lookAhead(
-    cutSegments({ tiles, fed, lost, crankAt: crankTiles(tiles, cranks) }, perTwelveVolt(systemV)),
+    cutSegments(
+      { tiles, fed, lost, crankAt: crankTiles(tiles, cranks), intoA: leastInA(session) },
+      perTwelveVolt(systemV),
+    ),
     cranks,
     floor,
   );
@@ -78,6 +81,7 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
 
 /** What feeds is not known where nothing tells a drive from a charger by more than this; a start tells. */
 const LEAST_CERTAINTY = 0.6;
+const BRIEF_S = 5;
 
 function admitUnknown(segments: readonly Segment[], readings: readonly Reading[]): State[] {
   const states = readings.map(({ state }) => state);
@@ -94,7 +98,9 @@ function admitUnknown(segments: readonly Segment[], readings: readonly Reading[]
         sure += segments[k].seconds * readings[k].certainty;
         if (segments[k].crank >= 0) isStarted = true;
       }
-      if (sure < LEAST_CERTAINTY * seconds && !isStarted) states.fill('unknown', first, last + 1);
+      // What lasts but a moment belongs to what follows.
+      const other = seconds < BRIEF_S && last + 1 < states.length ? states[last + 1] : 'unknown';
+      if (sure < LEAST_CERTAINTY * seconds && !isStarted) states.fill(other, first, last + 1);
     }
     first = last;
   }
@@ -123,6 +129,7 @@ function borderAt(tiles: Tiles, segments: readonly Segment[], k: number, levels:
     isDip,
     drawBeforeA: most(drawNear(tiles, before.last, -1), drawOfRow(tiles, after.first)),
     drawAfterA: most(drawNear(tiles, after.first, 1), drawOfRow(tiles, after.first)),
+    drawLaterA: drawLater(tiles, after.first),
     unseenStart: unseenStart(tiles, segments, k, levels),
     pausesS: levels.pausesS,
   };

@@ -15,6 +15,8 @@ export interface Border {
   /** Draw in the seconds before and after, A; NaN where not known. */
   readonly drawBeforeA: number;
   readonly drawAfterA: number;
+  /** A minute after, A; NaN where not known. */
+  readonly drawLaterA: number;
   /** How sure it is that a start here would have been seen: penalty of one that was not. */
   readonly unseenStart: number;
   /** Longest that this vehicle's regulator lets the voltage down for while it runs, s. */
@@ -26,6 +28,14 @@ const OPENING_S = 10;
 const SHUTDOWN_S = 120;
 /** Voltage before over that after, at the least, where charging ends. */
 const COLLAPSES = 1.015;
+/** A parked vehicle that draws amperes seldom asks for so much more, A and as a part of it; one that runs does all the time. */
+const MORE_A = 2;
+const MORE_SHARE = 0.15;
+const SWITCHED_ON = 0.8;
+/** A charger seldom pauses; the sun does. */
+const CHARGER_PAUSES = 0.7;
+const CHARGER_RISES = 0.8;
+const RISES_A = 5;
 /** A hole longer than this may hide anything, s. */
 const LONG_HOLE_S = 600;
 const LOST = 3;
@@ -42,7 +52,11 @@ export function moveCost(from: State, to: State, border: Border): number {
 }
 
 function usualCost(from: State, to: State, border: Border): number {
-  if (from === to) return from === 'driving' ? goOnCost(border) : 0;
+  if (from === to) {
+    if (from === 'driving') return goOnCost(border);
+    if (from === 'parked' || from === 'key-on') return switchedOn(border) ? SWITCHED_ON : 0;
+    return from === 'on-charger' ? chargesOnCost(border) : 0;
+  }
   if (to === 'driving') return startCost(from, border);
   if (from === 'driving') return stopCost(to, border);
   if (from === 'unknown' || to === 'unknown')
@@ -50,11 +64,24 @@ function usualCost(from: State, to: State, border: Border): number {
   if (to === 'key-on') return from === 'parked' ? 1.5 : 3;
   if (from === 'key-on') return to === 'parked' ? 1 : 3;
   // Somebody who connects a charger may have opened the vehicle.
-  const openA = to === 'parked' ? border.drawAfterA : openedA(border);
+  const openA = to === 'parked' ? leftA(border) : openedA(border);
   const usual = openA >= KEY_ON_A ? 4 : 2;
   if (to === 'parked') return usual;
   // What feeds begins with feeding, and no starter turns before it.
   return usual + (border.isDip || border.isStart ? 3 : 0) + (border.after.isFed ? 0 : 3);
+}
+
+// A single row may hold a part of one and the same rise.
+const switchedOn = ({ before, after }: Border) =>
+  before.rows >= 3 &&
+  before.drawA >= KEY_ON_A &&
+  after.drawA > before.drawA + Math.max(MORE_A, MORE_SHARE * before.drawA);
+
+/** What a charger gives holds or sinks; that it rises again and again is an engine whose consumers are switched. */
+function chargesOnCost({ before, after }: Border): number {
+  if (before.isFed !== after.isFed) return CHARGER_PAUSES;
+  const risesA = before.drawA - after.drawA;
+  return after.isFed && before.drawA < 0 && risesA > Math.max(RISES_A, -MORE_SHARE * before.drawA) ? CHARGER_RISES : 0;
 }
 
 const stepAt = ({ before, after }: Border) => Math.min(before.stepS, after.stepS);
@@ -90,16 +117,21 @@ function stopCost(to: State, border: Border): number {
 }
 
 /** Charging ends, and will go on again as it always does in this log. */
-const comesBack = ({ after, pausesS }: Border) =>
-  !after.isFed && after.againS !== null && after.againS > 0 && after.againS <= 2 * pausesS && after.drawA >= KEY_ON_A;
+const comesBack = ({ after, pausesS, unseenStart }: Border) =>
+  !after.isFed &&
+  after.againS !== null &&
+  after.againS > 0 &&
+  after.againS <= 2 * pausesS &&
+  (after.drawA >= KEY_ON_A || (unseenStart < 1 && after.againS <= pausesS));
+
+/** What a vehicle that was left still draws, A: what is gone within a minute is no shutdown's. */
+const leftA = ({ drawAfterA, drawLaterA }: Border) => (drawLaterA < QUIET_A ? drawLaterA : drawAfterA);
 
 function keyOffCost(border: Border): number {
-  // No vehicle draws so little seconds after it was driven; in a slow log a minute or two may have gone by.
-  return border.drawAfterA < QUIET_A
-    ? 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S)
-    : border.drawAfterA >= KEY_ON_A
-      ? 2
-      : 2.5;
+  const drawA = leftA(border);
+  // No vehicle draws so little right after it was driven; in a slow log a minute or two may have gone by.
+  if (drawA < QUIET_A) return 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S);
+  return drawA >= KEY_ON_A ? 2 : 2.5;
 }
 
 /** What a log may begin with. Without current, what lifts the voltage at its begin is not known. */

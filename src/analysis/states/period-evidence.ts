@@ -11,7 +11,11 @@ export type EvidenceOf = (kind: PeriodKind, first: number, last: number) => Pick
 /** A segment this far from even tells by its restlessness. */
 const TELLS = 0.3;
 
-export function createEvidence(tiles: Tiles, { segments, certainty, levels }: Labels): EvidenceOf {
+/** How sure it is that the sun feeds where nothing flows in. */
+const SUNNY = 0.8;
+
+/** @param sunny 1 for each tile that is fed because it draws less than by night */
+export function createEvidence(tiles: Tiles, { segments, certainty, levels }: Labels, sunny: Uint8Array): EvidenceOf {
   let from = 0;
   return (kind, first, last) => {
     while (from > 0 && segments[from].first > first) from--;
@@ -25,7 +29,8 @@ export function createEvidence(tiles: Tiles, { segments, certainty, levels }: La
     }
     for (let k = first; k <= last; k++) {
       const lengthS = tiles.t1[k] - tiles.t0[k];
-      sum += lengthS * certainty[k];
+      if (sunny[k]) keys.add('below-sleeping-level');
+      sum += lengthS * (sunny[k] ? SUNNY : certainty[k]);
       seconds += lengthS;
     }
     if (first === 0 || last === tiles.n - 1) keys.add('log-edge');

@@ -31,4 +31,9 @@ export function quietFloor(tiles: Tiles, { log }: Session): Restlessness {
   };
 }
 
-const known = (column: Float64Array) => column.filter((x) => !Number.isNaN(x));
+function known(column: Float64Array): Float64Array {
+  const found = new Float64Array(column.length);
+  let n = 0;
+  for (let k = 0; k < column.length; k++) if (!Number.isNaN(column[k])) found[n++] = column[k];
+  return found.subarray(0, n);
+}

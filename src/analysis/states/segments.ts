@@ -20,11 +20,15 @@ export interface Segment extends TileSpan {
   readonly started: number;
   /** From its begin until something feeds or the starter turns, s; null where nothing does before a hole or the log's end. */
   readonly againS: number | null;
+  /** The current goes up and down in steps all around it, as only a vehicle in use makes it. */
+  readonly isSwitched: boolean;
   /** Medians: voltage, V; draw, A (NaN without current); change from reading to reading beyond the trend, A and V. */
   readonly volts: number;
   readonly drawA: number;
   readonly roughA: number;
   readonly roughV: number;
+  /** Share of its tiles in which current flows into the battery, if only for a moment. */
+  readonly inShare: number;
   readonly rows: number;
   /** Mean time between its rows, s. */
   readonly stepS: number;
@@ -42,9 +46,12 @@ const CALM = 0.25;
 const CALM_S = 15;
 const CALM_TILES = 10;
 const LEAST_ROUGH_A = 0.02;
-/** Restless readings must keep to the new level for longer: so much restlessness doubles the time, up to this, s. */
+/** Restless readings must keep to the new level for longer: so much restlessness doubles the time, up to this, s, or so many rows. */
 const ROUGH = 0.1;
 const LEAVES_MOST_S = 60;
+const LEAVES_MOST_ROWS = 5;
+/** How restless it is shows over so many rows at the least. */
+const ROUGH_ROWS = 6;
 /** A median of so many tiles is as good as one of all. */
 const ENOUGH = 2000;
 
@@ -56,52 +63,65 @@ export interface Marked {
   readonly lost: LostSupply;
   /** The crank whose starter turns in it, −1 for none. */
   readonly crankAt: Int32Array;
+  /** Least current that flows in for sure, A. */
+  readonly intoA: number;
 }
 
 /** `scale`: of voltages, 1 for a 12 V system. */
 export function cutSegments(marked: Marked, scale: number): Segment[] {
   const { tiles, fed, lost, crankAt } = marked;
+  const { t0, t1, i, v, iRough } = tiles;
+  const offV = OFF_V * scale;
   const segments: Segment[] = [];
   let first = 0;
-  let level = levelAt(tiles, 0);
-  /** First tile of a run that is off the level, and how long it has been. */
+  let [amps, volts] = tiles.n > 0 ? [i[0], v[0]] : [0, 0];
+  /** How restless it has been lately, also before the last cut, A. */
+  let roughA = 0;
+  /** First tile of a run that is off the level, how long it has been, and on which side. */
   let since = -1;
   let offS = 0;
   let side = 0;
   /** First tile of a run that is far steadier than before, and how long it has been. */
   let calmSince = -1;
   let calmS = 0;
-  const cut = (to: number) => {
+  /** A new segment from tile `to` on, whose level is that of tile `k`. */
+  const cut = (to: number, k: number) => {
     if (to > first) segments.push(describe(marked, first, to - 1));
     first = to;
     since = -1;
     offS = 0;
     calmSince = -1;
     calmS = 0;
+    if (k < tiles.n) [amps, volts] = [i[k], v[k]];
   };
   for (let k = 1; k < tiles.n; k++) {
     const isOther =
       !joined(tiles, k) || fed[k] !== fed[k - 1] || lost[k] !== lost[k - 1] || crankAt[k] !== crankAt[k - 1];
     if (isOther) {
-      cut(k);
-      level = levelAt(tiles, k);
+      cut(k, k);
+      if (!joined(tiles, k)) roughA = 0;
       continue;
     }
-    const lengthS = tiles.t1[k] - tiles.t0[k];
+    const lengthS = t1[k] - t0[k];
+    const rough = iRough[k];
+    const before = roughA;
+    // A single change, of a level, is no restlessness.
+    const lately = Math.min(rough, iRough[k - 1]);
+    if (lately >= 0) roughA += (lately - roughA) * Math.min(1, lengthS / FOLLOWS_S, tiles.rows[k] / ROUGH_ROWS);
     // Readings that only chance to be alike are not alike for long.
-    if (level.rough > LEAST_ROUGH_A && tiles.iRough[k] < CALM * level.rough) {
+    if (before > LEAST_ROUGH_A && rough < CALM * before) {
       if (calmSince < 0) calmSince = k;
       calmS += lengthS;
       if (calmS >= CALM_S && k - calmSince >= CALM_TILES) {
-        cut(calmSince);
-        level = levelAt(tiles, k);
+        cut(calmSince, k);
+        roughA = rough;
         continue;
       }
     } else {
       calmSince = -1;
       calmS = 0;
     }
-    const off = sideOf(tiles, k, level, scale);
+    const off = sideOf(i[k], amps, v[k] - volts, offV);
     if (off !== 0) {
       if (since < 0 || off !== side) {
         since = k;
@@ -109,18 +129,35 @@ export function cutSegments(marked: Marked, scale: number): Segment[] {
       }
       side = off;
       offS += lengthS;
-      if (offS >= leavesS(level)) {
-        cut(since);
-        level = levelAt(tiles, k);
-      }
+      if (offS >= leavesS(before / Math.hypot(1, amps), lengthS / tiles.rows[k])) cut(since, k);
     } else {
       since = -1;
       offS = 0;
-      level = follow(level, levelAt(tiles, k), Math.min(1, lengthS / FOLLOWS_S));
+      const share = Math.min(1, lengthS / FOLLOWS_S);
+      amps = follow(amps, i[k], share);
+      volts = follow(volts, v[k], share);
     }
   }
-  cut(tiles.n);
+  cut(tiles.n, tiles.n);
   return segments;
+}
+
+/** How long readings must keep off a level: `rough` is their restlessness as a part of it, `stepS` the time from row to row. */
+function leavesS(rough: number, stepS: number): number {
+  const leastS = Math.max(LEAVES_S, rough > ROUGH ? stepS : 0);
+  return Math.min(Math.max(LEAVES_MOST_S, LEAVES_MOST_ROWS * stepS), leastS * (1 + (rough || 0) / ROUGH));
+}
+
+const follow = (a: number, b: number, share: number) =>
+  Number.isNaN(a) ? b : Number.isNaN(b) ? a : a + share * (b - a);
+
+/** −1 or 1 where the current is off the level, below or above it; 2 where the voltage is; 0 where both keep to it. */
+function sideOf(amps: number, levelA: number, risesV: number, offV: number): number {
+  if (Math.abs(risesV) > offV) return 2;
+  // The scale is nowhere steeper than the current itself.
+  if (Math.abs(amps - levelA) <= OFF_RATIO) return 0;
+  const off = Math.asinh(amps) - Math.asinh(levelA);
+  return Math.abs(off) > OFF_RATIO ? Math.sign(off) : 0;
 }
 
 /** A voltage that rises beyond what it was shows a start; another crank within a minute, that there was none. */
@@ -134,6 +171,11 @@ const RUNS_ON_A = 4;
 const RUNS_ON_S = 300;
 /** What injectors and ignition make of it, from reading to reading, A. */
 const RUNS_ROUGH_A = 0.04;
+/** So much more than with the key on, and at the least, A: pumps, injectors, ignition and fans. */
+const MORE = 1.25;
+const MORE_LEAST_A = 10;
+/** Who leaves a vehicle leaves less, A. */
+const LEAST_A = 1;
 const RETRIED = -2.5;
 const RETRY_S = 60;
 
@@ -141,8 +183,8 @@ const RETRY_S = 60;
 export function lookAhead(segments: readonly Segment[], cranks: readonly RawCrank[], floor: Restlessness): Segment[] {
   const again = fedAgainS(segments);
   return segments.map((segment, k) => {
-    const againS = again[k];
-    if (segment.crank < 0) return { ...segment, againS };
+    const ahead = { againS: again[k], isSwitched: isSwitched(segments, k) };
+    if (segment.crank < 0) return { ...segment, ...ahead };
     const { at, seconds, recovered } = cranks[segment.crank];
     const next = cranks[segment.crank + 1]?.at;
     let fedBetween = false;
@@ -150,9 +192,39 @@ export function lookAhead(segments: readonly Segment[], cranks: readonly RawCran
       if (segments[j].isFed) fedBetween = true;
     const isRetried = next !== undefined && next - at - seconds < RETRY_S && !fedBetween;
     const runsOn = !fedBetween && runsOnS(segments, k, floor) >= RUNS_ON_S;
-    return { ...segment, againS, started: isRetried ? RETRIED : recovered ? STARTED : runsOn ? RUNS_ON : 0 };
+    return { ...segment, ...ahead, started: isRetried ? RETRIED : recovered ? STARTED : runsOn ? RUNS_ON : 0 };
   });
 }
+
+/** What is switched on and off all the time: so many steps, of so much, A and as a part, so near, s; and how many of them up. */
+const STEPS = 3;
+const STEPS_UP = 2;
+const STEP_A = { fed: 5, drawn: 2 };
+const STEP_SHARE = 0.15;
+const STEPS_S = 300;
+
+/** Draw (or what flows in, from a source at its limit) goes up and down in steps around segment `k`, as only a vehicle in use makes it. */
+function isSwitched(segments: readonly Segment[], k: number): boolean {
+  const { isFed } = segments[k];
+  let steps = 0;
+  let up = 0;
+  for (const way of [-1, 1]) {
+    let awayS = segments[k].seconds / 2;
+    for (let j = k; awayS < STEPS_S && segments[j + way]?.isFed === isFed; j += way) {
+      const next = segments[j + way];
+      if (next.crank >= 0 || segments[j].crank >= 0) break;
+      if (isStep(segments[j], next)) {
+        steps++;
+        if (way * (next.drawA - segments[j].drawA) > 0) up++;
+      }
+      awayS += next.seconds;
+    }
+  }
+  return steps >= STEPS && up >= STEPS_UP;
+}
+
+const isStep = (a: Segment, b: Segment) =>
+  Math.abs(b.drawA - a.drawA) > Math.max(a.isFed ? STEP_A.fed : STEP_A.drawn, STEP_SHARE * Math.abs(a.drawA));
 
 function fedAgainS(segments: readonly Segment[]): (number | null)[] {
   const again: (number | null)[] = new Array(segments.length);
@@ -165,46 +237,29 @@ function fedAgainS(segments: readonly Segment[]): (number | null)[] {
   return again;
 }
 
-/** Time from a crank on for which consumers ask for what a running engine's ask for, s; ends with the next crank. */
+/**
+ * Time from a crank on for which consumers ask for what a running engine's ask for, s; ends with the next crank. They switch all the
+ * time; or they ask for more than the key alone did before it.
+ */
 function runsOnS(segments: readonly Segment[], crank: number, floor: Restlessness): number {
-  const leastA = Math.max(RUNS_ROUGH_A, 4 * floor.amps);
-  let seconds = 0;
+  const restlessA = Math.max(RUNS_ROUGH_A, 4 * floor.amps);
+  const { drawA: keyA = Number.NaN } = segments[crank - 1] ?? {};
+  const moreA = Math.max(MORE_LEAST_A, MORE * keyA);
+  let steadyS = 0;
+  let drivenS = 0;
+  let isSteady = true;
   for (let j = crank + 1; j < segments.length; j++) {
-    const { crank: own, holeS, drawA, roughA } = segments[j];
-    if (own >= 0 || holeS > 0 || !(drawA >= RUNS_ON_A && roughA >= leastA)) break;
-    seconds += segments[j].seconds;
+    const { crank: own, holeS, drawA, roughA, seconds } = segments[j];
+    if (own >= 0 || holeS > 0 || !(drawA >= LEAST_A)) break;
+    const isMore = keyA >= RUNS_ON_A && drawA >= moreA;
+    isSteady &&= drawA >= RUNS_ON_A && (roughA >= restlessA || isMore);
+    if (isSteady) steadyS += seconds;
+    if (isSwitched(segments, j)) drivenS += seconds;
   }
-  return seconds;
+  return Math.max(steadyS, drivenS);
 }
 
-interface Level {
-  readonly amps: number;
-  readonly volts: number;
-  readonly rough: number;
-}
-
-const levelAt = (tiles: Tiles, k: number): Level => ({ amps: tiles.i[k], volts: tiles.v[k], rough: tiles.iRough[k] });
-
-function follow(level: Level, next: Level, share: number): Level {
-  const move = (a: number, b: number) => (Number.isNaN(a) ? b : Number.isNaN(b) ? a : a + share * (b - a));
-  return {
-    amps: move(level.amps, next.amps),
-    volts: move(level.volts, next.volts),
-    rough: move(level.rough, next.rough),
-  };
-}
-
-/** −1 or 1 where the tile is off the level, below or above it; 2 where the voltage is; 0 where it keeps to it. */
-function sideOf(tiles: Tiles, k: number, level: Level, scale: number): number {
-  if (Math.abs(tiles.v[k] - level.volts) > OFF_V * scale) return 2;
-  const off = Math.asinh(tiles.i[k]) - Math.asinh(level.amps);
-  return Math.abs(off) > OFF_RATIO ? Math.sign(off) : 0;
-}
-
-const leavesS = (level: Level) =>
-  Math.min(LEAVES_MOST_S, LEAVES_S * (1 + (level.rough || 0) / Math.hypot(1, level.amps) / ROUGH));
-
-function describe({ tiles, fed, lost, crankAt }: Marked, first: number, last: number): Segment {
+function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, last: number): Segment {
   const stride = Math.max(1, Math.floor((last + 1 - first) / ENOUGH));
   const usualOf = (value: (k: number) => number, from = first) => {
     const values: number[] = [];
@@ -218,10 +273,15 @@ function describe({ tiles, fed, lost, crankAt }: Marked, first: number, last: nu
     return Math.max(0, usual(rough) - Math.abs(trend || 0));
   };
   let rows = 0;
-  for (let k = first; k <= last; k++) rows += tiles.rows[k];
+  let inTiles = 0;
+  for (let k = first; k <= last; k++) {
+    rows += tiles.rows[k];
+    if (tiles.iMax[k] >= intoA) inTiles++;
+  }
   return {
     first,
     last,
+    inShare: inTiles / (last + 1 - first),
     rows,
     stepS: (tiles.t1[last] - tiles.t0[first]) / Math.max(1, rows),
     seconds: tiles.t1[last] - tiles.t0[first],
@@ -231,6 +291,7 @@ function describe({ tiles, fed, lost, crankAt }: Marked, first: number, last: nu
     crank: crankAt[first],
     started: 0,
     againS: null,
+    isSwitched: false,
     volts: usual(tiles.v),
     drawA: -usual(tiles.i),
     roughA: beyondTrend(tiles.iRough, tiles.i),

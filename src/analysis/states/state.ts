@@ -16,6 +16,7 @@ export type EvidenceKey =
   | 'draw-falls'
   | 'sleeping-level'
   | 'above-sleeping-level'
+  | 'below-sleeping-level'
   | 'contradictory'
   | 'no-current'
   | 'log-edge'

@@ -24,3 +24,12 @@ export function tilesWithin(tiles: Tiles, { start, end }: Span): number[] {
   for (let k = tileAt(tiles, start); k < tiles.n && tiles.t1[k] <= end; k++) if (tiles.t0[k] >= start) found.push(k);
   return found;
 }
+
+/** The same of several spans that do not overlap. */
+export function tilesWithinAll(tiles: Tiles, spans: readonly Span[]): Int32Array {
+  const found = new Int32Array(tiles.n);
+  let n = 0;
+  for (const { start, end } of spans)
+    for (let k = tileAt(tiles, start); k < tiles.n && tiles.t1[k] <= end; k++) if (tiles.t0[k] >= start) found[n++] = k;
+  return found.subarray(0, n);
+}

@@ -168,6 +168,53 @@ describe('a generator that only carries the consumers', () => {
   });
 });
 
+describe('charging that pauses or ends', () => {
+  it('is one drive where the regulator lets current swing in and out by turns', () => {
+    const swing = stretch(1500, 1, { v: noisy(12.8, 0.03, 2), i: noisy(0, 1) });
+    const day = [before, ...drive(300, 1, 0.02), swing, ...after];
+    expect(Math.abs(secondsOf(day, 'driving') - 1800)).toBeLessThan(30);
+  });
+
+  it('goes on driving where the generator dies on the way', () => {
+    const uncharged = draw(noisy(18, 0.5), 1200, 1);
+    const day = [before, ...drive(900, 1, 0.02), uncharged, ...after];
+    expect(drivesOf(day)).toHaveLength(1);
+    expect(Math.abs(secondsOf(day, 'driving') - 2100)).toBeLessThan(30);
+  });
+
+  it('is one drive in a slow log that shows each overrun in a row or two, and steady pauses between', () => {
+    const pulse = stretch(60, 30, { v: 14.8, i: noisy(20, 0.5) });
+    const pause = (seconds: number) => stretch(seconds, 30, { v: noisy(12.7, 0.02, 2), i: noisy(-3, 2) });
+    const trip = [300, 120, 480, 210, 360].flatMap((seconds) => [pulse, pause(seconds)]);
+    const day = [asleep(7200, 30), keyOn(30, 30), ...trip, pulse, ...settling(30), asleep(7200, 30)];
+    expect(drivesOf(day)).toHaveLength(1);
+  });
+
+  it('ends with the key in a vehicle without modules, though surface charge keeps the voltage up', () => {
+    const decay = stretch(600, 1, { v: (s) => 12.9 + 1.3 * Math.exp(-s / 120), i: noisy(-0.004, 0.001) });
+    const day = [before, ...drive(900, 1, 0.02), decay, asleep(3600, 1, 0.004)];
+    expect(secondsOf(day, 'on-charger')).toBe(0);
+    expect(Math.abs(secondsOf(day, 'driving') - 900)).toBeLessThan(15);
+  });
+});
+
+describe('a start without charging', () => {
+  const runs = (seconds: number) =>
+    Array.from({ length: seconds / 60 }, (_, k) => draw(noisy([20, 45, 18, 24][k % 4], 0.02), 60, 1));
+
+  it('is a drive where more is drawn after it than with the key on, though each level is steady', () => {
+    const key = draw(noisy(12, 0.02), 9, 1);
+    const day = [before, key, crank(1, 1), ...runs(1440), ...after];
+    expect(drivesOf(day)).toHaveLength(1);
+    expect(Math.abs(secondsOf(day, 'driving') - 1440)).toBeLessThan(60);
+  });
+
+  it('is none where the key stays on as before', () => {
+    const day = [before, draw(noisy(12, 0.02), 9, 1), crank(1, 1), draw(noisy(12, 0.02), 400, 1), ...after];
+    expect(drivesOf(day)).toHaveLength(0);
+  });
+});
+
 describe('a log of voltage alone', () => {
   it('tells a charger by the crank that it lacks, where no crank is missed', () => {
     const restless = { ...charger(7200, 0.1), v: noisy(14.1, 0.02, 2) };

@@ -1,0 +1,58 @@
+import { expect, it } from 'vitest';
+import { analysed, log, noisy, type Stretch } from '../blocks.ts';
+import { draw } from '../vehicle.ts';
+
+const HOUR = 3600;
+/** Three days from six in the morning on, `sleepA` by night and a panel of `peakA` from eight to six. */
+function sunny(sleepA: number, peakA: number, steps = 60): Stretch[] {
+  const hourOf = (s: number) => (6 + s / HOUR) % 24;
+  const sun = (s: number) => Math.max(0, peakA * Math.sin(((hourOf(s) - 8) / 10) * Math.PI));
+  return [
+    draw(
+      noisy((s) => sleepA - sun(s), 0.0005),
+      72 * HOUR,
+      steps,
+    ),
+  ];
+}
+const read = (stretches: readonly Stretch[]) => {
+  const { periods, stands } = analysed(log(stretches));
+  const hours = (kind: string) =>
+    periods.filter((p) => p.kind === kind).reduce((sum, p) => sum + (p.end - p.start) / HOUR, 0);
+  return { periods, hours, sleepA: stands[0]?.sleepDrawA?.value ?? Number.NaN };
+};
+
+it('the sun on a parked vehicle is fed, also where it gives less than is drawn: the draw asleep is that of the nights', () => {
+  for (const [sleepA, peakA] of [
+    [0.03, 0.015],
+    [0.03, 0.12],
+    [0.2, 0.15],
+    [0.02, 1.4],
+  ] as const) {
+    const { hours, sleepA: foundA } = read(sunny(sleepA, peakA));
+    expect(Math.abs(foundA - sleepA)).toBeLessThan(0.04 * sleepA);
+    expect(Math.abs(hours('on-charger') - 28)).toBeLessThan(6);
+    expect(hours('asleep')).toBeGreaterThan(38);
+  }
+});
+
+it('where nothing flows in it says so, and is less sure', () => {
+  const fed = read(sunny(0.03, 0.015)).periods.filter((p) => p.kind === 'on-charger');
+  expect(fed.length).toBeGreaterThan(1);
+  for (const { evidence, certainty } of fed) {
+    expect(evidence).toContain('below-sleeping-level');
+    expect(certainty).toBeLessThan(1);
+  }
+});
+
+it('a zero that drifts with the warmth of the day is no sun', () => {
+  // The warmest hour is at three; nights cool down all the while.
+  const zero = (s: number) => 0.03 - 0.006 * Math.cos(((s / HOUR + 6 - 15) / 12) * Math.PI);
+  const drifting = draw(noisy(zero, 0.0005), 72 * HOUR, 60);
+  expect(read([drifting]).hours('on-charger')).toBe(0);
+});
+
+it('a module that goes to sleep for some hours and comes back is no sun', () => {
+  const levels = [0.06, 0.02, 0.06, 0.02, 0.06].map((amps) => draw(noisy(amps, 0.0005), 9 * HOUR, 60));
+  expect(read(levels).hours('on-charger')).toBe(0);
+});
