@@ -71,9 +71,10 @@ function usualCost(from: State, to: State, border: Border): number {
   return usual + (border.isDip || border.isStart ? 3 : 0) + (border.after.isFed ? 0 : 3);
 }
 
-// A single row may hold a part of one and the same rise.
+// A single row may hold a part of one and the same rise; and who opens a vehicle to drive asks for more and more.
 const switchedOn = ({ before, after }: Border) =>
   before.rows >= 3 &&
+  !(after.againS !== null && after.againS < LIGHTS_S) &&
   before.drawA >= KEY_ON_A &&
   after.drawA > before.drawA + Math.max(MORE_A, MORE_SHARE * before.drawA);
 
