@@ -3,6 +3,7 @@
  * where luck would hardly match so well, and where the match is the rule; it is a fault only where the wakes, or the time to
  * sleep, are one. Going together does not show which of the two brings the other about.
  */
+import { standsCompared } from '../measures/account/stands-compared.ts';
 import { circuitLinks, LINKED, type Link } from '../measures/circuits/links.ts';
 import { type CheckLimit, type DefaultLimit, limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { mostBy } from '../measures/spans.ts';
@@ -38,6 +39,7 @@ type Facts = {
   readonly slowWithout: number;
   readonly quickWith: number;
   readonly quickSeen: number;
+  readonly byLength: boolean;
   readonly slowShare: number | null;
   readonly slowLagS: number | null;
   readonly slowLeads: boolean;
@@ -52,7 +54,7 @@ export const check: Check<Facts> = {
   inTrain: true,
   needs: ['current', 'channels'],
   limits: [CHANCE],
-  reasons: ['only-drops', 'no-wakes', 'few-wakes', 'maybe-chance', 'few-settlings'],
+  reasons: ['only-drops', 'no-wakes', 'held-load', 'few-wakes', 'maybe-chance', 'few-settlings'],
   cautions: ['general', 'short-circuit', 'airbag'],
   answer(analysis, session) {
     const limit = limitOf(CHANCE, session);
@@ -64,7 +66,8 @@ export const check: Check<Facts> = {
     const late = sleepsLate(analysis, session) ? supplies.filter((link) => link.settlings) : [];
     const slow = matchOf(late.map(toSettlings), limit);
     const shown = slow?.isLinked && !(wakes?.isLinked && wakesAtFault(analysis, session)) ? slow : (wakes ?? slow);
-    if (!shown) return { status: 'undecided', limit, reason: 'no-wakes' };
+    if (!shown)
+      return { status: 'undecided', limit, reason: standsCompared(analysis, session) ? 'held-load' : 'no-wakes' };
 
     const base = {
       measured: { value: shown.value, unit: '1', uncertainty: null },
@@ -154,6 +157,8 @@ function factsOf({ best: { link }, linked, others }: Match, circuits: number) {
     slowWithout: settlings ? settlings.slowSeen - settlings.slowWith : 0,
     quickWith: settlings?.quickWith ?? 0,
     quickSeen: settlings?.quickSeen ?? 0,
+    // On after quick key-offs too: then it is told by how long it stays on.
+    byLength: (settlings?.quickWith ?? 0) > 0,
     slowShare: settlings?.chargeShare ?? null,
     slowLagS: settlings && settlings.lagS !== null ? Math.abs(settlings.lagS) : null,
     slowLeads: (settlings?.lagS ?? 0) < 0,

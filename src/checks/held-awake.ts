@@ -25,6 +25,8 @@ type Seen = {
   readonly long: number;
   readonly severalTimes: boolean;
   readonly afterWakes: number;
+  /** Any stretch, long or short, came after a wake. */
+  readonly wakesSeen: boolean;
   readonly afterKeyOffs: number;
   readonly longestT: number;
   readonly longestA: number;
@@ -58,10 +60,19 @@ type LoadSeen = {
   readonly inAmperes: boolean;
   readonly loadAh: number;
   readonly dayAh: number;
+  /** Null where a day of it is more than the battery holds: then in `emptyS` a full one would be empty. */
   readonly dayShare: number | null;
+  readonly emptyS: number | null;
+  /** Of a load that comes each day: what a day of it has taken. */
+  readonly eachAh: number | null;
+  readonly eachShare: number | null;
   readonly longestT: number;
   readonly endT: number;
   readonly fromKeyOff: boolean;
+  /** Each of them came on while it stood. */
+  readonly comesOn: boolean;
+  /** Something in this log parts the stands with it from those without. */
+  readonly differs: boolean;
   readonly toKeyOn: boolean;
   readonly channel: string | null;
   readonly driveWithS: number | null;
@@ -132,6 +143,7 @@ export const check: Check<Facts> = {
         long: long.length,
         severalTimes: long.length > 1,
         afterWakes,
+        wakesSeen: stretches.some((stretch) => stretch.after === 'wake'),
         afterKeyOffs: long.length - afterWakes,
         longestT: longest.start,
         longestA: (longest.chargeAh * 3600) / longest.seconds,
@@ -150,8 +162,10 @@ export const check: Check<Facts> = {
 };
 
 function loadFacts(compared: StandsCompared, analysis: Analysis, session: Session): LoadSeen {
-  const { loads, longest, sleepA, loadA, driveS, temperatureC } = compared;
+  const { loads, longest, sleepA, loadA, driveS, temperatureC, dailyT, weekdayT, note } = compared;
   const { capacityAh } = session.battery;
+  const dayShare = capacityAh === undefined ? null : (24 * loadA) / capacityAh;
+  const eachAh = dailyT === null ? null : compared.chargeAh / loads.length;
   return {
     standsSeen: compared.stands,
     standsWith: compared.withLoad,
@@ -162,20 +176,25 @@ function loadFacts(compared: StandsCompared, analysis: Analysis, session: Sessio
     inAmperes: sleepA + loadA >= 1,
     loadAh: compared.chargeAh,
     dayAh: 24 * loadA,
-    dayShare: capacityAh === undefined ? null : (24 * loadA) / capacityAh,
+    dayShare: dayShare !== null && dayShare < 1 ? dayShare : null,
+    emptyS: dayShare !== null && dayShare >= 1 ? 86_400 / dayShare : null,
+    eachAh,
+    eachShare: eachAh === null || capacityAh === undefined ? null : eachAh / capacityAh,
     longestT: longest.start,
     endT: longest.end,
     fromKeyOff: loads.every(({ from }) => from === 'key-off'),
+    comesOn: loads.every(({ from }) => from === 'within'),
+    differs: driveS !== null || temperatureC !== null || weekdayT !== null || note !== null,
     toKeyOn: loads.every(({ until }) => until !== 'within'),
     channel: compared.channel,
     driveWithS: driveS?.withLoad ?? null,
     driveOthersS: driveS?.others ?? null,
     tempWithC: temperatureC?.withLoad ?? null,
     tempOthersC: temperatureC?.others ?? null,
-    dailyT: compared.dailyT,
-    weekdayT: compared.weekdayT,
+    dailyT,
+    weekdayT,
     loads: loads.length,
-    note: compared.note,
+    note,
     ...movementFacts(movement(analysis, session)),
   };
 }

@@ -9,6 +9,7 @@ import { drawForReserveA, reserveCapacityMin } from '../battery/capacity.ts';
 import { levelChange } from '../battery/change.ts';
 import { decide, expand, rectangular, together } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { standsCompared } from '../measures/account/stands-compared.ts';
 import { type CheckLimit, limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
@@ -17,7 +18,8 @@ import { PARKED_DRAW, sleepers } from '../measures/stands.ts';
 import { leastAwakeDrawA, stayedAwake } from '../measures/stayed-awake.ts';
 import { shiftedZeroA } from '../measures/zero.ts';
 import type { Answer, Check, Weighed } from './check.ts';
-import { MEAN_PARKED_DRAW } from './wake-ups.ts';
+import { sleepsLate } from './sleep-time.ts';
+import { MEAN_PARKED_DRAW, wakesAtFault } from './wake-ups.ts';
 
 /** A change of level is told from so many stands on, where chance makes one in fewer than one log of a hundred (see `levelChange`). */
 const LEAST_STANDS = 10;
@@ -46,7 +48,8 @@ type Asleep = {
   readonly unseenA: number;
   readonly pulses: number;
   readonly pulsesA: number;
-  readonly keptAwake: boolean;
+  /** It was awake for long, or woken at a cost that counts: asleep is not all that it was. */
+  readonly usedMore: boolean;
   readonly correctedA?: number;
   /** What a published rule by the size of the battery allows, where the limit is the default, A. */
   readonly sizeA: number | null;
@@ -126,7 +129,7 @@ export const check: Check<Facts> = {
         pulses: total(stands, ({ pulses }) => pulses.seen),
         pulsesA: total(stands, ({ pulses }) => pulses.chargeAs) / asleepS,
         sizeA: allowedBySizeA(session),
-        keptAwake: stayedAwake(analysis, session).length > 0,
+        usedMore: usedMore(analysis, session),
         ...change(stands, limit),
         ...movementFacts(movement(analysis, session)),
         ...comparisons(value, limit, session),
@@ -148,6 +151,15 @@ export const check: Check<Facts> = {
     return { ...base, status: worstBeyond ? 'watch' : 'clear' };
   },
 };
+
+function usedMore(analysis: Analysis, session: Session): boolean {
+  return (
+    stayedAwake(analysis, session).length > 0 ||
+    standsCompared(analysis, session) !== null ||
+    sleepsLate(analysis, session) ||
+    wakesAtFault(analysis, session)
+  );
+}
 
 /** Neither follows from the other; what costs more is to be found first. The mean of a long stand is that of both together. */
 function wakesCostMore(raised: ReadonlyMap<string, Weighed>): boolean {

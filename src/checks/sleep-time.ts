@@ -4,7 +4,6 @@
  * watching, since somebody may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
  */
 import type { Analysis, Stand } from '../analysis/model.ts';
-import { median } from '../battery/statistics.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
@@ -20,10 +19,15 @@ type Facts = {
   readonly awakeStands: number;
   readonly slowestS: number | null;
   readonly slowestT: number | null;
+  /** Within it half of them slept. */
   readonly typicalS: number | null;
+  /** Those that took too long, and whether others did not. */
+  readonly lateStands: number;
+  readonly atTimes: boolean;
   readonly awakeS: number | null;
   readonly awakeT: number | null;
   readonly awakeDrawA: number | null;
+  readonly severalAwake: boolean;
 };
 
 export const check: Check<Facts> = {
@@ -57,16 +61,21 @@ export const check: Check<Facts> = {
     const byLoad = isByLoad(analysis, session, [...awake, ...slept]);
     const slowest = mostBy(slept, (stand) => stand.timeToSleepS);
     const longestAwake = mostBy(awake, (stand) => stand.countedS);
+    const judge = (seconds: number) => decide({ value: seconds, U, limit: limit.value, side: 'max' });
+    const late = slept.filter((stand) => judge(stand.timeToSleepS) === 'beyond');
     const facts = {
       stands: slept.length + awake.length,
       sleptStands: slept.length,
       awakeStands: awake.length,
       slowestS: slowest?.timeToSleepS ?? null,
       slowestT: slowest?.start ?? null,
-      typicalS: slept.length > 0 ? median(slept.map((stand) => stand.timeToSleepS)) : null,
+      typicalS: halfWithin(slept.map((stand) => stand.timeToSleepS)),
+      lateStands: late.length,
+      atTimes: late.length < slept.length,
       awakeS: longestAwake?.countedS ?? null,
       awakeT: longestAwake?.start ?? null,
       awakeDrawA: longestAwake?.meanDrawA?.value ?? null,
+      severalAwake: awake.length > 1,
     };
     if (longestAwake) {
       return {
@@ -89,7 +98,6 @@ export const check: Check<Facts> = {
     }
 
     const value = slowest.timeToSleepS;
-    const judge = (seconds: number) => decide({ value: seconds, U, limit: limit.value, side: 'max' });
     const base = {
       measured: { value, unit: 's', uncertainty: U, coverage: k },
       limit,
@@ -99,12 +107,17 @@ export const check: Check<Facts> = {
     const decision = judge(value);
     if (decision === 'within') return { ...base, status: 'clear' };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
-    const late = slept.filter((stand) => judge(stand.timeToSleepS) === 'beyond');
     const isFault = late.length > 1 || slept.length === 1 || value > 2 * limit.value;
     if (byLoad) return { ...base, status: isFault ? 'fault' : 'watch', variant: 'by-load', follows: 'held-awake' };
-    return { ...base, status: isFault ? 'fault' : 'watch' };
+    if (!isFault) return { ...base, status: 'watch' };
+    return { ...base, status: 'fault', ...(facts.atTimes && { variant: 'at-times' }) };
   },
 };
+
+/** One of them, so that it is true of two as well: half of them took no longer, s. */
+function halfWithin(seconds: readonly number[]): number | null {
+  return seconds.toSorted((a, b) => a - b)[Math.ceil(seconds.length / 2) - 1] ?? null;
+}
 
 /** True where every stand that did not sleep in time had a load that stayed on. */
 function isByLoad(analysis: Analysis, session: Session, stands: readonly Stand[]): boolean {

@@ -6,11 +6,13 @@
 import type { Analysis, Measured } from '../analysis/model.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { heldLoads } from '../measures/account/held-loads.ts';
 import type { CheckLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
 import { expandedU } from '../measures/sensor.ts';
 import { PARKED_DRAW } from '../measures/stands.ts';
 import { stayedAwake } from '../measures/stayed-awake.ts';
+import { afterKeyOff } from '../measures/wakes/after-key-off.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import { type WakeDraw, wakeDraw } from '../measures/wakes/wake-draw.ts';
 import { wakeParts } from '../measures/wakes/wake-parts.ts';
@@ -23,6 +25,8 @@ const LITTLE = 0.2;
 const MUCH = 0.5;
 /** Fewer wakes than this are few. Common practice, no source. */
 const FEW = 10;
+/** With so many times as many wakes as the costliest pattern has, its period is not theirs. */
+const MIXED = 1.5;
 /** Of a combined uncertainty: what makes more than half of its square. */
 const MAIN_PART = Math.SQRT1_2;
 
@@ -33,7 +37,7 @@ type Facts = {
   readonly perDay: number;
   /** A day, when said in whole numbers. */
   readonly once: boolean;
-  readonly seenS: number;
+  readonly asleepS: number;
   readonly sleepA: number;
   readonly sleepUA: number;
   readonly wakesA: number;
@@ -43,6 +47,8 @@ type Facts = {
   readonly dayAh: number;
   readonly dayShare: number | null;
   readonly patterns: number;
+  /** Other wakes than those of the costliest pattern are many. */
+  readonly mixed: boolean;
   readonly patternWakes: number;
   readonly others: number;
   readonly periodS: number | null;
@@ -51,6 +57,11 @@ type Facts = {
   readonly patternA: number | null;
   readonly patternAh: number | null;
   readonly channel: string | null;
+  /** Only of the variant `after-key-off`: how long after it, for how long, what one costs, and how many were seen. */
+  readonly lagS?: number;
+  readonly onceS?: number;
+  readonly onceAh?: number;
+  readonly times?: number;
 };
 
 export const check: Check<Facts> = {
@@ -96,8 +107,13 @@ export const check: Check<Facts> = {
       ...mean,
       measured: { value: wakesA.value, unit: 'A', uncertainty: facts.wakesUA, coverage: wakesA.k },
     } as const;
+    const once = afterKeyOff(analysis, session);
+    if (draw.wakes.length === 0 && once) {
+      const ofOne = { lagS: once.lagS, onceS: once.seconds, onceAh: once.chargeAh, times: once.wakes.size };
+      return { ...added, status: 'clear', variant: 'after-key-off', facts: { ...facts, ...ofOne } };
+    }
     if (draw.wakes.length === 0)
-      return { ...added, status: 'clear', variant: analysis.wakes.length > 0 ? 'only-long' : 'none' };
+      return { ...added, status: 'clear', variant: wasWoken(analysis, session) ? 'only-long' : 'none' };
     switch (judge(draw, limit)) {
       case 'at-fault':
         return { ...mean, status: 'fault' };
@@ -113,6 +129,10 @@ export const check: Check<Facts> = {
     }
   },
 };
+
+/** By something that stayed on, if by nothing else: a load to key-on is no wake, and yet it did not sleep on. */
+const wasWoken = (analysis: Analysis, session: Session): boolean =>
+  analysis.wakes.length > 0 || heldLoads(analysis, session).some(({ from }) => from === 'within');
 
 /** Whether the wakes are at fault, also for checks that ask no further where they are not. */
 export function wakesAtFault(analysis: Analysis, session: Session): boolean {
@@ -143,8 +163,8 @@ function whyOpen({ wakes, wakesA, meanA, edgesUA }: WakeDraw): string {
   return wakes.length < FEW ? 'few-wakes' : 'scattered-wakes';
 }
 
-function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {
-  const { wakes, pattern, seenS, sleepA, wakesA, meanA } = draw;
+function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {
+  const { wakes, pattern, seenS, asleepS, sleepA, wakesA, meanA } = draw;
   const { capacityAh } = session.battery;
   const dayAh = wakesA.value * 24;
   const parts = wakeParts(analysis, session);
@@ -153,7 +173,7 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {
     wakes: wakes.length,
     perDay: (wakes.length * 86_400) / seenS,
     once: Math.round((wakes.length * 86_400) / seenS) <= 1,
-    seenS,
+    asleepS,
     sleepA: sleepA.value,
     sleepUA: expandedU(sleepA),
     wakesA: wakesA.value,
@@ -163,6 +183,7 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw) {
     dayAh,
     dayShare: capacityAh ? dayAh / capacityAh : null,
     patterns: wakePatterns(analysis, session).length,
+    mixed: wakes.length > MIXED * (pattern?.count ?? 0),
     patternWakes: pattern?.count ?? 0,
     others: wakes.filter((wake) => !ofPattern.has(analysis.wakes.indexOf(wake))).length,
     periodS: pattern?.periodS ?? null,

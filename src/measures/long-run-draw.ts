@@ -1,10 +1,14 @@
 /** What a vehicle draws that is left standing for long. */
-import type { Measured, Wake } from '../analysis/model.ts';
+import type { Analysis, Measured, Stand, Wake } from '../analysis/model.ts';
 import { combine, together, widened } from '../battery/uncertainty.ts';
+import type { Session } from '../manifest/session.ts';
+import { standsCompared } from './account/stands-compared.ts';
 import { measure } from './measure.ts';
 import { total } from './spans.ts';
 import { stayedAwake } from './stayed-awake.ts';
+import { afterKeyOff } from './wakes/after-key-off.ts';
 import { edgesU } from './wakes/wake-charge-u.ts';
+import { isOfHeavyLoad } from './wakes/wake-draw.ts';
 
 /**
  * Mean draw of a long stand, A: the sleeping draw and what the wakes add to it, without the settling, which comes once.
@@ -13,11 +17,13 @@ import { edgesU } from './wakes/wake-charge-u.ts';
  */
 export const longRunDraw = measure((analysis, session): Measured | null => {
   const slept = analysis.stands.filter((stand) => stand.sleepDrawA !== null);
-  const seconds = total(slept, (stand) => stand.asleepS + stand.awakeS);
+  const ofStandS = (stand: Stand) => stand.asleepS + stand.awakeS - apartS(analysis, session, stand);
+  const seconds = total(slept, ofStandS);
   if (seconds >= 3600) {
-    const asleepA =
-      total(slept, ({ sleepDrawA, asleepS, awakeS }) => (sleepDrawA?.value ?? 0) * (asleepS + awakeS)) / seconds;
-    const isOfThese = (wake: Wake) => analysis.stands[wake.stand]?.sleepDrawA != null;
+    const asleepA = total(slept, (stand) => (stand.sleepDrawA?.value ?? 0) * ofStandS(stand)) / seconds;
+    // What stayed on is told by itself; what a key-off brings once, or somebody switched on, comes in no long stand again and again.
+    const told = toldApart(analysis, session);
+    const isOfThese = (wake: Wake) => analysis.stands[wake.stand]?.sleepDrawA != null && !told(wake);
     const wakes = analysis.wakes.filter(isOfThese);
     const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seconds;
     const value = asleepA + wakesA;
@@ -25,8 +31,8 @@ export const longRunDraw = measure((analysis, session): Measured | null => {
       wakesA / Math.sqrt(wakes.length || 1),
       (edgesU(analysis, session, isOfThese) * 3600) / seconds,
     );
-    const asleep = slept.flatMap(({ sleepDrawA, asleepS, awakeS }) =>
-      sleepDrawA ? [{ ...sleepDrawA, weight: asleepS + awakeS }] : [],
+    const asleep = slept.flatMap((stand) =>
+      stand.sleepDrawA ? [{ ...stand.sleepDrawA, weight: ofStandS(stand) }] : [],
     );
     return { value, ...widened(together(asleep), wakesU) };
   }
@@ -36,3 +42,24 @@ export const longRunDraw = measure((analysis, session): Measured | null => {
   const draws = awake.flatMap(({ meanDrawA, countedS }) => (meanDrawA ? [{ ...meanDrawA, weight: countedS }] : []));
   return { value: total(draws, (draw) => draw.value * draw.weight) / awakeS, ...together(draws) };
 });
+
+/** Loads that are told as such; what comes and goes each day belongs to a long stand. */
+function loadsApart(analysis: Analysis, session: Session) {
+  const compared = standsCompared(analysis, session);
+  return compared && compared.dailyT === null ? compared.loads : [];
+}
+
+function toldApart(analysis: Analysis, session: Session): (wake: Wake) => boolean {
+  const loads = loadsApart(analysis, session);
+  const once = afterKeyOff(analysis, session)?.wakes;
+  return (wake) =>
+    once?.has(wake) === true ||
+    isOfHeavyLoad(analysis, wake) ||
+    loads.some(({ start, end }) => wake.start >= start && wake.start < end);
+}
+
+/** Time of them after the first sleep of a stand, s. */
+function apartS(analysis: Analysis, session: Session, stand: Stand): number {
+  const loads = loadsApart(analysis, session).filter((load) => analysis.stands[load.stand] === stand);
+  return total(loads, ({ from, seconds }) => (from === 'within' ? seconds : 0));
+}

@@ -98,8 +98,8 @@ test('clear is for the sleep alone where a stand never reached it', () => {
   const usual = week();
   const awake = { asleepS: 0, sleepDrawA: null, meanDrawA: { value: 1.2, u: 0.01 } };
   const stands = usual.stands.map((stand, k) => (k === 3 ? { ...stand, ...awake } : stand));
-  expect(check.answer(usual, session())).toMatchObject({ status: 'clear', facts: { keptAwake: false } });
-  expect(check.answer({ ...usual, stands }, session())).toMatchObject({ status: 'clear', facts: { keptAwake: true } });
+  expect(check.answer(usual, session())).toMatchObject({ status: 'clear', facts: { usedMore: false } });
+  expect(check.answer({ ...usual, stands }, session())).toMatchObject({ status: 'clear', facts: { usedMore: true } });
 });
 
 /** A week in whose sleeps one number is read, which a draw up to `unseenA` off it would show too. */

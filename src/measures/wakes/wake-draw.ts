@@ -1,6 +1,7 @@
 /**
  * What wakes add to the draw of a parked vehicle. A wake longer than a vehicle may need to fall asleep is left out: that is
- * `held-awake`; and so is one in which somebody switched on a heavy load.
+ * `held-awake`; and so is one in which somebody switched on a heavy load, and one that a key-off brings once (see
+ * `after-key-off`).
  */
 import type { Analysis, Measured, Wake } from '../../analysis/model.ts';
 import { combine, together, widened } from '../../battery/uncertainty.ts';
@@ -8,12 +9,15 @@ import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
 import { total } from '../spans.ts';
 import { SLEEP_WITHIN } from '../stands.ts';
+import { afterKeyOff } from './after-key-off.ts';
 import { type WakePattern, wakePatterns } from './patterns.ts';
 import { countU, edgesU, nightsU } from './wake-charge-u.ts';
 
 export interface WakeDraw {
   /** Time in which wakes could be seen, s: asleep, and awake after the first sleep. */
   readonly seenS: number;
+  /** Asleep alone, s. */
+  readonly asleepS: number;
   readonly wakes: readonly Wake[];
   /** The dearest pattern among them; undefined without any. */
   readonly pattern: WakePattern | undefined;
@@ -31,7 +35,8 @@ export const wakeDraw = measure((analysis, session): WakeDraw | null => {
   const asleepS = total(slept, (stand) => stand.asleepS);
   if (!(asleepS > 0)) return null;
   const longestS = limitOf(SLEEP_WITHIN, session).value;
-  const isBrief = (wake: Wake) => wake.seconds <= longestS && !isOfHeavyLoad(analysis, wake);
+  const once = afterKeyOff(analysis, session)?.wakes;
+  const isBrief = (wake: Wake) => wake.seconds <= longestS && !isOfHeavyLoad(analysis, wake) && !once?.has(wake);
   const wakes = analysis.wakes.filter(isBrief);
   const seenS = asleepS + total(wakes, (wake) => wake.seconds);
   const patterns = wakePatterns(analysis, session).filter((pattern) => pattern.seconds <= longestS);
@@ -52,6 +57,7 @@ export const wakeDraw = measure((analysis, session): WakeDraw | null => {
   const value = sleep.value + wakesA;
   return {
     seenS,
+    asleepS,
     wakes,
     pattern: patterns[0],
     sleepA: sleep,
@@ -62,7 +68,7 @@ export const wakeDraw = measure((analysis, session): WakeDraw | null => {
 });
 
 /** A winch, a lift or a parking heater that somebody switched on, wakes nothing by itself. */
-function isOfHeavyLoad({ events }: Analysis, { start, seconds }: Wake): boolean {
+export function isOfHeavyLoad({ events }: Analysis, { start, seconds }: Wake): boolean {
   return events.some(
     (event) => event.kind === 'heavy-load' && event.start >= start - 60 && event.start <= start + seconds,
   );

@@ -16,7 +16,6 @@ export function makeDurations(locale: string, fixed: Fixed, measure: MakeMeasure
   const inUnit = {
     s: measure('s', 1, (value) => (Math.abs(value) < 10 ? 1 : 0)),
     min: measure('min', 1 / 60, () => 0),
-    h: measure('h', 1 / 3600, (value) => (Math.abs(value) < 10 ? 1 : 0)),
   };
 
   function dayCount(value: number, decimals: number): string {
@@ -37,8 +36,11 @@ export function makeDurations(locale: string, fixed: Fixed, measure: MakeMeasure
 
   function withUncertainty(seconds: number, uncertaintyS: number): string {
     if (seconds < 120) return inUnit.s(seconds, uncertaintyS);
-    if (seconds < 7200) return inUnit.min(seconds, uncertaintyS);
-    return seconds < 2 * DAY_S ? inUnit.h(seconds, uncertaintyS) : days(seconds, uncertaintyS);
+    if (uncertaintyS >= DAY_S) return days(seconds, uncertaintyS);
+    // As people say it, and rounded to the uncertainty: 26 h 11 min ± 1 min, and neither 26.182 h nor 10.9 min.
+    const stepS = uncertaintyS < 10 ? 1 : uncertaintyS < 1800 || seconds < 2 * 3600 ? 60 : 3600;
+    const rounded = (value: number, round = Math.round) => duration(round(value / stepS) * stepS);
+    return `${rounded(seconds)}${NBSP}±${NBSP}${rounded(uncertaintyS, Math.ceil)}`;
   }
 
   function duration(seconds: Maybe, uncertaintyS?: Maybe): string {

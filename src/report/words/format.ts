@@ -99,7 +99,7 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
 export function spoken(format: Format): Format {
   const rounded = (write: (value: Maybe, uncertainty?: Maybe) => string) => (value: Maybe, uncertainty?: Maybe) =>
     write(value, uncertainty).split(`${NBSP}±`)[0] ?? '';
-  const { A, mA, V, Ah, mohm, percent, temp, days } = format;
+  const { A, mA, V, Ah, mohm, percent, temp, duration, days } = format;
   return {
     ...format,
     A: rounded(A),
@@ -110,8 +110,7 @@ export function spoken(format: Format): Format {
     percent: rounded(percent),
     temp: rounded(temp),
     days: rounded(days),
-    duration: (seconds) => format.duration(seconds),
-    quantity: (value, unit, uncertainty) =>
-      unit === 's' ? format.duration(value) : (format.quantity(value, unit, uncertainty).split(`${NBSP}±`)[0] ?? ''),
+    duration: rounded(duration),
+    quantity: (value, unit, uncertainty) => format.quantity(value, unit, uncertainty).split(`${NBSP}±`)[0] ?? '',
   };
 }
