@@ -42,6 +42,8 @@ type Facts = {
   readonly toT: number;
   readonly drives: number;
   readonly drivingS: number;
+  /** More came back than a loss of that size would be, and its uncertainty. */
+  readonly gained: boolean;
   readonly charge: number | null;
   readonly chargeU: number | null;
   readonly chargeKnown: boolean;
@@ -88,6 +90,7 @@ export const check: Check<Facts> = {
         toT: to,
         drives: analysis.drives.filter((drive) => drive.start >= from && drive.end <= to).length,
         drivingS: secondsOf(analysis.periods, ['driving'], from, to),
+        gained: value > -limit.value + U,
         charge: charge?.value ?? null,
         chargeU: charge?.U ?? null,
         chargeKnown: charge !== undefined,
@@ -101,6 +104,8 @@ export const check: Check<Facts> = {
     // What several drives of one day lose is a loss already; that they balance takes whole turns to see.
     if (spanS < SHORTEST_S && !(large && base.facts.drives >= LEAST_DRIVES))
       return { status: 'undecided', reason: 'no-whole-cycle' };
+    // Without a drive nothing shows what drives put back.
+    if (decision === 'within' && base.facts.drives === 0) return { status: 'undecided', reason: 'no-whole-cycle' };
     if (decision === 'within') return { ...base, status: 'clear' };
     if (account.chargerAh > CHARGER_AH) return { ...base, status: 'undecided', reason: 'charger-between' };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };

@@ -50,6 +50,8 @@ type Asleep = {
   readonly pulsesA: number;
   /** It was awake for long, or woken at a cost that counts: asleep is not all that it was. */
   readonly usedMore: boolean;
+  /** Of all stands that slept. */
+  readonly meanA: number;
   readonly correctedA?: number;
   /** What a published rule by the size of the battery allows, where the limit is the default, A. */
   readonly sizeA: number | null;
@@ -122,6 +124,7 @@ export const check: Check<Facts> = {
       facts: {
         stands: stands.length,
         asleepS,
+        meanA: value,
         worstA: worst.drawA,
         worstUA: worst.U,
         worstT: worst.start,
@@ -147,6 +150,18 @@ export const check: Check<Facts> = {
     if (decide({ value: corrected, U, limit: limit.value, side: 'max' }) !== decision)
       return { ...base, facts: { ...base.facts, correctedA: corrected }, status: 'undecided', reason: 'zero-off' };
     if (decision === 'beyond') return { ...base, status: 'fault' };
+    const { creep } = movement(analysis, session);
+    const isCrept = creep && decide({ value: creep.toA, U, limit: limit.value, side: 'max' }) === 'beyond';
+    // What it has crept up to is what it draws now.
+    if (isCrept && creep.toA > creep.fromA)
+      return {
+        ...base,
+        status: 'fault',
+        variant: 'crept',
+        measured: { ...base.measured, value: creep.toA },
+        facts: { ...base.facts, ...comparisons(creep.toA, limit, session) },
+        evidence: [{ chart: 'parked-draw', from: creep.start, to: creep.end }],
+      };
     const worstBeyond = decide({ value: worst.drawA, U: worst.U, limit: limit.value, side: 'max' }) === 'beyond';
     return { ...base, status: worstBeyond ? 'watch' : 'clear' };
   },

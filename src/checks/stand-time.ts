@@ -14,6 +14,7 @@ import { batteryState } from '../measures/battery-state.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { longRunDraw } from '../measures/long-run-draw.ts';
+import { movement } from '../measures/movement.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
 import { expandedU } from '../measures/sensor.ts';
 import { total } from '../measures/spans.ts';
@@ -114,7 +115,8 @@ export const check: Check<Facts> = {
     const zeroA = shiftedZeroA(analysis, session);
     const drawA = {
       low: draw.value + Math.min(0, zeroA) - drawUA,
-      high: Math.max(draw.value + Math.max(0, zeroA) + drawUA, awakeA),
+      // What it crept up to it may go on drawing.
+      high: Math.max(draw.value + Math.max(0, zeroA) + drawUA, awakeA, movement(analysis, session).creep?.toA ?? 0),
     };
     const days = standDays({ chemistry, capacityAh, toLoseAh, drawA, lossPerDay: loss });
     const spoken = wholeDays(days.low * DAY_S, days.high * DAY_S);

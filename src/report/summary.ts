@@ -10,6 +10,7 @@ import type { Format } from './words/format.ts';
 import { part, readSections, render, type Section, toText } from './words/prose.ts';
 
 const MOST = 3;
+const ONE_DAY_S = 86_400;
 const RANK: Readonly<Record<Status, number>> = { fault: 0, watch: 1, undecided: 2, clear: 3 };
 
 /**
@@ -121,6 +122,7 @@ export function summarise(
     seen: phrases(findings, 'clear', content),
     unseen: phrases(findings.filter(isMeasured), 'undecided', content),
     concern,
+    oneNight: isOneNight(findings),
   };
   const general = part(prose, situation);
   const own = lead.map((finding) => ownWords(content, finding));
@@ -163,6 +165,13 @@ export function summarise(
     until_then: say('until then'),
     not_yet: once(notYet).slice(0, MOST),
   };
+}
+
+/** It may not start after a day, or sooner: then "for days" is no advice. */
+function isOneNight(findings: readonly ReportFinding[]): boolean {
+  const stand = findings.find(({ check }) => check === 'stand-time');
+  if (!stand?.measured || stand.status === 'clear') return false;
+  return stand.measured.value - (stand.measured.uncertainty ?? 0) < ONE_DAY_S;
 }
 
 /** What does not apply, or nobody fitted a channel for, is no question that was left open. */

@@ -111,3 +111,17 @@ test('a long stretch awake behind a hole counts; while the logger was fitted it 
   // Nobody takes all night to fit a logger.
   expect(check.answer(fittedFor(9), session()).status).toBe('fault');
 });
+
+test('what only key-offs show is told of key-offs, and a short wake among them of wakes', () => {
+  const afterKeyOff = check.answer(week({ settleS: (k) => (k === 3 ? 3 * HOUR : 900) }), session());
+  expect(afterKeyOff).toMatchObject({ status: 'fault', facts: { afterWakes: 0, wakesSeen: false } });
+  expect(check.answer(week(), session())).toMatchObject({ status: 'clear', facts: { wakesSeen: false } });
+  expect(held(120)).toMatchObject({ status: 'clear', facts: { wakesSeen: true } });
+});
+
+test('a load that would empty the battery within a day is told by that, and not as more than the whole of it', () => {
+  const stuck = (awakeA: number) => check.answer(week({ awakeA, settleS: (k) => (k === 4 ? null : 900) }), session());
+  expect(stuck(0.5)).toMatchObject({ variant: 'load', facts: { emptyS: null, fromKeyOff: true, comesOn: false } });
+  expect(stuck(5)).toMatchObject({ variant: 'load', facts: { dayShare: null } });
+  expect(stuck(5).facts).toHaveProperty('emptyS', expect.closeTo((70 / 4.982) * HOUR, -2));
+});

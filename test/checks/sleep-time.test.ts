@@ -68,3 +68,17 @@ test('the manifest may ask for sleep sooner', () => {
     limit: { source: 'Service information' },
   });
 });
+
+test('late at times and late each time are two stories, and half of two slept no later than the quicker', () => {
+  const atTimes = check.answer(week({ settleS: (k) => (k === 3 ? 9000 : 900) }), session());
+  expect(atTimes).toMatchObject({ status: 'fault', variant: 'at-times', facts: { lateStands: 1, atTimes: true } });
+  const each = check.answer(week({ settleS: 9000 }), session());
+  expect(each).toMatchObject({ status: 'fault', facts: { atTimes: false } });
+  expect(each.variant).toBeUndefined();
+  const two = week({ settleS: (k) => (k === 3 ? 9000 : 900) });
+  const [quick, slow] = [two.stands[2], two.stands[3]];
+  expect(check.answer({ ...two, stands: [quick, slow] }, session()).facts).toMatchObject({
+    typicalS: 900,
+    slowestS: 9000,
+  });
+});

@@ -19,6 +19,8 @@ import { levelOf, sleepingLevel } from './sleeping-level.ts';
 
 /** A late shutdown, or somebody in the vehicle, takes no longer than this many times the time within which it must sleep. Common practice, no source. */
 const TIMES_WITHIN = 4;
+/** More than this into the battery is no sensor's zero, A. */
+const HIDDEN_A = 0.05;
 /** A note so near to the begin of a stand may tell of it, s. */
 const NOTE_BEFORE_S = 1800;
 const NOTE_AFTER_S = 3600;
@@ -66,7 +68,8 @@ export const standsCompared = measure((analysis, session): StandsCompared | null
     return decide({ value, U, limit: limitA, side: 'max' }) === 'beyond';
   });
   const longest = mostBy(loads, (load) => load.seconds);
-  if (!longest || level.usualA === null) return null;
+  // A level into the battery is not what a vehicle sleeps at: something hides it.
+  if (!longest || level.usualA === null || level.usualA < -HIDDEN_A) return null;
   const withOne = new Set(loads.map((load) => load.stand));
   const shown = analysis.stands
     .map((stand, at) => ({ stand, isWith: withOne.has(at), load: loads.find((load) => load.stand === at) }))

@@ -1,6 +1,6 @@
 // The battery, starting and charging; and the recording.
 
-import { against, failed, is, kindS, pair, told } from './reading.mjs';
+import { against, asleepS, failed, is, kindS, pair, told } from './reading.mjs';
 
 export const UNFIT = ['resting-charge', 'fault:empty', 'fault:cell', 'fault:not-held'];
 export const BATTERY = [
@@ -101,6 +101,18 @@ export const BATTERY = [
     'cranks',
     '"no crank", and cranks',
     (r) => r.cranks.length > 0 && `${r.cranks.length}`,
+  ),
+  against(
+    ['charge-balance', 'clear', 'fault', 'watch'],
+    'no drive',
+    '"your drives put back", and none was seen',
+    (r, f) => r.drives.length === 0 && / drives |Fahrten/.test(f.plain) && f.plain,
+  ),
+  against(
+    ['log-length', 'fault:no-sleep'],
+    'a stand of hours',
+    '"never parked for long enough", and parked for hours with current seen',
+    (r) => r.parked.some((stand) => asleepS(r, stand) > 3600) && 'more than an hour asleep',
   ),
   against(
     ['charge-balance', 'clear'],

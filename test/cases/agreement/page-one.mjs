@@ -1,7 +1,7 @@
 // What page one must keep to.
 
 import { UNFIT } from './battery.mjs';
-import { failed, faults, is, isOfLog, rule, told } from './reading.mjs';
+import { failed, faults, is, isOfLog, NOT_ASKED, rule, told } from './reading.mjs';
 
 export const ALL_CLEAR =
   /\bno fault\b|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
@@ -35,8 +35,11 @@ export const PAGE_ONE = [
   ),
   rule('a fault of the vehicle is named first', 'the customer reads no further', (r) => {
     const heads = r.findings.filter((f) => f.status === 'fault' && !isOfLog(f) && f.follows === null);
+    // Beside what may hurt somebody the others are named in a few words of their own.
+    const isDanger = is(r, ['freeze-risk', 'fault', 'watch:in-doubt']) && r.summary.found.length > 1;
     return (
       heads.length > 0 &&
+      !isDanger &&
       !r.summary.found.some((line) => heads.some((f) => f.plain === line)) &&
       heads.map(told).join(', ')
     );
@@ -45,6 +48,24 @@ export const PAGE_ONE = [
     const known = new Set(figures(r.findings.flatMap((f) => [f.title, f.detail, f.reason ?? '']).join(' ')));
     const lost = r.summary.found.flatMap(figures).filter((one) => !known.has(one));
     return lost.length > 0 && lost.join(', ');
+  }),
+  rule('nobody sleeps on a current into the battery', 'a figure that cannot be', (r) => {
+    const odd = [...said(r), ...r.findings.flatMap((f) => [f.title, f.plain])].filter((text) =>
+      /(uses|braucht[^.]*) −\d|(draws|instead of|statt|Ruhestrom) −\d/.test(text),
+    );
+    return odd.length > 0 && odd[0];
+  }),
+  rule('no advice of days where one night is too much', 'nobody reads on to the hours', (r) => {
+    const stand = is(r, ['stand-time', 'fault', 'undecided']);
+    const lowS = stand?.measured ? stand.measured.value - stand.measured.uncertainty : Number.POSITIVE_INFINITY;
+    const lines = advice(r).filter((line) => /stand for days|tagelang/.test(line));
+    return lowS < 86_400 && lines.length > 0 && `${lines.join(' ')} with ${Math.round(lowS)} s`;
+  }),
+  rule('what was left open is named beside an all-clear', 'the customer takes silence for "in order"', (r) => {
+    const open = ['resting-charge', 'crank-voltage', 'charging-low'].filter(
+      (check) => is(r, [check, 'undecided']) && !NOT_ASKED.includes(is(r, [check, 'undecided']).reason_key),
+    );
+    return isAllClear(r) && open.length > 0 && r.summary.found.length < 2 && open.join(', ');
   }),
   rule('no longer drive for a battery that does not start', 'nobody can drive it', (r) => {
     const cannot =

@@ -33,6 +33,8 @@ export const isDisturbed = (r, { start, time_to_sleep_s }) =>
       p.start >= start &&
       Date.parse(p.start) < Date.parse(start) + time_to_sleep_s * 1000,
   );
+/** Reasons of what nobody asked for. */
+export const NOT_ASKED = ['not-fitted', 'no-drop-channel', 'only-drops', 'no-starter', 'not-lead'];
 export const LOG_CHECKS = [
   'log-coverage',
   'log-length',

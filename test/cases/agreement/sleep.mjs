@@ -1,6 +1,6 @@
 // Sleep, what disturbs it, and the circuits that go with it.
 
-import { against, asleepS, isBad, isDisturbed, loads, pair } from './reading.mjs';
+import { against, asleepS, is, isBad, isDisturbed, loads, pair } from './reading.mjs';
 
 export const SLEEP = [
   pair(
@@ -27,6 +27,48 @@ export const SLEEP = [
     'wakes',
     '"slept without a break", and woken',
     (r) => r.wakes.some((wake) => wake.seconds > 60 && wake.mean_a > 0.1) && `${r.wakes.length} wakes`,
+  ),
+  against(
+    ['wake-ups', 'clear:none'],
+    'a load that came on in mid-stand',
+    '"once asleep, it stayed asleep", and something came on',
+    (r) => {
+      const load = loads(r).find(({ stand, start }) => start > stand.start);
+      return load && `${load.lastedS} s at ${load.mean_a} A from ${load.start}`;
+    },
+  ),
+  pair(
+    ['held-awake', 'fault:load'],
+    ['circuit-link', 'undecided:no-wakes'],
+    '"neither woke nor slept late", and something stayed on',
+  ),
+  against(
+    ['parked-draw', 'clear'],
+    'other faults while parked',
+    '"parked it uses no more than it should" is true of its sleep alone',
+    (r, f) => {
+      const isOne = ['held-awake', 'sleep-time', 'wake-ups'].some((check) => is(r, [check, 'fault']));
+      return isOne && !/\. (But|Es schlief)/.test(f.plain) && f.plain;
+    },
+  ),
+  against(['wake-ups', 'fault'], 'a period that is not that of most wakes', '"every 2 h", and 64 a day', (r, f) => {
+    const [dearest] = r.wake_patterns;
+    const isSaid = / every |alle /.test(f.title);
+    return (
+      isSaid &&
+      dearest &&
+      r.wakes.length > 1.6 * dearest.count &&
+      `${r.wakes.length} wakes, ${dearest.count} of them by that clock`
+    );
+  }),
+  against(
+    ['held-awake', 'fault:load'],
+    'a sleeping level into the battery',
+    'nothing sleeps at a current that charges',
+    (r) => {
+      const odd = r.parked.find(({ sleep_draw_a }) => sleep_draw_a !== null && sleep_draw_a < -0.05);
+      return odd && `${odd.sleep_draw_a} A from ${odd.start}`;
+    },
   ),
   against(
     ['wake-ups', 'clear:none'],

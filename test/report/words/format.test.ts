@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { makeFormat } from '../../../src/report/words/format.ts';
+import { makeFormat, spoken } from '../../../src/report/words/format.ts';
 import { decimalsFor } from '../../../src/report/words/numbers.ts';
 
 const utc = { offsetMs: () => 0 };
@@ -68,7 +68,17 @@ describe('durations', () => {
     [172_800, '2_days'],
     [442_800, '5_days_3_h'],
   ])('%f s is %s', (seconds, text) => expect(seen(format.duration(seconds))).toBe(text));
-  it('carries an uncertainty', () => expect(seen(format.duration(1500, 240))).toBe('25_min_±_4_min'));
+  it.each([
+    [1500, 240, '25_min_±_4_min'],
+    [655, 47, '11_min_±_1_min'],
+    [94_255, 47, '26_h_11_min_±_1_min'],
+    [300, 4, '5_min_±_4_s'],
+    [40, 3, '40_s_±_3_s'],
+  ])('%f s ± %f s is %s', (seconds, U, text) => expect(seen(format.duration(seconds, U))).toBe(text));
+  it('says it in a title without the uncertainty, and rounded to it', () => {
+    expect(seen(spoken(format).duration(94_255, 47))).toBe('26_h_11_min');
+    expect(seen(spoken(format).duration(590, 47))).toBe('10_min');
+  });
   it('counts days', () => {
     expect(seen(format.days(86_400))).toBe('1_day');
     expect(seen(format.days(12.3 * 86_400, 2.6 * 86_400))).toBe('12_days_±_3_days');
