@@ -17,9 +17,9 @@ export function freezeRisk(subject: Subject): Draft | null {
   if (temperature === null || !finding || finding.variant === 'never-cold') return null;
   const risks = freezeRisks(analysis, session);
   if (risks.length === 0) return null;
-  const stands = risks.map(({ stand, coldestC, warmestC, freezesC }) => ({
-    t: clock.x(stand.start),
-    end: clock.x(stand.end),
+  const stands = risks.map(({ span, coldestC, warmestC, freezesC }) => ({
+    t: clock.x(span.start),
+    end: clock.x(span.end),
     lo: rounded(coldestC),
     hi: rounded(warmestC),
     y: rounded(freezesC),
@@ -53,7 +53,7 @@ export function freezeRisk(subject: Subject): Draft | null {
       }),
     ),
     altFacts: {
-      stands: risks.length,
+      stands: new Set(risks.map(({ stand }) => stand)).size,
       coldestC: temperature.min,
       warmestFreezingC: Math.max(...risks.map(({ warmestC }) => warmestC)),
     },

@@ -51,6 +51,8 @@ type Facts = {
   readonly temperatureC: number | null;
   readonly hasAlternator: boolean;
   readonly accuracyStated: boolean;
+  /** Only of the variant `not-full`: by the end it was well charged. */
+  readonly wasFilled?: boolean;
 };
 
 export const check: Check<Facts> = {
@@ -103,13 +105,23 @@ export const check: Check<Facts> = {
     if (worst.verdict === 'open') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     if (worst.verdict === 'reached') return { ...base, status: 'clear' };
     const none = drives.every((one) => one.reach === 'beyond');
-    if (none && drivenWhileLow(analysis, session, drives)) return { ...base, status: 'watch', variant: 'not-full' };
+    if (none && drivenWhileLow(analysis, session, drives)) {
+      const facts = { ...base.facts, wasFilled: isFullNow(analysis, session) };
+      return { ...base, facts, status: 'watch', variant: 'not-full' };
+    }
     const leastV = LEAST_LOWERED_V * perTwelveVolt(session.vehicle.systemV);
     if (none && drives.every((one) => one.volts + one.U < leastV))
       return { ...base, status: 'watch', variant: 'too-low' };
     return { ...base, status: 'clear', variant: 'lowered' };
   },
 };
+
+/** True where the latest rest shows a charge clearly above its limit: it was filled all the same. */
+function isFullNow(analysis: Analysis, session: Session): boolean {
+  const latest = restedCharges(analysis, session).charges.at(-1);
+  const limit = limitOf(RESTING_CHARGE, session).value;
+  return latest !== undefined && decide({ value: latest.value, U: latest.U, limit, side: 'min' }) === 'within';
+}
 
 /** True where the last rest before a drive showed a charge clearly below its own limit. */
 function drivenWhileLow(analysis: Analysis, session: Session, drives: readonly { readonly start: number }[]): boolean {

@@ -32,6 +32,9 @@ const STAND_TIME: DefaultLimit = {
   applies: 'a fortnight’s holiday',
 };
 
+/** Within half a year nobody's tables tell what becomes of a battery that stands. Common practice, no source. */
+const LONG_DAYS = 180;
+
 /** Taken as the span of the battery's temperature where none was logged, °C. */
 const UNSEEN_C = { low: 5, high: 25 };
 
@@ -43,6 +46,8 @@ type Facts = {
   readonly highS: number;
   readonly lowDays: number;
   readonly lessThan: boolean;
+  /** Nobody can say so far ahead: then only the short end is told. */
+  readonly forLong: boolean;
   readonly drawA: number;
   readonly drawUA: number;
   readonly awakeA: number;
@@ -130,6 +135,7 @@ export const check: Check<Facts> = {
         highS: spoken.high * DAY_S,
         lowDays: spoken.low,
         lessThan: spoken.low < 1,
+        forLong: spoken.high > LONG_DAYS,
         drawA: draw.value,
         drawUA,
         awakeA,

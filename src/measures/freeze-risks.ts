@@ -1,5 +1,5 @@
-/** Stand by stand: how cold it got, and where the acid would freeze at the charge it had. */
-import type { Analysis, Stand } from '../analysis/model.ts';
+/** Stand by stand, and day by day of a long one: how cold it got, and where the acid would freeze at the charge it had. */
+import type { Analysis, Span, Stand } from '../analysis/model.ts';
 import { freezingPointC } from '../battery/freezing.ts';
 import type { Session } from '../manifest/session.ts';
 import { netChargeAh } from './charge-counted.ts';
@@ -13,6 +13,8 @@ import { type Sustained, sustained } from './sustained.ts';
 
 export interface FreezeRisk {
   readonly stand: Stand;
+  /** A day of it, or what is left of one. */
+  readonly span: Span;
   readonly cold: Sustained;
   readonly charge: RestedCharge;
   /** Freezing points that the charge's uncertainty leaves open, °C: the middle, the coldest and the warmest. */
@@ -23,23 +25,40 @@ export interface FreezeRisk {
   readonly U: number;
 }
 
-/** One for each stand with a temperature, in order; none where no rest shows a charge. */
+/** A battery that empties while it stands is not at its lowest where it is coldest, s. */
+const DAY_S = 86_400;
+
+/** One for each day of each stand with a temperature, in order; none where no rest shows a charge. */
 export const freezeRisks = measure((all, session): readonly FreezeRisk[] => {
   const analysis = presentBattery(all, session);
   const parked = parkedTiles(analysis);
   const { charges } = restedCharges(analysis, session);
   const { tiles } = analysis;
   return analysis.stands.flatMap((stand) => {
-    const inside = parked.filter((k) => tiles.t0[k] >= stand.start && tiles.t1[k] <= stand.end);
+    return daysOf(stand).flatMap((span) => riskIn(stand, span) ?? []);
+  });
+
+  function riskIn(stand: Stand, span: Span): FreezeRisk | null {
+    const inside = parked.filter(
+      (k) => tiles.t0[k] >= span.start && tiles.t0[k] < span.end && tiles.t1[k] <= stand.end,
+    );
     const cold = sustained(tiles, tiles.temp, inside, 'lowest');
     const charge = cold && chargeAt(analysis, session, charges, stand, cold.from);
-    if (!charge) return [];
+    if (!charge) return null;
     const warmestC = freezingPointC(Math.max(0, charge.value - charge.U)).high;
     const coldestC = freezingPointC(Math.min(1, charge.value + charge.U)).low;
     const U = (warmestC - coldestC) / 2 + temperatureU(cold.value, session);
-    return [{ stand, cold, charge, freezesC: (warmestC + coldestC) / 2, coldestC, warmestC, U }];
-  });
+    return { stand, span, cold, charge, freezesC: (warmestC + coldestC) / 2, coldestC, warmestC, U };
+  }
 });
+
+function daysOf({ start, end }: Span): Span[] {
+  const days = Math.max(1, Math.ceil((end - start) / DAY_S));
+  return Array.from({ length: days }, (_, k) => ({
+    start: start + k * DAY_S,
+    end: Math.min(end, start + (k + 1) * DAY_S),
+  }));
+}
 
 /** By this part of the charge counted between a rest and another stand its state of charge is uncertain. Common practice, no source. */
 const COUNTED_U = 0.2;

@@ -33,6 +33,28 @@ export const BATTERY = [
     'no drive to judge charging by, and charging judged',
   ),
   pair(['charging-high', 'clear'], ['battery-heat', 'fault'], 'charged too hard, and not too high'),
+  against(
+    ['charging-high', 'clear'],
+    'a higher voltage that was reached',
+    '"no higher than 12.9 V", and 14.4 V reached',
+    (r, f) => {
+      const reached = is(r, ['charging-low', 'clear'])?.measured?.value ?? 0;
+      const isMost = /no higher than|steigt nicht über/.test(f.title);
+      return isMost && reached > f.measured.value && `${reached} V reached`;
+    },
+  ),
+  against(
+    ['charging-low', 'watch:not-full'],
+    'a battery that was filled',
+    '"it may never get there", and it did',
+    (r, f) => is(r, ['resting-charge', 'clear']) && /never get there|wird es nie/.test(f.plain) && f.plain,
+  ),
+  against(
+    ['freeze-risk', 'clear'],
+    'a battery that is not full enough',
+    '"full enough" for the cold, and not full enough',
+    (r, f) => is(r, ['resting-charge', 'fault']) && /full enough|voll genug/.test(f.plain) && f.plain,
+  ),
   pair(
     ['crank-voltage', 'undecided:no-starter'],
     ['battery-resistance', 'fault', 'watch', 'clear'],
@@ -140,6 +162,19 @@ export const RECORDING = [
     ['current-path', 'clear'],
     ['battery-resistance', 'undecided:path-in-doubt'],
     'all current passes the sensor, and perhaps not all',
+  ),
+  against(['log-length', 'watch:short'], 'no current', '"a full sleep", and sleep cannot be seen', (r, f) => {
+    const isSeen = r.totals.asleep_s > 0 || r.parked.some(({ sleep_draw_a }) => sleep_draw_a !== null);
+    return !isSeen && /full sleep|vollen Schlaf/.test(f.title) && f.title;
+  }),
+  against(
+    ['circuit-link', 'fault:settlings'],
+    'quick settlings with the circuit on',
+    '"in time it is off", and it was on',
+    (_, f) => {
+      const [, on] = f.detail.match(/(?:in|und in) (\d+) (?:of|von) \d+ (?:quick|schnellen)/) ?? [];
+      return Number(on) > 0 && /(mostly |is )off|(meist )?aus\./.test(f.plain) && f.plain;
+    },
   ),
   pair(['log-length', 'fault:no-sleep'], ['sleep-time', 'clear'], 'no sleep, and it fell asleep in time'),
   against(['log-coverage', 'clear'], 'holes and jumps', 'whole, and not whole', (r) => {

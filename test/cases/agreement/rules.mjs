@@ -1,6 +1,6 @@
 // What a fault of the recording leaves of an all-clear, what may follow from what, and sums.
 
-import { asleepS, is, isBad, isOfLog, rule, told } from './reading.mjs';
+import { asleepS, is, isBad, isOfLog, rule, told, within } from './reading.mjs';
 
 /** What no finding may call in order while a fault of the recording says that it cannot be known. */
 export const VOID = [
@@ -105,6 +105,22 @@ export const ACCOUNTS = [
   rule('every wake is in one pattern', 'a wake has one source, or none that is known', (r) => {
     const sum = r.wake_patterns.reduce((n, { count }) => n + count, 0);
     return sum < r.wakes.length && `${sum} of ${r.wakes.length}`;
+  }),
+  rule('the mean parked draw is that of the stands’ accounts', 'one account, and no sum beside it', (r) => {
+    const { measured } = is(r, ['wake-ups', 'fault', 'watch']) ?? {};
+    const stands = r.parked.filter(({ account, sleep_draw_a }) => account && sleep_draw_a !== null);
+    const isElse = stands.some(({ account }) => account.held_ah > 0 || account.unknown_ah > 0);
+    const isUsed = (r.events ?? []).some(({ kind }) => kind === 'heavy-load');
+    if (!measured || isElse || isUsed) return false;
+    const ah = stands.reduce((sum, { account }) => sum + account.asleep_ah + account.wakes_ah, 0);
+    const seconds = stands.reduce(
+      (sum, stand) =>
+        sum + within(r, stand).reduce((s, p) => s + (p.kind === 'asleep' || p.kind === 'awake' ? p.seconds : 0), 0),
+      0,
+    );
+    const meanA = (ah * 3600) / seconds;
+    const off = Math.abs(meanA - measured.value);
+    return off > measured.uncertainty + 0.05 * meanA && `${measured.value} A, the accounts ${meanA} A`;
   }),
   rule('the draw asleep is that of the stands', 'one figure for one thing', (r) => {
     const { measured } = is(r, ['parked-draw', 'clear', 'fault:', 'watch']) ?? {};
