@@ -162,7 +162,7 @@ export const check: Check<Facts> = {
     if (!rested) return { status: 'undecided', limit, reason: 'no-charge' };
     // No all-clear stands beside a load that is the fault.
     if (decision === 'within' && !compared) return { ...base, status: 'clear' };
-    const varies = compared !== null || awakeA > draw.value + drawUA;
+    const varies = (compared !== null && compared.dailyT === null) || awakeA > draw.value + drawUA;
     return { ...base, status: 'undecided', reason: varies ? 'sometimes-awake' : 'limit-within-uncertainty' };
   },
 };

@@ -170,7 +170,7 @@ export function summarise(
 /** It may not start after a day, or sooner: then "for days" is no advice. */
 function isOneNight(findings: readonly ReportFinding[]): boolean {
   const stand = findings.find(({ check }) => check === 'stand-time');
-  if (!stand?.measured || stand.status === 'clear') return false;
+  if (!stand?.measured || (stand.status !== 'fault' && stand.reason_key !== 'sometimes-awake')) return false;
   return stand.measured.value - (stand.measured.uncertainty ?? 0) < ONE_DAY_S;
 }
 

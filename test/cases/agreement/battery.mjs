@@ -128,7 +128,7 @@ export const BATTERY = [
     ['charge-balance', 'clear', 'fault', 'watch'],
     'no drive',
     '"your drives put back", and none was seen',
-    (r, f) => r.drives.length === 0 && / drives |Fahrten/.test(f.plain) && f.plain,
+    (r, f) => r.drives.length === 0 && /your drives|Ihre Fahrten/i.test(f.plain) && f.plain,
   ),
   against(
     ['log-length', 'fault:no-sleep'],

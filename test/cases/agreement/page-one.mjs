@@ -56,7 +56,7 @@ export const PAGE_ONE = [
     return odd.length > 0 && odd[0];
   }),
   rule('no advice of days where one night is too much', 'nobody reads on to the hours', (r) => {
-    const stand = is(r, ['stand-time', 'fault', 'undecided']);
+    const stand = is(r, ['stand-time', 'fault', 'undecided:sometimes-awake']);
     const lowS = stand?.measured ? stand.measured.value - stand.measured.uncertainty : Number.POSITIVE_INFINITY;
     const lines = advice(r).filter((line) => /stand for days|tagelang/.test(line));
     return lowS < 86_400 && lines.length > 0 && `${lines.join(' ')} with ${Math.round(lowS)} s`;
