@@ -63,9 +63,12 @@ export const check: Check<Facts | NotStarted> = {
   about: 'vehicle',
   named: true,
   unfit: ({ status, variant }) => status === 'fault' && variant !== undefined,
+  // What did not start today starts after no fortnight.
+  doubts: ({ status, facts }) => (status === 'fault' && facts?.neverRan === true ? ['stand-time'] : null),
   side: 'min',
   // Where the voltage holds while cranking, no battery is why the engine does not run.
-  causes: ({ variant }) => (variant === undefined ? ['deep-discharge', 'resting-charge', 'battery-resistance'] : []),
+  causes: ({ variant }) =>
+    variant === undefined || variant === 'too-weak' ? ['deep-discharge', 'resting-charge', 'battery-resistance'] : [],
   compared: [{ name: 'cranking-voltage', unit: 'V', better: 'higher', oneLimit: false, followed: true }],
   gives: { key: 'crankingVoltage', margin: 0.5, fallsWithCold: true },
   needs: [],
@@ -136,7 +139,9 @@ export const check: Check<Facts | NotStarted> = {
       return { ...base, status: 'undecided', reason };
     }
     const often = weak.length >= 2 || weak.length * 3 >= judged.length;
-    return { ...base, status: often || weak.some((one) => !one.crank.started) ? 'fault' : 'watch' };
+    const isFault = often || weak.some((one) => !one.crank.started);
+    if (isFault && lost) return { ...base, status: 'fault', variant: 'too-weak' };
+    return { ...base, status: isFault ? 'fault' : 'watch' };
   },
 };
 

@@ -28,6 +28,8 @@ type Facts = {
   readonly awakeT: number | null;
   readonly awakeDrawA: number | null;
   readonly severalAwake: boolean;
+  /** Something stayed on in each of those that did not sleep in time. */
+  readonly byLoad: boolean;
 };
 
 export const check: Check<Facts> = {
@@ -76,6 +78,7 @@ export const check: Check<Facts> = {
       awakeT: longestAwake?.start ?? null,
       awakeDrawA: longestAwake?.meanDrawA?.value ?? null,
       severalAwake: awake.length > 1,
+      byLoad,
     };
     if (longestAwake) {
       return {

@@ -18,6 +18,8 @@ const LOWEST_V = { lead: 10.5, lfp: 10 };
 /** A fortnight. */
 const STAND_DAYS = 14;
 const GOOD_CHARGE = 0.75;
+/** A battery at rest below about 12.0 V is called hard to fill (a vehicle maker's bulletin, second-hand). */
+const HARD_TO_FILL = 0.4;
 /** Season and night of frost, °C. */
 const SEASON_C = 10;
 const WINTER_NIGHT_C = -20;
@@ -55,8 +57,8 @@ function deepDischarge({ scenario, truth }: Simulated): Expected {
   const leastV = Math.min(...lowest);
   if (leastV < limitV - 0.1 * scale) return { 'deep-discharge': ['fault', 'watch'] };
   const leastCharge = Math.min(...truth.parked.map(({ charge }) => charge.low));
-  // A draw that the log does not show makes a loaded battery look empty.
-  return leastV > limitV + 0.1 * scale && leastCharge > 0.15 && seesAll(scenario)
+  // A draw that the log does not show makes a loaded battery look empty; and what stays at less than about 12.0 V is hard to fill.
+  return leastV > limitV + 0.1 * scale && leastCharge > HARD_TO_FILL && seesAll(scenario)
     ? { 'deep-discharge': ['clear'] }
     : {};
 }
@@ -75,7 +77,8 @@ function frost({ scenario, truth }: Simulated): Expected {
       low: charge.low,
       coldestC,
     }));
-  if (stands.some(({ belowC }) => belowC > 2.5)) return { 'freeze-risk': ['fault', 'undecided'] };
+  // Where the log leaves it open, doubt is a warning.
+  if (stands.some(({ belowC }) => belowC > 2.5)) return { 'freeze-risk': ['fault', 'watch', 'undecided'] };
   const safe = stands.length > 0 && stands.every(({ aboveC }) => aboveC > 2.5);
   if (!safe) return {};
   const lastC = freezingPointC(Math.max(0, Math.min(...stands.map(({ low }) => low)))).low;
@@ -86,7 +89,8 @@ function frost({ scenario, truth }: Simulated): Expected {
 function heat({ scenario, truth }: Simulated): Expected {
   if (!scenario.sensor.hasTemperature) return {};
   const { chargedC, everC } = truth.extremes;
-  if (chargedC > HEAT_LIMIT_C + 1.5) return { 'battery-heat': ['fault'] };
+  // Heat alone is watched: a fault is heat that too high a voltage makes.
+  if (chargedC > HEAT_LIMIT_C + 1.5) return { 'battery-heat': ['fault', 'watch'] };
   if (everC < HEAT_LIMIT_C - 1) return { 'battery-heat': ['clear'] };
   return {};
 }

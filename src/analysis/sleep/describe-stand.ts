@@ -16,6 +16,8 @@ const EDGE_S = 3;
 const REST_WINDOW_S = 600;
 /** With less rest than this, voltage says nothing of charge, s. */
 const LEAST_REST_S = 3600;
+/** From so long a rest on the later one counts, s: a good used battery is read after it (TB 9-6140-252-13, WP 0011). */
+const WHOLE_REST_S = 8 * 3600;
 /** Before key-on someone opens the vehicle: left out of the rest where sleep cannot be seen, s. */
 const APPROACH_S = 120;
 
@@ -178,7 +180,8 @@ function findRest(view: StandView, stand: StandTiles): Rest | null {
         : labels[k + 1] === 'parked' && tiles.t1[k + 1] < tiles.t1[stand.last] - APPROACH_S);
     if (!resting || restsOn || tiles.t1[k] - chargedAt < LEAST_REST_S) continue;
     const rest = restAt(view, stand, k, chargedAt, chargedInLog);
-    if (rest && (!best || rest.sinceChargeS >= best.sinceChargeS)) best = rest;
+    // Of rests that are long enough the latest tells what the battery holds now, else the longest.
+    if (rest && (!best || rest.sinceChargeS >= Math.min(best.sinceChargeS, WHOLE_REST_S))) best = rest;
   }
   return best;
 }

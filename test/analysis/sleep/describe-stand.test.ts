@@ -54,6 +54,13 @@ describe('a vehicle asleep', () => {
     expect(Math.abs((second.timeToSleepS ?? 0) - 900)).toBeLessThanOrEqual(15);
   });
 
+  it('tells the charge that it holds now: the latest of whole rests, also where one before a charger was longer', () => {
+    const whole = standAfter([...settling(10, 900), asleep(30 * HOUR, 10), charger(HOUR, 10), asleep(10 * HOUR, 10)]);
+    expect(whole.end - (whole.rest?.at ?? 0)).toBeLessThan(60);
+    const short = standAfter([...settling(10, 900), asleep(30 * HOUR, 10), charger(HOUR, 10), asleep(3 * HOUR, 10)]);
+    expect(short.end - (short.rest?.at ?? 0)).toBeGreaterThan(3 * HOUR);
+  });
+
   it('is not taken for asleep at ten times the draw at which it slept before', () => {
     expect(standAfter([...settling(1, 900), asleep(6 * HOUR, 1, 0.38)]).sleepDrawA).toBeNull();
   });

@@ -16,6 +16,10 @@ export const BATTERY = [
     return empty && told(empty);
   }),
   pair(['resting-charge', 'clear'], ['freeze-risk', 'fault'], 'well charged, and so low that it froze'),
+  against(['stand-time', 'fault:now'], 'a later charge', '"as it is now" is what it last was', (r) => {
+    const last = r.parked.findLast(({ state_of_charge }) => state_of_charge !== null);
+    return last && last.state_of_charge - last.state_of_charge_u > 0.5 && `${last.state_of_charge} at ${last.end}`;
+  }),
   pair(['deep-discharge', 'fault'], ['stand-time', 'clear'], 'it may be damaged, and will start after a fortnight'),
   pair(
     ['battery-resistance', 'fault'],

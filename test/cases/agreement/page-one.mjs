@@ -67,6 +67,11 @@ export const PAGE_ONE = [
     );
     return isAllClear(r) && open.length > 0 && r.summary.found.length < 2 && open.join(', ');
   }),
+  rule('a sign that was put right takes nothing from the answers', '"its answers hold", and "may be shifted"', (r) => {
+    const others = r.findings.filter((f) => isOfLog(f) && f.status === 'fault' && f.check !== 'current-direction');
+    const lines = r.summary.means.filter((line) => /incomplete or shifted|unvollständig|verschoben/.test(line));
+    return is(r, ['current-direction', 'fault']) && others.length === 0 && lines.length > 0 && lines.join(' ');
+  }),
   rule('no longer drive for a battery that does not start', 'nobody can drive it', (r) => {
     const cannot =
       is(r, UNFIT) || (failed(r).length > 0 && !r.drives.some(({ start }) => start >= failed(r).at(-1).start));

@@ -37,6 +37,12 @@ export const SLEEP = [
       return load && `${load.lastedS} s at ${load.mean_a} A from ${load.start}`;
     },
   ),
+  against(
+    ['sleep-time', 'fault:never-asleep'],
+    'a load that is why',
+    'a lamp keeps no computer awake',
+    (r, f) => f.follows === 'held-awake' && /computers|Rechner/.test(f.plain) && f.plain,
+  ),
   pair(
     ['held-awake', 'fault:load'],
     ['circuit-link', 'undecided:no-wakes'],
