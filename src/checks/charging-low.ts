@@ -53,6 +53,12 @@ type Facts = {
   readonly accuracyStated: boolean;
   /** Only of the variant `not-full`: by the end it was well charged. */
   readonly wasFilled?: boolean;
+  /** Only of the variant `unexplained`: time and charge of it, when it began first, and how often. */
+  readonly unexplainedS?: number;
+  readonly unexplainedAh?: number;
+  readonly unexplainedT?: number;
+  readonly unexplainedTimes?: number;
+  readonly severalUnexplained?: boolean;
 };
 
 export const check: Check<Facts> = {
@@ -103,6 +109,9 @@ export const check: Check<Facts> = {
     if (lowS > 0) return { ...base, status: 'watch', variant };
     if (worst.verdict === 'untold') return { ...base, status: 'undecided', reason: 'low-without-current' };
     if (worst.verdict === 'open') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
+    const unexplained = unexplainedDraw(analysis, session);
+    if (unexplained)
+      return { ...base, facts: { ...base.facts, ...unexplained }, status: 'watch', variant: 'unexplained' };
     if (worst.verdict === 'reached') return { ...base, status: 'clear' };
     const none = drives.every((one) => one.reach === 'beyond');
     if (none && drivenWhileLow(analysis, session, drives)) {
@@ -115,6 +124,28 @@ export const check: Check<Facts> = {
     return { ...base, status: 'clear', variant: 'lowered' };
   },
 };
+
+/** What nobody leaves switched on for so long with the engine off: in amperes for 12 V, and s. Common practice, no source. */
+const DRIVE_SIZED_A = 5;
+const DRIVE_SIZED_S = 600;
+
+/** Time of which the log does not show what went on, while as much went out of the battery as a drive without charge takes. */
+function unexplainedDraw({ periods }: Analysis, { vehicle }: Session) {
+  const leastA = DRIVE_SIZED_A * (12 / vehicle.systemV);
+  const all = periods.filter(
+    ({ kind, start, end, chargeOutAh }) =>
+      kind === 'unknown' && end - start >= DRIVE_SIZED_S && (chargeOutAh * 3600) / (end - start) >= leastA,
+  );
+  const [first] = all;
+  if (!first) return null;
+  return {
+    unexplainedS: total(all, ({ start, end }) => end - start),
+    unexplainedAh: total(all, ({ chargeOutAh }) => chargeOutAh),
+    unexplainedT: first.start,
+    unexplainedTimes: all.length,
+    severalUnexplained: all.length > 1,
+  };
+}
 
 /** True where the latest rest shows a charge clearly above its limit: it was filled all the same. */
 function isFullNow(analysis: Analysis, session: Session): boolean {

@@ -11,6 +11,7 @@ export interface Durations {
 }
 
 const DAY_S = 86_400;
+const LONG_DAYS = 180;
 
 export function makeDurations(locale: string, fixed: Fixed, measure: MakeMeasure, unknown: string): Durations {
   const inUnit = {
@@ -58,6 +59,8 @@ export function makeDurations(locale: string, fixed: Fixed, measure: MakeMeasure
   function dayRange(lowS: number, highS: number): string {
     const { low, high } = wholeDays(lowS, highS);
     if (high < 2) return days(high * DAY_S);
+    // Nobody can say so far ahead: the short end alone counts.
+    if (high > LONG_DAYS) return low > 0 ? `≥${NBSP}${days(low * DAY_S)}` : unknown;
     const range = new Intl.NumberFormat(locale, { style: 'unit', unit: 'day', unitDisplay: 'long' });
     return range.formatRange(low, high).replaceAll(/[\s\u202f]/g, NBSP);
   }

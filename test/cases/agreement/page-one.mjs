@@ -72,6 +72,13 @@ export const PAGE_ONE = [
     const lines = r.summary.means.filter((line) => /incomplete or shifted|unvollständig|verschoben/.test(line));
     return is(r, ['current-direction', 'fault']) && others.length === 0 && lines.length > 0 && lines.join(' ');
   }),
+  rule('no all-clear over a charge that nothing explains', '36 Ah went, and "no fault"', (r) => {
+    const lost = r.periods.filter(
+      ({ kind, seconds, charge_out_ah }) => kind === 'unknown' && seconds > 900 && (charge_out_ah * 3600) / seconds > 6,
+    );
+    const ah = lost.reduce((sum, { charge_out_ah }) => sum + charge_out_ah, 0);
+    return isAllClear(r) && ah > 0.1 * (r.session.battery.capacity_ah ?? 60) && `${ah} Ah in ${lost.length} stretches`;
+  }),
   rule('no longer drive for a battery that does not start', 'nobody can drive it', (r) => {
     const cannot =
       is(r, UNFIT) || (failed(r).length > 0 && !r.drives.some(({ start }) => start >= failed(r).at(-1).start));

@@ -41,7 +41,7 @@ export const SLEEP = [
     ['sleep-time', 'fault:never-asleep'],
     'a load that is why',
     'a lamp keeps no computer awake',
-    (r, f) => f.follows === 'held-awake' && /computers|Rechner/.test(f.plain) && f.plain,
+    (_, f) => f.follows === 'held-awake' && /computers|Rechner/.test(f.plain) && f.plain,
   ),
   pair(
     ['held-awake', 'fault:load'],
