@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/held-awake.ts';
+import { heldLoads } from '../../src/measures/account/held-loads.ts';
 import { session, standing, week } from './analysis-fixture.ts';
 import { wakeful } from './wakeful.ts';
 
@@ -120,8 +121,17 @@ test('what only key-offs show is told of key-offs, and a short wake among them o
 });
 
 test('a load that would empty the battery within a day is told by that, and not as more than the whole of it', () => {
-  const stuck = (awakeA: number) => check.answer(week({ awakeA, settleS: (k) => (k === 4 ? null : 900) }), session());
+  const stuck = (meanA: number) => {
+    const analysis = week();
+    const [, , , , stand] = analysis.stands;
+    const seconds = stand.end - stand.start;
+    const span = { start: stand.start, end: stand.end, stand: 4, seconds, meanA, chargeAh: (meanA * seconds) / 3600 };
+    heldLoads.given(analysis, [{ ...span, from: 'key-off', until: 'key-on' }]);
+    return check.answer(analysis, session());
+  };
   expect(stuck(0.5)).toMatchObject({ variant: 'load', facts: { emptyS: null, fromKeyOff: true, comesOn: false } });
-  expect(stuck(5)).toMatchObject({ variant: 'load', facts: { dayShare: null } });
-  expect(stuck(5).facts).toHaveProperty('emptyS', expect.closeTo((70 / 4.982) * HOUR, -2));
+  expect(stuck(5)).toMatchObject({
+    variant: 'load',
+    facts: { dayShare: null, emptyS: expect.closeTo((70 / 5) * HOUR, -2) },
+  });
 });

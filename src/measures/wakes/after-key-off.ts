@@ -34,11 +34,15 @@ export const afterKeyOff = measure((analysis, session): AfterKeyOff | null => {
   if (!dearest || dearest.chargeAh > 24 * limitOf(PARKED_DRAW, session).value) return null;
   const large = brief.filter(({ chargeAh }) => chargeAh >= ALIKE * dearest.chargeAh);
   const lagOf = (wake: Wake) => wake.start - standOf(analysis, wake).start;
-  const lagS = median(large.map(lagOf));
-  const isOne = large.every(
-    (wake) => standOf(analysis, wake).keyOffInLog && Math.abs(lagOf(wake) - lagS) <= SAME_LAG_S,
-  );
-  if (!isOne || new Set(large.map(({ stand }) => stand)).size < LEAST_STANDS) return null;
+  const known = large.filter((wake) => standOf(analysis, wake).keyOffInLog);
+  if (known.length === 0) return null;
+  const lagS = median(known.map(lagOf));
+  // Of a stand that began before the log no more is known than that its key-off was earlier.
+  const isOne =
+    known.every((wake) => Math.abs(lagOf(wake) - lagS) <= SAME_LAG_S) &&
+    large.every((wake) => lagOf(wake) <= lagS + SAME_LAG_S) &&
+    new Set(large.map(({ stand }) => stand)).size === large.length;
+  if (!isOne || known.length < LEAST_STANDS) return null;
   const long = analysis.stands.filter(
     ({ start, end, keyOffInLog }) => keyOffInLog && end - start > lagS + 2 * SAME_LAG_S,
   );
