@@ -55,6 +55,8 @@ type NotStarted = {
   readonly failedT: number;
   readonly failedOnce: boolean;
   readonly neverRan: boolean;
+  /** What flowed out in the ten minutes after each of them, Ah. */
+  readonly afterAh: number;
   readonly tooLongS?: undefined;
 };
 
@@ -89,16 +91,18 @@ export const check: Check<Facts | NotStarted> = {
       .map((crank) => judge(crank, session));
     const worst = mostBy(judged, (one) => one.limit.value - one.volts);
     const lost = failedStarts(analysis, session);
-    if (!worst && lost) {
+    const mayHaveRun = lost?.mayHaveRun === true && lost.isFault;
+    if (lost && (!worst || mayHaveRun)) {
       return {
         status: lost.isFault ? 'fault' : 'watch',
-        variant: 'no-start-open',
+        variant: mayHaveRun ? 'may-have-run' : 'no-start-open',
         facts: {
           cranks: analysis.cranks.length,
           failed: lost.count,
           failedT: lost.lastT,
           failedOnce: lost.count === 1,
           neverRan: lost.isLost,
+          afterAh: lost.afterAh,
         },
         evidence: [{ chart: 'session-overview', from: analysis.start, to: analysis.end }],
       };

@@ -35,3 +35,15 @@ test('a last one without a drive after it is a fault, unless the log ends with i
   expect(after([failed(last)])).toMatchObject({ count: 1, isFault: true, isLost: true });
   expect(after([failed(last)], { end: last + 20 })).toBeNull();
 });
+
+test('one that is followed by as much as a drive without charging takes may have run, and that is told beside it', () => {
+  const start = (quiet.drives.at(-1)?.end ?? 0) + 3600;
+  const [asleep] = quiet.periods;
+  const draining = (chargeOutAh: number) => [
+    ...quiet.periods.filter(({ end }) => end <= start),
+    { ...asleep, kind: 'unknown' as const, start, end: start + 1500, chargeInAh: 0, chargeOutAh },
+  ];
+  // 20 A for 25 min, and a lamp of 0.4 A.
+  expect(after([failed(start)], { periods: draining(8.3) })).toMatchObject({ isFault: true, mayHaveRun: true });
+  expect(after([failed(start)], { periods: draining(0.17) })).toMatchObject({ isFault: true, mayHaveRun: false });
+});

@@ -59,6 +59,15 @@ export const BATTERY = [
     '"full enough" for the cold, and not full enough',
     (r, f) => is(r, ['resting-charge', 'fault']) && /full enough|voll genug/.test(f.plain) && f.plain,
   ),
+  against(
+    ['crank-voltage', 'fault'],
+    'a drive of which it is said that it never was',
+    '"it may have run", and "it never ran"',
+    (r, f) => {
+      const drive = is(r, ['charging-low', 'undecided:no-drive']);
+      return f.variant === 'may-have-run' && /never ran|lief nie/.test(drive?.reason ?? '') && drive.reason;
+    },
+  ),
   pair(
     ['crank-voltage', 'undecided:no-starter'],
     ['battery-resistance', 'fault', 'watch', 'clear'],
