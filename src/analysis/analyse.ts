@@ -21,7 +21,7 @@ import { labelSun } from './states/sun.ts';
 import { flipTiles, settleBridges } from './tiles/finish-tiles.ts';
 import { createTileBuilder } from './tiles/tile-builder.ts';
 import { joined, type Tiles } from './tiles/tiles.ts';
-import { tilesWithinAll } from './tiles/tiles-in.ts';
+import { tilesWithinAll, withEdges } from './tiles/tiles-in.ts';
 import { type CountedCharge, countedU, startsBetweenRows, totalsOf } from './totals.ts';
 import { measuredOhm, measuredV, type Sensors } from './uncertain.ts';
 
@@ -129,16 +129,27 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
   };
 }
 
-/** The charge of a stand is that of its periods. */
+/** A period that begins so soon after another follows it, s. */
+const NEXT_S = 0.5;
+
+/** The charge of a stand is that of its periods. What is told as key-on behind it may in part be its own: no log shows when the key was turned. */
 function chargeIn(periods: readonly Period[], { start, end }: Span, counted: CountedCharge) {
   const inside = periods.filter(
     (p) => p.start >= start && p.end <= end && (p.kind === 'settling' || p.kind === 'asleep' || p.kind === 'awake'),
   );
   const chargeOutAh = inside.reduce((sum, p) => sum + p.chargeOutAh, 0);
+  const approach = periods.find((p) => p.start >= end && p.start < end + NEXT_S);
+  const chosen = tilesWithinAll(counted.tiles, inside);
   return {
     chargeInAh: inside.reduce((sum, p) => sum + p.chargeInAh, 0),
     chargeOutAh,
-    chargeOutU: countedU(counted, tilesWithinAll(counted.tiles, inside), chargeOutAh),
+    chargeOutU: countedU(
+      counted,
+      chosen,
+      chargeOutAh,
+      [approach?.kind === 'key-on' ? approach.chargeOutAh : 0],
+      withEdges(counted.tiles, chosen),
+    ),
   };
 }
 

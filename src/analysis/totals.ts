@@ -26,6 +26,9 @@ export function totalsOf(
   const chargeInAh = counts.reduce((sum, p) => sum + p.chargeInAh, 0);
   const chargeOutAh = counts.reduce((sum, p) => sum + p.chargeOutAh, 0);
   const fills = (p: Period) => p.chargeInAh > p.chargeOutAh;
+  // An offset that turns a draw round takes it out of the charge out: only what surely fills has no part in that.
+  const [, offsetA] = accuracyBounds(accuracyOf('current', counted.sensors.session), 0);
+  const surelyFills = (p: Period) => (p.chargeInAh - p.chargeOutAh) * 3600 > offsetA * (p.end - p.start);
   const tilesOf = (some: readonly Period[]) => tilesWithinAll(counted.tiles, some);
   const bothWaysAh = hiddenAh(counted, tilesOf(counts.filter((p) => p.kind === 'driving')));
   // A change from the one to the other lies in a step that counts as either.
@@ -34,7 +37,13 @@ export function totalsOf(
     chargeInAh,
     chargeOutAh,
     chargeInU: countedU(counted, tilesOf(counts.filter(fills)), chargeInAh, [bothWaysAh], jumps),
-    chargeOutU: countedU(counted, tilesOf(counts.filter((p) => !fills(p))), chargeOutAh, [bothWaysAh, startsAh], jumps),
+    chargeOutU: countedU(
+      counted,
+      tilesOf(counts.filter((p) => !surelyFills(p))),
+      chargeOutAh,
+      [bothWaysAh, startsAh],
+      jumps,
+    ),
     drivingS: time('driving'),
     parkedS: stands.reduce((sum, stand) => sum + stand.countedS, 0),
     asleepS: time('asleep'),

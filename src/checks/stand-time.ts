@@ -13,7 +13,7 @@ import { standsCompared } from '../measures/account/stands-compared.ts';
 import { batteryState } from '../measures/battery-state.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
-import { longRunDraw } from '../measures/long-run-draw.ts';
+import { asleepDraw, longRunDraw } from '../measures/long-run-draw.ts';
 import { movement } from '../measures/movement.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
 import { expandedU } from '../measures/sensor.ts';
@@ -118,8 +118,11 @@ export const check: Check<Facts> = {
     );
     // A sensor whose zero is known to be off has shown two draws: as read, and less what it reads of nothing.
     const zeroA = shiftedZeroA(analysis, session);
+    // However little is known of the wakes, it draws no less than it does asleep.
+    const asleep = asleepDraw(analysis, session);
+    const leastA = asleep ? asleep.value - expandedU(asleep) : Number.NEGATIVE_INFINITY;
     const drawA = {
-      low: draw.value + Math.min(0, zeroA) - drawUA,
+      low: Math.max(leastA, draw.value - drawUA) + Math.min(0, zeroA),
       // What it crept up to it may go on drawing.
       high: Math.max(draw.value + Math.max(0, zeroA) + drawUA, awakeA, movement(analysis, session).creep?.toA ?? 0),
     };

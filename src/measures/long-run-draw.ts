@@ -10,6 +10,16 @@ import { afterKeyOff } from './wakes/after-key-off.ts';
 import { edgesU } from './wakes/wake-charge-u.ts';
 import { isOfHeavyLoad } from './wakes/wake-draw.ts';
 
+/** Mean sleeping draw over all stands that slept, A: no long stand can draw less. Null where less than an hour was seen. */
+export const asleepDraw = measure((analysis): Measured | null => {
+  const draws = analysis.stands.flatMap(({ sleepDrawA, asleepS }) =>
+    sleepDrawA ? [{ ...sleepDrawA, weight: asleepS }] : [],
+  );
+  const seconds = total(draws, (draw) => draw.weight);
+  if (seconds < 3600) return null;
+  return { value: total(draws, (draw) => draw.value * draw.weight) / seconds, ...together(draws) };
+});
+
 /**
  * Mean draw of a long stand, A: the sleeping draw and what the wakes add to it, without the settling, which comes once.
  * Where it never slept, the mean of the stands that stayed awake. The count of wakes is a sample: with n of them their

@@ -27,6 +27,15 @@ test('wakes count, settling does not: it comes once', () => {
   expect(woken?.u).toBeGreaterThan(quiet?.u ?? Number.POSITIVE_INFINITY);
 });
 
+test('one large wake says little of how many there will be, but no long stand draws less than sleep does', () => {
+  const seen = week({ sleepA: 0.02, wakesPerStand: 1 });
+  const once = { ...seen, wakes: seen.wakes.slice(0, 1).map((wake) => ({ ...wake, chargeAh: 12 })) };
+  const { facts } = check.answer(once, session());
+  expect(Number(facts?.drawUA)).toBeGreaterThan(Number(facts?.drawA));
+  // 30 Ah at 20 mA less what the sensor leaves open: 62 days at 20 mA, 83 at 15 mA.
+  expect(Number(facts?.highS) / DAY).toBeLessThan(84);
+});
+
 test('a vehicle that never slept is judged by what it draws awake', () => {
   const answer = ask({ settleS: null, awakeA: 0.4 });
   expect(answer.facts?.drawA).toBeCloseTo(0.4, 6);

@@ -95,11 +95,10 @@ export function compared(report, truth, scenario, meter) {
 /** The parts of a stand's charge. Without a load that stays all of them are plain in the truth; with one, the wakes are. */
 function addAccount(add, { account, held }, truly, { periods }) {
   const inside = periods.filter(({ start, end }) => start >= truly.start - 1 && end <= truly.end + 1);
-  // Unlocking before the key is turned belongs to the stand in truth, and cannot be told in a log.
-  const of = (name) => inside.filter(({ kind, end }) => kind === name && !(kind === 'awake' && end > truly.end - 1));
+  const of = (name) => inside.filter(({ kind }) => kind === name);
   const outAh = (name) => of(name).reduce((sum, { chargeOutAh }) => sum + chargeOutAh, 0);
   const belowAh = (of('awake').reduce((sum, { start, end }) => sum + end - start, 0) * (truly.sleepDrawA ?? 0)) / 3600;
-  if (of('awake').length > 0) add('part of wakes, Ah', account.wakes_ah, account.wakes_u_ah, outAh('awake') - belowAh);
+  if (of('awake').length > 1) add('part of wakes, Ah', account.wakes_ah, account.wakes_u_ah, outAh('awake') - belowAh);
   if (held.length > 0) return;
   add('part asleep, Ah', account.asleep_ah, account.asleep_u_ah, outAh('asleep') + belowAh);
   if (truly.keyOffInLog) add('part while settling, Ah', account.settling_ah, account.settling_u_ah, outAh('settling'));

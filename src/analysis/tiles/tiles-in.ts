@@ -33,3 +33,14 @@ export function tilesWithinAll(tiles: Tiles, spans: readonly Span[]): Int32Array
     for (let k = tileAt(tiles, start); k < tiles.n && tiles.t1[k] <= end; k++) if (tiles.t0[k] >= start) found[n++] = k;
   return found.subarray(0, n);
 }
+
+/** With the tile before the first and the one behind the last, which may hold the change of current at either end. */
+export function withEdges({ n }: Tiles, chosen: ArrayLike<number>): Int32Array {
+  if (chosen.length === 0) return new Int32Array(0);
+  const [first, last] = [chosen[0], chosen[chosen.length - 1]];
+  return Int32Array.from([
+    ...(first > 0 ? [first - 1] : []),
+    ...Array.from(chosen),
+    ...(last + 1 < n ? [last + 1] : []),
+  ]);
+}
