@@ -4,6 +4,7 @@ import { existsSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { compareReports } from '../archive/comparison/comparison.ts';
 import { makeComparison } from '../archive/comparison/comparison-page.ts';
+import type { ComparisonJson } from '../archive/comparison/contract.ts';
 import { pairName } from '../archive/comparison/pairs.ts';
 import { writeComparison } from '../archive/comparison/write-comparison.ts';
 import { readStored } from '../archive/stored.ts';
@@ -12,6 +13,7 @@ import { withLock } from '../base/disk/lock.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
 import { UserError } from '../base/problem.ts';
+import { lastOf } from '../base/there.ts';
 import { readSession } from '../manifest/read-session.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { drawSvg } from '../node/drawer.ts';
@@ -32,13 +34,14 @@ export interface CompareOptions {
   readonly language?: string;
 }
 
-/** 0 whatever the verdict; a `UserError` where the two cannot be compared. */
-export async function compare(
-  names: readonly [string, string],
-  options: CompareOptions,
-  terminal: Terminal,
-): Promise<0> {
-  const [before, after] = await Promise.all([find(names[0], options.out), find(names[1], options.out)]);
+/**
+ * Each of `names` but the last beside the last; healthy vehicles of its model among them. 0 whatever the verdict; a `UserError` where two
+ * cannot be compared: nothing is written then.
+ */
+export async function compare(names: readonly string[], options: CompareOptions, terminal: Terminal): Promise<0> {
+  const found = await Promise.all(names.map((name) => find(name, options.out)));
+  const after = lastOf(found);
+  const comparisons = found.slice(0, -1).map((before) => compareReports(before, after));
   const shop = loadShop(options.out);
   const pageSize = options.page ?? shop?.pageSize ?? 'a4';
   const language = chooseLanguage({
@@ -47,29 +50,30 @@ export async function compare(
     shop,
     there: languagesThere(shop?.content),
   });
-  const comparison = compareReports(before, after);
-  const made = await makeComparison(comparison, {
-    pageSize,
-    content: loadContent(language, shop?.content, shop?.templates),
-    version: VERSION,
-    drawSvg,
-  });
-  const ids = { before: before.session.id, after: after.session.id };
+  const content = loadContent(language, shop?.content, shop?.templates);
   const printer = options.pdf ? createLazyPrinter(options.browser) : null;
+  const answers: ComparisonJson[] = [];
   try {
-    const pdf = (await printer?.print(pairName(ids.before, ids.after), made.html, pageSize, made.dateMs)) ?? null;
-    const folder = await withLock(
-      options.out,
-      () => writeComparison(options.out, ids, made, pdf),
-      tellWait(options.out, terminal),
-    ).catch((error: unknown) => {
-      throw asWriteFault(error, options.out);
-    });
+    for (const comparison of comparisons) {
+      const made = await makeComparison(comparison, { pageSize, content, version: VERSION, drawSvg });
+      const ids = { before: comparison.before.session.id, after: after.session.id };
+      const pdf = (await printer?.print(pairName(ids.before, ids.after), made.html, pageSize, made.dateMs)) ?? null;
+      const folder = await withLock(
+        options.out,
+        () => writeComparison(options.out, ids, made, pdf),
+        tellWait(options.out, terminal),
+      ).catch((error: unknown) => {
+        throw asWriteFault(error, options.out);
+      });
+      answers.push(made.json);
+      if (!options.json) terminal.out(`${join(folder, 'index.html')}\n`);
+    }
     if (printer) terminal.err(printerTrouble(printer));
-    terminal.out(options.json ? `${JSON.stringify(made.json)}\n` : `${join(folder, 'index.html')}\n`);
   } finally {
     await printer?.close();
   }
+  // One answer is given as it always was.
+  if (options.json) terminal.out(`${JSON.stringify(answers.length === 1 ? answers[0] : answers)}\n`);
   return 0;
 }
 

@@ -101,11 +101,11 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
   withPrintOptions(program.command('compare'))
     .description('put two sessions side by side: what changed, and whether it is more than the logs leave open')
     .argument('<before>', "a session's id in the archive, its report's folder, or its session folder")
-    .argument('<after>', 'the same, of the later session')
+    .argument('<after...>', 'the same, of the later session; of several the last: each other is set beside it')
     .option('--json', 'answer as JSON', false)
-    .action(async (before: string, after: string, options: PrintFlags & { json: boolean }) => {
+    .action(async (before: string, more: string[], options: PrintFlags & { json: boolean }) => {
       const { compare } = await import('./compare.ts');
-      code = await compare([before, after], options, options.quiet ? quietened(terminal) : terminal);
+      code = await compare([before, ...more], options, options.quiet ? quietened(terminal) : terminal);
     });
 
   program

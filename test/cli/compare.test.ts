@@ -66,6 +66,15 @@ describe('standstill compare', () => {
     });
   });
 
+  it('sets several beside the last', async () => {
+    const { code, out: told } = await call('van', 'van', 'van-repaired', '--json');
+    expect(code).toBe(0);
+    expect(JSON.parse(told).map(({ before, after }: Record<string, string>) => [before, after])).toEqual([
+      ['van', 'van-repaired'],
+      ['van', 'van-repaired'],
+    ]);
+  });
+
   it('takes the folder of a report and the report itself', async () => {
     const at = (id: string) => join(out, 'sessions', id);
     expect((await call(at('van'), join(at('van-repaired'), 'report.json'))).code).toBe(0);

@@ -38,7 +38,8 @@ export async function makeComparison(comparison: Comparison, options: Comparison
   const { before, after } = comparison;
   const format = makeFormat(content.locale, zoneOf(after.session.timezone), content.label('unknown'));
   const words = wordsOf(comparison, content, format);
-  const say = (key: string) => content.label(`comparison.${key}`);
+  const names = namesOf(comparison, content);
+  const say = (key: string) => names[key] ?? content.label(`comparison.${key}`);
   const change = (one: ComparedMeasure) =>
     `${quantity(one.before, one.unit, content, format)} → ${quantity(one.after, one.unit, content, format)}`;
   const charts = comparisonCharts(
@@ -59,15 +60,17 @@ export async function makeComparison(comparison: Comparison, options: Comparison
       svg,
     });
   }
-  const title = `${content.label('comparison.title')}: ${before.session.title} – ${after.session.title}`;
+  const title = `${names.title}: ${before.session.title} – ${after.session.title}`;
   const html = pageTemplate(content, 'comparison.hbs', ['marks', 'status', 'figure'])({
     language: content.language,
     policy: contentPolicy(null),
     title,
     style: styleOf(pageSize, title, content),
     verdict: comparison.verdict,
+    beside: comparison.reason === 'model-baseline',
+    names,
     reason: words.reason,
-    sides: [side('before', comparison, content), side('after', comparison, content)],
+    sides: [side('before', comparison, names, content), side('after', comparison, names, content)],
     measures: words.measures,
     findings: comparison.findings,
     figures,
@@ -103,7 +106,7 @@ function wordsOf(comparison: Comparison, content: Content, format: Format): Comp
     after: quantity(one.after, one.unit, content, format),
     difference: signed({ value: one.difference, uncertainty: one.differenceUncertainty }, one.unit, content, format),
     verdict: one.verdict,
-    ailed: one.reason !== 'no-fault-before',
+    ailed: !['no-fault-before', 'differs', 'alike'].includes(one.reason),
     reason: text('reasons', one.reason, reasonFacts(one)),
   }));
   const notes = toText(part(prose, 'notes')?.source ?? '')
@@ -145,14 +148,27 @@ function signed(difference: MeasureValue, unit: Compared['unit'], content: Conte
   return difference.value !== null && difference.value > 0 ? `+${text}` : text;
 }
 
-function side(which: 'before' | 'after', comparison: Comparison, content: Content) {
+const NAMES = ['title', 'before', 'after', 'measures', 'findings', 'chart_measures', 'draw_note', 'cranks_note'];
+
+/** What the two are called: a healthy vehicle of the model is no "before". */
+function namesOf({ reason }: Comparison, content: Content): Readonly<Record<string, string>> {
+  const key = reason === 'model-baseline' ? 'comparison.beside' : 'comparison';
+  return Object.fromEntries(NAMES.map((name) => [name, content.label(`${key}.${name}`)]));
+}
+
+function side(
+  which: 'before' | 'after',
+  comparison: Comparison,
+  names: Readonly<Record<string, string>>,
+  content: Content,
+) {
   const { session, log } = comparison[which];
   const format = makeFormat(content.locale, zoneOf(session.timezone), content.label('unknown'));
   const at = (iso: string) => Date.parse(iso) / 1000;
   // Another vehicle is another customer's: what it is stays, whose it is does not.
-  const isNamed = which === 'after' || comparison.reason !== 'another-vehicle';
+  const isNamed = which === 'after' || !['another-vehicle', 'model-baseline'].includes(comparison.reason);
   return {
-    which,
+    name: names[which],
     title: session.title,
     link: `../../sessions/${encodeURIComponent(session.id)}/index.html`,
     vehicle: [session.vehicle.description, isNamed ? session.vehicle.registration : null].filter(Boolean).join(', '),

@@ -12,6 +12,7 @@ import { combine } from '../../battery/uncertainty.ts';
 import type { Compared, Status } from '../../checks/check.ts';
 import { checkOf } from '../../checks/registry.ts';
 import { MEASURES, type Measure, type MeasureValue, type Reading, reading } from '../measures.ts';
+import { modelKey } from '../models/models.ts';
 import type { StoredReport } from '../stored-report.ts';
 import type { Overall, Reason } from './reasons.ts';
 
@@ -66,14 +67,24 @@ export function compareReports(before: StoredReport, after: StoredReport): Compa
     throw new UserError(
       `"${before.session.id}" was logged after "${after.session.id}" (${before.log.start} and ${after.log.start}): exchange the two.`,
     );
-  const measures = MEASURES.map((measure) => compareMeasure(measure, before, after)).filter(
+  const beside = !same && isBaselineOf(before, after);
+  const measures = MEASURES.map((measure) => compareMeasure(measure, before, after, beside)).filter(
     ({ before: b, after: a }) => b.value !== null || a.value !== null,
   );
   const findings = findingChanges(before, after);
-  return { before, after, measures, findings, ...overall(same, measures, findings, before, after) };
+  return { before, after, measures, findings, ...(beside ? BESIDE : overall(same, measures, findings, before, after)) };
 }
 
-function compareMeasure(measure: Measure, before: StoredReport, after: StoredReport): ComparedMeasure {
+/** A healthy vehicle of the model cures nothing: what it shows is how the other differs from it. */
+const BESIDE = { verdict: 'undecided', reason: 'model-baseline' } as const;
+
+function isBaselineOf(before: StoredReport, after: StoredReport): boolean {
+  const key = modelKey(before.session.vehicle);
+  const sound = before.findings.every(({ status }) => status !== 'fault');
+  return key !== null && key === modelKey(after.session.vehicle) && before.session.purpose === 'baseline' && sound;
+}
+
+function compareMeasure(measure: Measure, before: StoredReport, after: StoredReport, beside: boolean): ComparedMeasure {
   const readings = { before: reading(measure.name, before), after: reading(measure.name, after) };
   const [b, a] = [readings.before, readings.after];
   const known = b.value !== null && a.value !== null;
@@ -90,7 +101,7 @@ function compareMeasure(measure: Measure, before: StoredReport, after: StoredRep
     after: value(a),
     difference,
     differenceUncertainty,
-    ...judge(measure, readings, difference, differenceUncertainty),
+    ...(beside ? setBeside : judge)(measure, readings, difference, differenceUncertainty),
     readings,
   };
 }
@@ -101,6 +112,30 @@ interface Judged {
 }
 const say = (verdict: Verdict, reason: Reason): Judged => ({ verdict, reason });
 
+/** Whether one vehicle differs from another of its kind. */
+function setBeside(
+  _: Measure,
+  readings: ComparedMeasure['readings'],
+  difference: number | null,
+  uncertainty: number | null,
+): Judged {
+  const open = notComparable(readings, difference, uncertainty);
+  if (open) return open;
+  return say('undecided', Math.abs(difference ?? 0) > (uncertainty ?? 0) ? 'differs' : 'alike');
+}
+
+function notComparable(
+  { before, after }: ComparedMeasure['readings'],
+  difference: number | null,
+  uncertainty: number | null,
+): Judged | null {
+  if (difference === null) return say('undecided', 'no-value');
+  if (uncertainty === null) return say('undecided', 'no-uncertainty');
+  const apartK = Math.abs((before.temperatureC ?? 0) - (after.temperatureC ?? 0));
+  const temperaturesKnown = before.temperatureC !== null && after.temperatureC !== null;
+  return temperaturesKnown && apartK > TEMPERATURE_APART_K ? say('undecided', 'temperatures-differ') : null;
+}
+
 /** Cured: it was a fault before, is none after, and the difference is larger than its uncertainty. */
 function judge(
   measure: Measure,
@@ -108,11 +143,8 @@ function judge(
   difference: number | null,
   uncertainty: number | null,
 ): Judged {
-  if (difference === null) return say('undecided', 'no-value');
-  if (uncertainty === null) return say('undecided', 'no-uncertainty');
-  const apartK = Math.abs((before.temperatureC ?? 0) - (after.temperatureC ?? 0));
-  const temperaturesKnown = before.temperatureC !== null && after.temperatureC !== null;
-  if (temperaturesKnown && apartK > TEMPERATURE_APART_K) return say('undecided', 'temperatures-differ');
+  const open = notComparable({ before, after }, difference, uncertainty);
+  if (open || difference === null || uncertainty === null) return open ?? say('undecided', 'no-value');
   const gain = measure.better === 'lower' ? -difference : difference;
   const [better, worse] = [gain > uncertainty, -gain > uncertainty];
   const ails = after.status === 'fault' || after.status === 'watch';

@@ -15,6 +15,8 @@ export const REASONS = [
   'temperatures-differ',
   'moved-the-wrong-way',
   'new-fault-within-uncertainty',
+  'differs',
+  'alike',
 ] as const;
 export type Reason = (typeof REASONS)[number];
 
@@ -27,6 +29,7 @@ export const OVERALL = [
   'some-not-shown',
   'nothing-to-cure',
   'another-vehicle',
+  'model-baseline',
   'not-measured',
 ] as const;
 export type Overall = (typeof OVERALL)[number];

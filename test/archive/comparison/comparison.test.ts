@@ -185,3 +185,43 @@ describe('the page', () => {
     expect(await measures(before, after)).toEqual({ px: '720', cells: expect.toSatisfy((n) => n > 2) });
   });
 });
+
+describe('a healthy vehicle of the model', () => {
+  const model = (report: typeof before, registration: string, purpose: 'baseline' | 'complaint') =>
+    changed(report, (own) => {
+      Object.assign(own.session, { purpose });
+      Object.assign(own.session.vehicle, { model: 'Panel van', registration });
+    });
+  const healthy = model(draw(before, 18, 'clear'), 'A-1', 'baseline');
+  const own = model(draw(after, 62, 'fault'), 'B-1', 'complaint');
+
+  it('is set beside, and neither cures nor accuses', () => {
+    const comparison = compareReports(healthy, own);
+    expect(comparison).toMatchObject({ verdict: 'undecided', reason: 'model-baseline' });
+    expect(comparison.measures[0]).toMatchObject({ name: 'sleep-draw', reason: 'differs' });
+    const alike = compareReports(healthy, model(draw(after, 20, 'clear'), 'B-1', 'complaint'));
+    expect(alike.measures[0]).toMatchObject({ reason: 'alike' });
+  });
+
+  it('may have been logged later, and must be healthy and of the model', () => {
+    const late = changed(healthy, (one) => {
+      one.log.start = '2026-05-01T00:00:00.000Z';
+    });
+    expect(compareReports(late, own).reason).toBe('model-baseline');
+    expect(compareReports(draw(healthy, 90, 'fault'), own).reason).toBe('another-vehicle');
+    expect(compareReports(model(healthy, 'A-1', 'complaint'), own).reason).toBe('another-vehicle');
+  });
+
+  it('is called what it is on the page, and not whose', async () => {
+    const { html } = await makeComparison(compareReports(healthy, own), {
+      pageSize: 'a4',
+      content,
+      version: '0',
+      drawSvg,
+    });
+    expect(html).toContain('<h1>Beside a healthy vehicle of the model</h1>');
+    expect(html).toContain('dashed: healthy');
+    expect(html).not.toContain('A-1');
+    expect(html).not.toContain('Cannot be told');
+  });
+});
