@@ -6,10 +6,10 @@ import type { SystemVoltage } from './chemistry.ts';
 import { interpolate } from './interpolation.ts';
 
 /** Charge levels of the tables here, 0 to 1. */
-export const TABLE_CHARGES: readonly number[] = [0, 0.25, 0.5, 0.75, 1];
+export const TABLE_CHARGES = [0, 0.25, 0.5, 0.75, 1] as const;
 
 /** Density at each of `TABLE_CHARGES`. Source: US Army TM 5-3820-256-24-4, Table 2 (seen). */
-export const TABLE_DENSITIES: readonly number[] = [1.12, 1.155, 1.19, 1.225, 1.265];
+export const TABLE_DENSITIES = [1.12, 1.155, 1.19, 1.225, 1.265] as const;
 
 /**
  * Open-circuit voltage of a cell less its density, V.

@@ -8,7 +8,7 @@ export const FREEZING_DENSITIES: readonly number[] = [1.0, 1.1, 1.15, 1.2, 1.25,
 export const FREEZING_BY_DENSITY_C: readonly number[] = [0, -7.2, -15, -26.7, -52.2, -67.8];
 
 /** Freezing point, °C, at 0, 25, 50, 75 and 100 % charge. Source: TM 5-3820-256-24-4, Table 2 (seen). */
-export const FREEZING_BY_CHARGE_C: readonly number[] = [-9.4, -15, -26.1, -37.2, -59.5];
+export const FREEZING_BY_CHARGE_C = [-9.4, -15, -26.1, -37.2, -59.5] as const;
 
 /**
  * Freezing point of acid drained to a density of 1.050, °C (27 °F). Source: a vehicle maker's owner's manual, storage chart by

@@ -10,7 +10,7 @@ import { extrapolate } from './interpolation.ts';
 export const LOSS_TEMPERATURES_C: readonly number[] = [10, 27, 38];
 export const DENSITY_LOSS_PER_DAY: readonly number[] = [0.0003, 0.001, 0.0025];
 
-const FULL_TO_EMPTY = TABLE_DENSITIES[TABLE_DENSITIES.length - 1] - TABLE_DENSITIES[0];
+const FULL_TO_EMPTY = TABLE_DENSITIES[4] - TABLE_DENSITIES[0];
 
 /**
  * Loss of the batteries of today beside those of the table, which had antimony in their plates: 2 % a month at 25 °C for AGM (a

@@ -1,5 +1,7 @@
 /** Charge into and out of the battery, day by day, with the running sum of both. */
+
 import type { Period } from '../analysis/model.ts';
+import { lastOf, there } from '../base/there.ts';
 import { type Draft, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { pxAlong, withRoom } from './drawing/labels.ts';
 import { rounded, short, tickLabels } from './drawing/numbers.ts';
@@ -24,7 +26,10 @@ export function chargeBalance(subject: Subject): Draft | null {
     Math.max(0, ...heights, ...running.map(({ sumAh }) => sumAh)) * 1.15,
     6,
   );
-  const ticks = { values, labels: tickLabels(values, words).map((label, k) => (values[k] > 0 ? `+${label}` : label)) };
+  const ticks = {
+    values,
+    labels: tickLabels(values, words).map((label, k) => (there(values[k]) > 0 ? `+${label}` : label)),
+  };
   const x = timeX(subject, analysis.start, analysis.end);
   const yOf = (field: string) => valueY(field, ticks, domain);
   const quarter = (from: number, to: number, share: number) => clock.x(from + (to - from) * share);
@@ -97,7 +102,7 @@ export function chargeBalance(subject: Subject): Draft | null {
 }
 
 function barLabels({ analysis, clock }: Subject, bars: readonly Bar[], x: object, y: object) {
-  const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
+  const domainX: readonly [number, number] = [clock.x(analysis.start), clock.x(analysis.end)];
   const highestFirst = bars.filter((bar) => bar.y !== 0).sort((a, b) => Math.abs(b.y) - Math.abs(a.y));
   return {
     data: rows(withRoom(highestFirst, ({ at }) => pxAlong(at, domainX, PLOT))),
@@ -131,7 +136,7 @@ function daysOfBar(days: number): number {
  * periods.
  */
 function chargeByDay(periods: readonly Period[], clock: SessionClock): { days: readonly DayCharge[]; each: number } {
-  const [start, end] = [periods[0].start, periods[periods.length - 1].end];
+  const [start, end] = [there(periods[0]).start, lastOf(periods).end];
   const first = clock.dayNumber(start);
   const count = clock.dayNumber(end) - first + 1;
   const each = daysOfBar(count);
@@ -154,6 +159,6 @@ function chargeByDay(periods: readonly Period[], clock: SessionClock): { days: r
 
 function runningSum(days: readonly DayCharge[], start: number) {
   const points = [{ t: start, sumAh: 0 }];
-  for (const day of days) points.push({ t: day.to, sumAh: points[points.length - 1].sumAh + day.inAh - day.outAh });
+  for (const day of days) points.push({ t: day.to, sumAh: lastOf(points).sumAh + day.inAh - day.outAh });
   return points;
 }

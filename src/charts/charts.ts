@@ -1,5 +1,7 @@
 /** All charts of a session, in the order of the report. */
+
 import type { Analysis } from '../analysis/model.ts';
+import { there } from '../base/there.ts';
 import type { AnyFacts, Finding } from '../checks/check.ts';
 import type { Session } from '../manifest/session.ts';
 import { batteryResistance } from './battery-resistance.ts';
@@ -142,7 +144,7 @@ export function beginDrawing(input: ChartInput, drawer: Drawer): Drawing {
     async finish(describe) {
       const drawn = await Promise.all(pictures);
       return drafts.map((draft, k) => {
-        const raw = drawn[k];
+        const raw = there(drawn[k]);
         const { name, check, title, spec, altFacts, widthPx = WIDTH } = draft;
         const svg = raw === null ? null : tidySvg(raw, { ...describe(draft), idPrefix: name, widthPx });
         return { name, check, title, spec, altFacts, svg };

@@ -46,7 +46,7 @@ export function currentPath(subject: Subject): Draft | null {
       points: [
         { t: 0, y: 0 },
         { t: rounded(t), y: rounded(ohm * t) },
-      ],
+      ] as const,
     };
   };
   const usual = usualOhm(session);

@@ -1,4 +1,5 @@
 /** How long each stretch awake went on, against the limit: after key-offs and after wakes, over the session. */
+import { lastOf } from '../base/there.ts';
 import { awakeStretches } from '../measures/awake-stretches.ts';
 import { type Draft, findingOf, limitLine, panel, rows, type Subject, timeX, topLevel, valueY } from './chart.ts';
 import { pxAlong, withRoom } from './drawing/labels.ts';
@@ -6,6 +7,8 @@ import { limitWords, quantity, rounded } from './drawing/numbers.ts';
 import { BLUE, ORANGE, PLOT } from './drawing/theme.ts';
 
 export const name = 'held-awake';
+/** Taken for the limit where the check has none, s. */
+const USUAL_S = 3600;
 const TICKS_S = [10, 60, 600, 3600, 10 * 3600, 100 * 3600];
 /** Marks on a page; the longest are always among them. */
 const MOST = 400;
@@ -19,12 +22,13 @@ export function heldAwake(subject: Subject): Draft | null {
         .slice(0, MOST)
     : [];
   // Where nothing was near the limit the time to sleep tells it all.
-  if (stretches.length === 0 || finding === undefined || finding.status === 'clear') return null;
+  const [longest] = stretches;
+  if (longest === undefined || finding === undefined || finding.status === 'clear') return null;
 
-  const limitS = finding.limit?.value ?? TICKS_S[3];
-  const shortestS = stretches[stretches.length - 1].seconds;
+  const limitS = finding.limit?.value ?? USUAL_S;
+  const shortestS = lastOf(stretches).seconds;
   const bottom = TICKS_S.findLast((s) => s <= shortestS) ?? 1;
-  const top = 1.6 * Math.max(stretches[0].seconds, limitS);
+  const top = 1.6 * Math.max(longest.seconds, limitS);
   const values = TICKS_S.filter((s) => s >= bottom && s <= top);
   const y = valueY('y', { values, labels: values.map((s) => quantity(s, 's', words)) }, [bottom, top], { type: 'log' });
   const x = timeX(subject, analysis.start, analysis.end);
@@ -34,7 +38,7 @@ export function heldAwake(subject: Subject): Draft | null {
     after,
     label: quantity(seconds, 's', words),
   }));
-  const domain = [clock.x(analysis.start), clock.x(analysis.end)];
+  const domain: readonly [number, number] = [clock.x(analysis.start), clock.x(analysis.end)];
   const long = points.filter((point) => point.y > limitS);
   const marks = { color: { condition: { test: "datum.after === 'wake'", value: ORANGE }, value: BLUE } };
   const layer = [
@@ -74,6 +78,6 @@ export function heldAwake(subject: Subject): Draft | null {
         layer,
       }),
     ),
-    altFacts: { stretches: stretches.length, long: long.length, longestS: stretches[0].seconds, limitS },
+    altFacts: { stretches: stretches.length, long: long.length, longestS: longest.seconds, limitS },
   };
 }

@@ -22,7 +22,7 @@ export function logCoverage(subject: Subject): Draft | null {
     placed.filter((fault) => fault.kind === kind).reduce((sum, fault) => sum + fault.count, 0);
   const labels = [words.say('mark.logged'), ...kinds.map((kind) => words.say(`fault.${kind}`))];
   const x = timeX(subject, analysis.start, analysis.end);
-  const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
+  const domainX: readonly [number, number] = [clock.x(analysis.start), clock.x(analysis.end)];
   const y = laneY(labels);
   const lane = (spans: readonly Span[], place: number, color: string) => ({
     ...laneMark(visible(spans, analysis.start, analysis.end), place, clock.x, color, LANE_PX - 6),

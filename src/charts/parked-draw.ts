@@ -22,7 +22,7 @@ export function parkedDraw(subject: Subject): Draft | null {
   const show = (amps: number) => rounded(amps * shown.factor);
   const { values, domain } = niceTicks(show(lowest), show(highest * 1.12), 5);
   const x = timeX(subject, analysis.start, analysis.end);
-  const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
+  const domainX: readonly [number, number] = [clock.x(analysis.start), clock.x(analysis.end)];
   const yOf = (field: string) => valueY(field, numberTicks(values, words), domain);
   const points = stands.map((stand) => ({
     t: clock.x(stand.start),

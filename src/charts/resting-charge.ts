@@ -1,4 +1,5 @@
 /** State of charge that each rested voltage shows, with its uncertainty; the voltages that belong to the scale beside it. */
+import { lastOf } from '../base/there.ts';
 import { restVoltageV } from '../battery/rest-voltage.ts';
 import type { Finding } from '../checks/check.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
@@ -21,7 +22,7 @@ export function restingCharge(subject: Subject): Draft | null {
   const limit = findingOf(findings, 'resting-charge')?.limit;
   const percent = (share: number) => rounded(share * 100);
   const x = timeX(subject, analysis.start, analysis.end);
-  const domainX = [clock.x(analysis.start), clock.x(analysis.end)];
+  const domainX: readonly [number, number] = [clock.x(analysis.start), clock.x(analysis.end)];
   const y = (field: string) =>
     valueY(field, { values: QUARTERS.map(percent), labels: QUARTERS.map((share) => `${percent(share)}\u00a0%`) }, [
       0,
@@ -87,8 +88,8 @@ export function restingCharge(subject: Subject): Draft | null {
     ),
     altFacts: {
       rests: charges.length,
-      lastCharge: charges[charges.length - 1].value,
-      lastV: charges[charges.length - 1].rest.volts.value,
+      lastCharge: lastOf(charges).value,
+      lastV: lastOf(charges).rest.volts.value,
       limitCharge: limit?.value ?? null,
     },
   };

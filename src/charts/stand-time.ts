@@ -48,7 +48,7 @@ export function standTime({ findings, words }: Subject): Draft | null {
   const xTicks = niceTicks(0, spanDays, 8).values.filter((day) => day <= spanDays);
   const y = (field: string) => valueY(field, numberTicks(yTicks.values, words), yTicks.domain);
   const x = valueX('t', numberTicks(xTicks, words), [0, rounded(spanDays)], words.say('axis.days_standing'));
-  const noStart = [Math.min(least.noStartAh, most.noStartAh), Math.max(least.noStartAh, most.noStartAh)];
+  const noStart = [Math.min(least.noStartAh, most.noStartAh), Math.max(least.noStartAh, most.noStartAh)] as const;
   // Corners of the wedge: each edge is straight until it meets the axis.
   const corners = [0, spanDays, least.startAh / least.rateAh, most.startAh / most.rateAh]
     .filter((day) => day >= 0 && day <= spanDays)

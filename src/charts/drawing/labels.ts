@@ -19,6 +19,6 @@ export function withRoom<L extends { readonly label: string }>(labels: readonly 
 }
 
 /** Place in px of a value on a horizontal axis that spans `domain` over `widthPx`. */
-export function pxAlong(value: number, domain: readonly number[], widthPx: number): number {
+export function pxAlong(value: number, domain: readonly [number, number], widthPx: number): number {
   return ((value - domain[0]) / (domain[1] - domain[0])) * widthPx;
 }

@@ -81,7 +81,7 @@ export function quantityPm(value: number, uncertainty: number | null, unit: Unit
   if (uncertainty === null || !(uncertainty > 0 && Number.isFinite(uncertainty))) return quantity(value, unit, words);
   const shown = shownAs(unit, value, words);
   const u = uncertainty * shown.factor;
-  const [digits, exponent] = u.toExponential(11).split('e');
+  const [digits = '', exponent] = u.toExponential(11).split('e');
   const decimals = Math.max(0, (digits.startsWith('1') ? 1 : 0) - Number(exponent));
   const inUnit = (number: number) => `${fixed(number, decimals, words)}${NBSP}${shown.unit}`;
   return `${inUnit(value * shown.factor)}${NBSP}±${NBSP}${inUnit(u)}`;

@@ -1,4 +1,6 @@
 /** Values on an axis, and what is written at each. */
+import { lastOf, there } from '../../base/there.ts';
+
 export interface Ticks {
   readonly values: readonly number[];
   readonly labels: readonly string[];
@@ -19,5 +21,5 @@ export function niceTicks(low: number, high: number, count: number): NiceTicks {
   const first = Math.floor(low / step + 1e-9);
   const last = Math.max(Math.ceil(high / step - 1e-9), first + 1);
   const values = Array.from({ length: last - first + 1 }, (_, k) => Number(((first + k) * step).toPrecision(12)));
-  return { values, domain: [values[0], values[values.length - 1]] };
+  return { values, domain: [there(values[0]), lastOf(values)] };
 }
