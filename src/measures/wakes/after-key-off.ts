@@ -4,6 +4,7 @@
  * maker's bulletin of 2010, quoted, second-hand). A long stand holds it once, as it holds its settling.
  */
 import type { Analysis, Stand, Wake } from '../../analysis/model.ts';
+import { there } from '../../base/there.ts';
 import { median } from '../../battery/statistics.ts';
 import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
@@ -57,4 +58,4 @@ export const afterKeyOff = measure((analysis, session): AfterKeyOff | null => {
   };
 });
 
-const standOf = ({ stands }: Analysis, wake: Wake): Stand => stands[wake.stand];
+const standOf = ({ stands }: Analysis, wake: Wake): Stand => there(stands[wake.stand]);
