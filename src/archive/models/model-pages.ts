@@ -34,14 +34,17 @@ interface PlacedSession {
   readonly places: readonly Placed[];
 }
 
-export async function modelPages(
-  models: readonly Model[],
-  vehicles: readonly Vehicle<Summary>[],
-  hashes: ReadonlyMap<Summary, string>,
-  content: Content,
-  drawSvg: DrawSvg,
-  put: PutPage,
-): Promise<void> {
+export interface ModelsShown {
+  readonly models: readonly Model[];
+  readonly vehicles: readonly Vehicle<Summary>[];
+  /** Of what each summary was made from. */
+  readonly hashes: ReadonlyMap<Summary, string>;
+  readonly content: Content;
+  readonly drawSvg: DrawSvg;
+}
+
+export async function modelPages(shown: ModelsShown, put: PutPage): Promise<void> {
+  const { models, vehicles, hashes, content, drawSvg } = shown;
   const template = pageTemplate(content, 'model.hbs', ['marks', 'status']);
   for (const model of models) {
     const from = madeFrom(...model.sessions.map((one) => hashes.get(one) ?? ''));

@@ -58,7 +58,7 @@ export async function archivePages(
   await whole('checks.html', renderCheckList(content, pageSize));
   await vehiclePages(vehicles, hashes, archive.compared, content, put);
   const models = modelsOf(summaries);
-  await modelPages(models, vehicles, hashes, content, drawSvg, put);
+  await modelPages({ models, vehicles, hashes, content, drawSvg }, put);
   await fleetPage(summaries, vehicles, models, content, put);
   const years = await monthPages(rows, content, put);
   const script = content.template('scripts/archive.js');
