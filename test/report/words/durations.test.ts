@@ -32,7 +32,7 @@ describe('in English', () => {
 
   it('rounds to the uncertainty, in the unit of the value', () => {
     expect(duration(900, 120)).toBe('15 min ± 2 min');
-    expect(duration(3 * HOUR, HOUR)).toBe('3.0 h ± 1.0 h');
+    expect(duration(3 * HOUR, HOUR)).toBe('3 h ± 1 h');
   });
 
   it('says days as people do', () => {
