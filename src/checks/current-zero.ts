@@ -7,6 +7,7 @@
 import type { Analysis } from '../analysis/model.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import type { Session } from '../manifest/session.ts';
+import { FED_S, fedS } from '../measures/fed.ts';
 import { limitOf } from '../measures/limit.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
@@ -49,7 +50,7 @@ export const check: Check<Facts> = {
   side: null,
   needs: ['current'],
   limits: [],
-  reasons: ['never-quiet', 'could-be-offset', 'lead-or-zero'],
+  reasons: ['never-quiet', 'could-be-offset', 'lead-or-zero', 'fed'],
   cautions: ['general'],
   answer(analysis, session) {
     return whileOff(analysis, session) ?? whileAsleep(analysis, session);
@@ -95,6 +96,8 @@ function whileAsleep(analysis: Analysis, session: Session): Answer<Facts> {
     },
     evidence: [{ chart: 'current-zero', from: least.start, to: least.end }],
   } as const;
+  // What flows in at the edges of a feeding that was seen says nothing of the sensor.
+  if (value > U && fedS(analysis, least) >= FED_S) return { ...base, status: 'undecided', reason: 'fed' };
   if (value > U)
     return { ...base, status: riseV > RISE_V * perTwelveVolt(session.vehicle.systemV) ? 'watch' : 'fault' };
   const overA = most.sleepDrawA.value - limit.value;

@@ -10,6 +10,7 @@ import { levelChange } from '../battery/change.ts';
 import { decide, expand, rectangular, together } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
+import { FED_S, fedS } from '../measures/fed.ts';
 import { type CheckLimit, limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
@@ -91,6 +92,7 @@ export const check: Check<Facts> = {
     'too-little-sleep',
     'never-asleep',
     'reads-charging',
+    'fed',
     'zero-off',
     'reads-one-number',
     'limit-within-uncertainty',
@@ -140,7 +142,10 @@ export const check: Check<Facts> = {
       evidence: [{ chart: 'parked-draw', from: worst.start, to: worst.end }],
     } as const;
 
-    if (value + U < 0) return { ...base, status: 'undecided', reason: 'reads-charging' };
+    if (value + U < 0) {
+      const isFed = sleepers(analysis).some((stand) => fedS(analysis, stand) >= FED_S);
+      return { ...base, status: 'undecided', reason: isFed ? 'fed' : 'reads-charging' };
+    }
     const decision = decide({ value, U, limit: limit.value, side: 'max' });
     if (decision === 'undecided') {
       const reason = expand(rectangular(unseenA)) > MAIN_PART * U ? 'reads-one-number' : 'limit-within-uncertainty';

@@ -1,4 +1,5 @@
 /** What happened besides: starts that failed or took long, and heavy loads with the engine off. Limits: common practice, no source. */
+import { median } from '../../battery/statistics.ts';
 import type { HeavyLoad, RawCrank } from '../cranks/crank-measure.ts';
 import type { Crank, VehicleEvent } from '../model.ts';
 import { type Tiles, tileAt } from '../tiles/tiles.ts';
@@ -10,6 +11,16 @@ const LONG_START_S = 5;
 const LEAST_LOAD_S = 1;
 const GLOW_S = 20;
 
+/** Starts that succeeded and so show what this vehicle's starter does; and the least share of their dip that is one. Common practice, no source. */
+const LEAST_STARTS = 2;
+const LEAST_DIP = 0.5;
+
+/** 0 where too few starts show it, V. */
+function leastDipOf(cranks: readonly Crank[]): number {
+  const dips = cranks.filter(({ started }) => started).map(({ voltsBefore, voltsMin }) => voltsBefore - voltsMin);
+  return dips.length < LEAST_STARTS ? 0 : LEAST_DIP * median(dips);
+}
+
 export function findEvents(
   tiles: Tiles,
   labels: readonly Label[],
@@ -17,10 +28,13 @@ export function findEvents(
   cranks: readonly Crank[],
   loads: readonly HeavyLoad[],
 ): VehicleEvent[] {
+  const leastDipV = leastDipOf(cranks);
   const starts = cranks.flatMap((crank, k): VehicleEvent[] => {
-    const { at, seconds, voltsMin, started } = crank;
+    const { at, seconds, voltsBefore, voltsMin, started } = crank;
     if (started && seconds < LONG_START_S) return [];
-    const kind = started ? 'long-start' : 'failed-start';
+    // Where a starter has been seen to turn, what pulls the voltage down so much less is no starter: a lift, a winch.
+    const isLoad = !started && voltsBefore - voltsMin < leastDipV;
+    const kind = started ? 'long-start' : isLoad ? 'heavy-load' : 'failed-start';
     return [{ kind, start: at, seconds, meanA: raw[k].ampsMean, voltsMin }];
   });
   const heavy = loads.flatMap(({ at, seconds, meanA, voltsMin }): VehicleEvent[] => {

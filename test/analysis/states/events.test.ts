@@ -30,3 +30,19 @@ it('glow plugs lead into a crank and are no load of their own', () => {
   expect(kinds('parked', [crank(235, 1, true)], [load(200, 30)])).toEqual([]);
   expect(kinds('parked', [crank(300, 1, true)], [load(200, 30)])).toEqual(['heavy-load']);
 });
+
+it('what pulls the voltage down far less than the starter of this vehicle does is a load, not a start that failed', () => {
+  const dipping = (at: number, dipV: number, started: boolean) =>
+    ({ ...crank(at, 9, started), seconds: started ? 1 : 9, voltsBefore: 12.5, voltsMin: 12.5 - dipV }) as Crank;
+  const told = (last: Crank, sound = 2) => {
+    const cranks = [...Array.from({ length: sound }, (_, k) => dipping(100 * k, 1.5, true)), last];
+    return findEvents(tiles, labelled('parked'), new Array(cranks.length).fill(raw[0]), cranks, []).map(
+      ({ kind }) => kind,
+    );
+  };
+  expect(told(dipping(400, 0.4, false))).toEqual(['heavy-load']);
+  expect(told(dipping(400, 1.4, false))).toEqual(['failed-start']);
+  expect(told(dipping(400, 4, false))).toEqual(['failed-start']);
+  // One start shows no rule.
+  expect(told(dipping(400, 0.4, false), 1)).toEqual(['failed-start']);
+});
