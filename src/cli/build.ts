@@ -29,7 +29,9 @@ import type { Terminal } from './terminal.ts';
  * things is left as it is.
  */
 export async function build(paths: readonly string[], options: BuildOptions, terminal: Terminal): Promise<0 | 1> {
-  const folders = paths.map(sessionFolder);
+  // A folder that is named twice is built once.
+  const named = paths.map(sessionFolder);
+  const folders = named.filter((folder, k) => named.findIndex((one) => resolve(one) === resolve(folder)) === k);
   const wait = tellWait(options.out, terminal);
   const write = inTurn((work) =>
     withLock(options.out, work, wait).catch((error: unknown) => {

@@ -75,8 +75,13 @@ function manifestText(root: string, files: Files): string {
   const found = findFile(root, MANIFEST, files);
   if ('fault' in found) {
     const name = shown(root.split(/[\\/]/).at(-1));
-    const here = files.stat(root)?.kind === 'folder';
-    const hint = here ? `${found.fault} "standstill init" writes one.` : `There is no folder ${name}.`;
+    const kind = files.stat(root)?.kind;
+    const hint =
+      kind === 'folder'
+        ? `${found.fault} "standstill init" writes one.`
+        : kind === undefined
+          ? `There is no folder ${name}.`
+          : `${name} is a file, and no ${MANIFEST} lies beside it. Expected: a session folder; "standstill init" makes one.`;
     throw new UserError([{ file: MANIFEST, message: hint }]);
   }
   const path = below(root, MANIFEST);

@@ -24,10 +24,15 @@ const LEAST_DRAW_MA = 0.5;
 const PEAK_MA = [5, 2000] as const;
 const ENGINE_S = 300;
 const HOTTEST_MEDIAN_C = 60;
+/** A 24 V battery that is never above this is none, nor is a 12 V battery that is never below the other. Common practice, no source. */
+const HALF_OF_24_V = 16;
+const TWICE_12_V = 18;
 
 /** Throws UserError that names each column whose readings cannot be. */
 export function refuseWrongUnits(analysis: Analysis, session: Session): void {
-  const problems = [voltageFault, drainFault, tinyFault, heatFault].flatMap((fault) => fault(analysis, session) ?? []);
+  const problems = [voltageFault, systemFault, drainFault, tinyFault, heatFault].flatMap(
+    (fault) => fault(analysis, session) ?? [],
+  );
   if (problems.length > 0) throw new UserError(problems);
 }
 
@@ -51,6 +56,20 @@ function voltageFault({ tiles }: Analysis, { vehicle, log }: Session): Problem |
   const hint = voltage.unit === 'mV' ? wouldBe('V', 1000) : 'Is it the battery’s column?';
   const message = `the voltage is never above ${short(highest)} V, which no ${vehicle.systemV} V battery has. ${hint}`;
   return problem(voltage, 'voltage', message);
+}
+
+/** The other of the two usual systems, all along. */
+function systemFault({ tiles }: Analysis, { vehicle }: Session): Problem | undefined {
+  let [lowest, highest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let k = 0; k < tiles.n; k++) {
+    if (tiles.vMax[k] > highest) highest = tiles.vMax[k];
+    if (tiles.v[k] < lowest) lowest = tiles.v[k];
+  }
+  const isHalf = vehicle.systemV === 24 && highest > HALF_OF_24_V / 2 && highest < HALF_OF_24_V;
+  const isTwice = vehicle.systemV === 12 && lowest > TWICE_12_V && highest < 2 * HALF_OF_24_V;
+  if (!isHalf && !isTwice) return undefined;
+  const message = `The manifest says ${vehicle.systemV} V, and the log's voltage lies between ${short(lowest)} V and ${short(highest)} V from beginning to end: that of a ${isHalf ? 12 : 24} V system. Correct it, or the unit and column of the voltage.`;
+  return { file: 'session.yaml', path: 'vehicle.system_voltage', message };
 }
 
 /** A draw that would have emptied the battery, beside a voltage which says that it is not empty. */

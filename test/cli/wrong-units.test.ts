@@ -64,6 +64,12 @@ describe('a unit that the log contradicts', () => {
 describe('readings that the system cannot have', () => {
   it.each<[string, Slip, RegExp]>([
     [
+      'a 12 V log said to be of 24 V',
+      { manifest: (text) => text.replace('system_voltage: 12 V', 'system_voltage: 24 V') },
+      /vehicle\.system_voltage: The manifest says 24 V, .* that of a 12 V system/,
+    ],
+    ['a 24 V log said to be of 12 V', { timesV: 2 }, /24 V system|out of what can be/],
+    [
       '12.6 V read as mV',
       { manifest: voltsAsMilli },
       /voltage\.unit: "U": the voltage is never above 0\.0143 V.* Read as V, the highest would be 14\.3 V/,

@@ -7,7 +7,7 @@ import type { Session } from '../../manifest/session.ts';
 import { type Healthy, modelValues } from '../../report/model/values.ts';
 import type { ArchiveOf } from '../baseline.ts';
 import type { Summary } from '../summary/summary.ts';
-import { lastOfEach, modelKey, modelsOf, type OfOneVehicle, vehicleKey } from './models.ts';
+import { lastOfEach, modelKey, modelsOf, normalOnes, type OfOneVehicle, vehicleKey } from './models.ts';
 
 /** Where healthy vehicles are looked for. */
 export interface ModelArchive extends Pick<ArchiveOf, 'read'> {
@@ -35,7 +35,7 @@ export async function healthyOf(session: Session, archive: ModelArchive): Promis
   if (!asksModel(session)) return null;
   const key = modelKey(asReported(session).session.vehicle);
   const [model] = modelsOf((await archive.summaries()).filter((one) => modelKey(one.session.vehicle) === key));
-  const others = (model?.healthy ?? []).filter((one) => vehicleKey(one) !== own);
+  const others = normalOnes(model?.healthy ?? []).filter((one) => vehicleKey(one) !== own);
   return some(
     'model',
     others.map(({ ofModel }) => ofModel),

@@ -12,7 +12,7 @@ import { madeFrom, type PutPage } from '../pages/page.ts';
 import { formatsOf } from '../pages/rows.ts';
 import type { Summary } from '../summary/summary.ts';
 import type { Vehicle } from '../vehicles/vehicles.ts';
-import { type Model, othersOf, placedIn } from './models.ts';
+import { type Model, normalOnes, placedIn } from './models.ts';
 
 /** Rows of the table of vehicles: the newest sessions. */
 const MOST = 200;
@@ -64,8 +64,10 @@ export async function modelPages(shown: ModelsShown, put: PutPage): Promise<void
   }
 }
 
-const placesIn = ({ sessions, healthy }: Model): PlacedSession[] =>
-  sessions.map((summary) => ({ summary, places: placedIn(summary, healthy) }));
+const placesIn = ({ sessions, healthy }: Model): PlacedSession[] => {
+  const normal = normalOnes(healthy);
+  return sessions.map((summary) => ({ summary, places: placedIn(summary, normal) }));
+};
 
 /** Each vehicle over the normal ranges; null where there is nothing to place. */
 function pictureOf(model: Model, content: Content) {
@@ -145,8 +147,9 @@ function lineOf(summary: Summary, vehicles: readonly Vehicle<Summary>[], formatO
 function figuresOf({ healthy }: Model, content: Content, format: Format): FigureRow[] {
   const known = new Map(healthy.flatMap(({ ofModel }) => ofModel.map((value) => [valueKey(value), value] as const)));
   const systemV = healthy[0]?.session.vehicle.system_voltage_v ?? 12;
+  const normal = normalOnes(healthy).map(({ ofModel }) => ofModel);
   return [...known].flatMap(([key, value]) => {
-    const range = rangeOf(value, valuesOf(othersOf(healthy), key), systemV);
+    const range = rangeOf(value, valuesOf(normal, key), systemV);
     if (!range) return [];
     return [
       {

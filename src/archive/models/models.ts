@@ -6,8 +6,12 @@
 import { hexHashOf } from '../../base/bytes.ts';
 import { lastOf } from '../../base/there.ts';
 import { type Placed, placesOf } from '../../report/model/places.ts';
+import { valueKey } from '../../report/model/values.ts';
 import type { Summary } from '../summary/summary.ts';
 import { plainName } from '../vehicles/vehicles.ts';
+
+/** What is rarer than this among the others is no part of what is normal. Common practice, no source. */
+const ODD = 0.001;
 
 export interface Model {
   /** Of its page, below `models/`. */
@@ -88,9 +92,29 @@ export const lastOfEach = <One extends OfOneVehicle>(sessions: readonly One[]): 
 ];
 
 /** What the others showed, without the vehicle itself. */
-export const othersOf = (healthy: readonly Summary[], but: Summary | null = null) =>
-  healthy.flatMap((one) => (but && vehicleKey(one) === vehicleKey(but) ? [] : [one.ofModel]));
+const othersOf = (healthy: readonly Summary[], but: Summary) =>
+  healthy.filter((one) => vehicleKey(one) !== vehicleKey(but));
 
-/** Where the figures of a session lie among the other vehicles of its model, the most unusual first. */
-export const placedIn = (summary: Summary, healthy: readonly Summary[]): Placed[] =>
-  placesOf(summary.ofModel, othersOf(healthy, summary), summary.session.vehicle.system_voltage_v);
+/**
+ * The healthy vehicles without the figures by which one of them lies far outside of what all others show: an odd one would widen the very
+ * range that it is odd by.
+ */
+export function normalOnes(healthy: readonly Summary[]): Summary[] {
+  return healthy.map((one) => {
+    const places = placesOf(
+      one.ofModel,
+      othersOf(healthy, one).map(({ ofModel }) => ofModel),
+      one.session.vehicle.system_voltage_v,
+    );
+    const odd = new Set(places.filter(({ isOutside, chance }) => isOutside && (chance ?? 1) < ODD).map(valueKey));
+    return odd.size === 0 ? one : { ...one, ofModel: one.ofModel.filter((value) => !odd.has(valueKey(value))) };
+  });
+}
+
+/** Where the figures of a session lie among the other vehicles of its model, the most unusual first. @param normal `normalOnes` */
+export const placedIn = (summary: Summary, normal: readonly Summary[]): Placed[] =>
+  placesOf(
+    summary.ofModel,
+    othersOf(normal, summary).map(({ ofModel }) => ofModel),
+    summary.session.vehicle.system_voltage_v,
+  );

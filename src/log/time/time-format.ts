@@ -150,13 +150,14 @@ function looks({ times, clocks }: TimeCells): string {
 /** What to say instead; whatever is proposed reads the cells. Undefined where nothing does. */
 function proposal(session: Session, cells: TimeCells): string | undefined {
   const times = filled(cells.times);
+  // Year first is ISO 8601, whatever else could be read into it.
+  const read = cells.clocks === undefined ? readIso : readIsoDate;
+  if (times.length > 0 && times.every((cell) => /\D/.test(cell) && read(cell) !== undefined)) return 'say iso.';
   const patterns = patternsThatFit(cells.times, cells.clocks);
   if (patterns.length === 1) return `say "${patterns[0]}".`;
   if (patterns.length > 1) {
     return `day first or month first? Say ${orList(patterns.map((pattern) => `"${pattern}"`))}, as it is.`;
   }
-  const read = cells.clocks === undefined ? readIso : readIsoDate;
-  if (times.length > 0 && times.every((cell) => /\D/.test(cell) && read(cell) !== undefined)) return 'say iso.';
   const guess = cells.clocks === undefined ? countLike(times, nameOf(session)) : undefined;
   if (guess !== undefined) return countQuestion(guess);
   const [first = ''] = times;

@@ -6,6 +6,7 @@
 import type { Analysis, Period, PeriodKind } from '../../analysis/model.ts';
 import { measure } from '../measure.ts';
 import { AMPERES, createDistribution, type Distribution, VOLTS } from './distribution.ts';
+import { topUps } from './top-ups.ts';
 
 /** A period's kind, or what the vehicle's own converter puts in while parked, which lies within `awake`. */
 export type PortraitKind = PeriodKind | 'top-up';
@@ -34,7 +35,7 @@ const ORDER: readonly PortraitKind[] = [
 ];
 
 /** Kinds that have readings. */
-export const portraitStates = measure((analysis): readonly StateShown[] => {
+export const portraitStates = measure((analysis, session): readonly StateShown[] => {
   const found = new Map<PortraitKind, { seconds: number; current: Distribution; voltage: Distribution }>();
   const of = (kind: PortraitKind) => {
     const known = found.get(kind) ?? {
@@ -46,9 +47,10 @@ export const portraitStates = measure((analysis): readonly StateShown[] => {
     return known;
   };
   for (const { kind, start, end } of analysis.periods) of(kind).seconds += end - start;
-  for (const { start, end } of analysis.topUps) of('top-up').seconds += end - start;
+  const fed = topUps(analysis, session).all;
+  for (const { start, end } of fed) of('top-up').seconds += end - start;
   const kindAt = walker(analysis.periods);
-  const isToppedUp = walker(analysis.topUps);
+  const isToppedUp = walker(fed);
   const fromWaves = addCranks(analysis, of('cranking'));
   const { tiles } = analysis;
   for (let k = 0; k < tiles.n; k++) {

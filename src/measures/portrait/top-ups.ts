@@ -1,6 +1,7 @@
 /** Top-ups: when a hybrid's or electric vehicle's own converter charges the 12 V battery while parked. */
 import type { Analysis, Span } from '../../analysis/model.ts';
 import { tilesWithin } from '../../analysis/tiles/tiles-in.ts';
+import { perTwelveVolt } from '../../battery/chemistry.ts';
 import { median } from '../../battery/statistics.ts';
 import { measure } from '../measure.ts';
 import { findClock } from '../wakes/periodicity.ts';
@@ -9,6 +10,8 @@ import { spreadOf } from './spread-of.ts';
 
 /** A pause no longer than this, as where a step of the log lies between, parts no top-up, s. */
 const PAUSE_S = 60;
+/** Below the voltage that it was held at while current flowed in, for each 12 V, the converter is off. Common practice, no source. */
+const FALLS_BACK_V = 0.1;
 /** A key-on so soon after it ended it, s. */
 const KEY_ON_S = 120;
 /** Two and three top-ups keep a clock where the times between agree within this; more are asked as wakes are. */
@@ -39,8 +42,9 @@ export interface TopUps {
   readonly afterS: Spread | null;
 }
 
-export const topUps = measure((analysis): TopUps => {
-  const spans = joinedSpans(analysis);
+export const topUps = measure((analysis, session): TopUps => {
+  const fallsV = FALLS_BACK_V * perTwelveVolt(session.vehicle.systemV);
+  const spans = joinedSpans(analysis).map((span) => whileFed(analysis, span, fallsV));
   const all = spans.map((span, k) => describe(analysis, span, spans[k - 1]));
   const known = (of: (one: TopUp) => number | null) => spreadOf(all.flatMap((one) => of(one) ?? []));
   return {
@@ -63,6 +67,20 @@ function joinedSpans({ topUps: spans }: Analysis): Span[] {
     else joined.push({ start, end });
   }
   return joined;
+}
+
+/** It begins and ends with its current: what stands before and after, while the voltage rises and falls back, is no part of it. */
+function whileFed(analysis: Analysis, span: Span, fallsV: number): Span {
+  const { tiles } = analysis;
+  const within = tilesWithin(tiles, span);
+  const isFed = (k: number) => (tiles.iCov[k] ?? 0) > 0 && (tiles.netAs[k] ?? 0) > 0;
+  const [first, last] = [within.find(isFed), within.findLast(isFed)];
+  if (first === undefined || last === undefined) return span;
+  const isHeld = (k: number, by: number) => (tiles.v[k] ?? 0) >= (tiles.v[by] ?? 0) - fallsV;
+  // A full battery takes nothing and is held all the same.
+  const from = within.find((k) => k === first || isHeld(k, first)) ?? first;
+  const to = within.findLast((k) => k === last || isHeld(k, last)) ?? last;
+  return { start: Math.max(span.start, tiles.t0[from] ?? 0), end: Math.min(span.end, tiles.t1[to] ?? 0) };
 }
 
 function describe(analysis: Analysis, span: Span, before: Span | undefined): TopUp {
