@@ -14,6 +14,8 @@ export interface Levels {
   readonly runningA: number;
   /** At which voltage, V; NaN where the log shows no start. */
   readonly runningV: number;
+  /** It has no modules that draw on after key-off: nothing did after those drives that a crank proves. */
+  readonly leavesQuiet: boolean;
   /**
    * Longest pause of charging that comes back without a start, s: a regulator that lets the voltage down on purpose. 0
    * where the log shows none.
@@ -28,17 +30,26 @@ export interface Levels {
 /** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
 export function learnLevels(
   segments: readonly Segment[],
-  known: Omit<Levels, 'runningA' | 'runningV' | 'pausesS'>,
+  known: Omit<Levels, 'runningA' | 'runningV' | 'leavesQuiet' | 'pausesS'>,
 ): Levels {
   const roughs: number[] = [];
   const volts: number[] = [];
+  const leftA: number[] = [];
   segments.forEach((segment, k) => {
     if (segment.isFed && segment.seconds > LEARN_S && segments.slice(Math.max(0, k - 3), k).some((s) => s.crank >= 0)) {
       roughs.push(segment.roughA);
       volts.push(segment.volts);
+      const left = segments.slice(k + 1).find((next) => !next.isFed);
+      if (left !== undefined && left.lost === null && left.crank < 0) leftA.push(left.drawA);
     }
   });
-  return { ...known, runningA: median(roughs), runningV: median(volts), pausesS: longestPauseS(segments) };
+  return {
+    ...known,
+    runningA: median(roughs),
+    runningV: median(volts),
+    leavesQuiet: median(leftA) < QUIET_A,
+    pausesS: longestPauseS(segments),
+  };
 }
 
 /**

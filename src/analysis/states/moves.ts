@@ -21,6 +21,8 @@ export interface Border {
   readonly unseenStart: number;
   /** Longest that this vehicle's regulator lets the voltage down for while it runs, s. */
   readonly pausesS: number;
+  /** Nothing draws on after this vehicle was left. */
+  readonly leavesQuiet: boolean;
 }
 
 /** How long a vehicle is open before it starts, and draws amperes after it was left, s: rows further apart may miss it. */
@@ -130,8 +132,11 @@ const leftA = ({ drawAfterA, drawLaterA }: Border) => (drawLaterA < QUIET_A ? dr
 
 function keyOffCost(border: Border): number {
   const drawA = leftA(border);
-  // No vehicle draws so little right after it was driven; in a slow log a minute or two may have gone by.
-  if (drawA < QUIET_A) return 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S);
+  // No vehicle draws so little right after it was driven, but one without modules; in a slow log a minute or two may have gone by.
+  if (drawA < QUIET_A && !border.leavesQuiet) {
+    const gone = border.drawAfterA < QUIET_A ? 3 : 1;
+    return 2.5 + gone * seenIn(stepAt(border), SHUTDOWN_S);
+  }
   return drawA >= KEY_ON_A ? 2 : 2.5;
 }
 
