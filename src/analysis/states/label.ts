@@ -132,6 +132,7 @@ function borderAt(tiles: Tiles, segments: readonly Segment[], k: number, levels:
     drawLaterA: drawLater(tiles, after.first),
     unseenStart: unseenStart(tiles, segments, k, levels),
     pausesS: levels.pausesS,
+    isCombustion: levels.isCombustion,
     leavesQuiet: levels.leavesQuiet,
   };
 }

@@ -21,6 +21,7 @@ export interface Border {
   readonly unseenStart: number;
   /** Longest that this vehicle's regulator lets the voltage down for while it runs, s. */
   readonly pausesS: number;
+  readonly isCombustion: boolean;
   /** Nothing draws on after this vehicle was left. */
   readonly leavesQuiet: boolean;
 }
@@ -131,12 +132,10 @@ const comesBack = ({ after, pausesS, unseenStart }: Border) =>
 const leftA = ({ drawAfterA, drawLaterA }: Border) => (drawLaterA < QUIET_A ? drawLaterA : drawAfterA);
 
 function keyOffCost(border: Border): number {
-  const drawA = leftA(border);
+  // What is gone within a minute tells a top-up from a drive; where a starter turns, some are left that quickly.
+  const drawA = border.isCombustion ? border.drawAfterA : leftA(border);
   // No vehicle draws so little right after it was driven, but one without modules; in a slow log a minute or two may have gone by.
-  if (drawA < QUIET_A && !border.leavesQuiet) {
-    const gone = border.drawAfterA < QUIET_A ? 3 : 1;
-    return 2.5 + gone * seenIn(stepAt(border), SHUTDOWN_S);
-  }
+  if (drawA < QUIET_A && !border.leavesQuiet) return 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S);
   return drawA >= KEY_ON_A ? 2 : 2.5;
 }
 
