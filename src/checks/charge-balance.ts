@@ -12,6 +12,7 @@ import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
 import { accuracyStated } from '../measures/sensor.ts';
 import { secondsOf } from '../measures/spans.ts';
+import { SURE, surenessOf } from '../measures/sureness.ts';
 import type { Check } from './check.ts';
 
 const CHARGE_LOSS: DefaultLimit = {
@@ -58,7 +59,6 @@ export const check: Check<Facts> = {
   causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time'],
   compared: [{ name: 'charge-balance', unit: 'Ah/d', better: 'higher', oneLimit: false }],
   needs: ['current'],
-  restsOn: ['driving'],
   limits: [CHARGE_LOSS],
   reasons: ['no-whole-cycle', 'too-much-missing', 'charger-between', 'limit-within-uncertainty'],
   cautions: ['general', 'hydrogen', 'acid'],
@@ -104,6 +104,9 @@ export const check: Check<Facts> = {
     // What several drives of one day lose is a loss already; that they balance takes whole turns to see.
     if (spanS < SHORTEST_S && !(large && base.facts.drives >= LEAST_DRIVES))
       return { status: 'undecided', reason: 'no-whole-cycle' };
+    // What was lost was lost, whatever the vehicle did; that drives put it back asks for drives.
+    if (decision === 'within' && surenessOf(analysis, ['driving']) < SURE)
+      return { ...base, status: 'undecided', reason: 'unsure-states' };
     // Without a drive nothing shows what drives put back.
     if (decision === 'within' && base.facts.drives === 0) return { status: 'undecided', reason: 'no-whole-cycle' };
     if (decision === 'within') return { ...base, status: 'clear' };

@@ -106,7 +106,7 @@ export const check: Check<Facts> = {
     const failedLast = last !== undefined && low.includes(last);
     const variant = isAtTimes ? 'at-times' : undefined;
     if (lowS >= drivenS / 2 || failedLast) return { ...base, status: 'fault', variant };
-    if (lowS > 0) return { ...base, status: 'watch', variant };
+    if (lowS > 0) return { ...base, status: 'watch', variant: variant ?? 'some-drives' };
     if (worst.verdict === 'untold') return { ...base, status: 'undecided', reason: 'low-without-current' };
     if (worst.verdict === 'open') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     const unexplained = unexplainedDraw(analysis, session);

@@ -1,7 +1,7 @@
 /** Asks every check and contains what goes wrong in one: the others still answer. */
 import type { Analysis } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
-import { surenessOf } from '../measures/sureness.ts';
+import { SURE, surenessOf } from '../measures/sureness.ts';
 import type { Answer, Check, Finding } from './check.ts';
 import { withCauses } from './follows.ts';
 import { CHECKS } from './registry.ts';
@@ -29,9 +29,6 @@ function ask(check: Check, analysis: Analysis, session: Session): Answer {
     return { status: 'undecided', reason: 'check-failed', facts: { cause } };
   }
 }
-
-/** Below it what is called a drive, a sleep or a charger may be something else: then it neither accuses nor clears. */
-const SURE = 0.7;
 
 function asSureAs({ restsOn = [] }: Check, analysis: Analysis, answer: Answer): Answer {
   const isVerdict = answer.status === 'fault' || answer.status === 'clear';

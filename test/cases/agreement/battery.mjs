@@ -1,7 +1,9 @@
 // The battery, starting and charging; and the recording.
 
-import { against, asleepS, failed, is, kindS, pair, told } from './reading.mjs';
+import { against, asleepS, failed, is, kindS, pair, told, within } from './reading.mjs';
 
+const fedWithinS = (r, stand) =>
+  within(r, stand).reduce((sum, p) => sum + (p.kind === 'on-charger' ? p.seconds : 0), 0);
 export const UNFIT = ['resting-charge', 'fault:empty', 'fault:cell', 'fault:not-held'];
 export const BATTERY = [
   pair(UNFIT, ['stand-time', 'clear'], 'an empty or failed battery starts nothing after a fortnight'),
@@ -165,6 +167,25 @@ export const BATTERY = [
 ];
 
 export const RECORDING = [
+  against(
+    ['parked-draw', 'undecided:reads-charging'],
+    'hours of feeding',
+    '"with nothing there to charge it", and something did',
+    (r) =>
+      kindS(r, 'on-charger') > 4 * 3600 &&
+      r.parked.every((stand) => fedWithinS(r, stand) > 3600) &&
+      'fed in every stand',
+  ),
+  against(
+    ['current-zero', 'fault'],
+    'a feeding in the stand that it rests on',
+    'a sensor accused of what the sun did',
+    (r, f) =>
+      f.variant !== 'while-off' &&
+      r.parked.length > 0 &&
+      r.parked.every((stand) => fedWithinS(r, stand) > 3600) &&
+      'fed in every stand',
+  ),
   pair(
     ['current-zero', 'clear'],
     ['parked-draw', 'undecided:reads-charging'],

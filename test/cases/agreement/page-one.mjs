@@ -79,6 +79,11 @@ export const PAGE_ONE = [
     const ah = lost.reduce((sum, { charge_out_ah }) => sum + charge_out_ah, 0);
     return isAllClear(r) && ah > 0.1 * (r.session.battery.capacity_ah ?? 60) && `${ah} Ah in ${lost.length} stretches`;
   }),
+  rule('nobody drives on as before where charging failed', 'it can stand on the road tomorrow', (r) => {
+    const isFailing = is(r, ['charging-low', 'fault', 'watch:some-drives', 'watch:at-times', 'watch:unexplained']);
+    const lines = r.summary.until_then.filter((line) => /as you do now|so wie jetzt|wie bisher/.test(line));
+    return isFailing && lines.length > 0 && lines.join(' ');
+  }),
   rule('no longer drive for a battery that does not start', 'nobody can drive it', (r) => {
     const cannot =
       is(r, UNFIT) || (failed(r).length > 0 && !r.drives.some(({ start }) => start >= failed(r).at(-1).start));
