@@ -151,7 +151,7 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
       return 8 * weight(seconds, 30);
     case 'driving':
       // A voltage that stands still, of a coarse logger, tells nothing.
-      if (Number.isNaN(drawA)) return 0;
+      if (Number.isNaN(drawA) || segment.isSinceStart) return 0;
       return steadily(Math.max(0, -rest), seconds) * (levels.isCombustion ? 2.5 : 1.5);
     case 'top-up':
       if (levels.isCombustion) return 50;
@@ -161,7 +161,10 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
       if (!levels.isCombustion) return 50;
       // Voltage alone does not tell what raised it, but for the start that is not there in a log that shows them all.
       if (Number.isNaN(drawA)) return levels.showsStarts ? 1 + Math.max(0, rest) : 6;
-      return Math.max(0, rest) * 2.5 * saturating(seconds, 20) + LIKE_RUNNING * likeRunning(segment, levels);
+      return (
+        Math.max(0, rest) * 2.5 * saturating(seconds, 20) +
+        LIKE_RUNNING * (segment.isSinceStart ? saturating(seconds, 20) : likeRunning(segment, levels))
+      );
     default:
       return 0;
   }
@@ -171,7 +174,7 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
 const steadily = (calm: number, seconds: number) =>
   calm * saturating(seconds, 20) + calm ** 4 * (weight(seconds, 20) - saturating(seconds, 20));
 
-/** What speaks against a charger whose current is just as restless as this vehicle's while it runs, at the same voltage. */
+/** What speaks against a charger since a start, or one whose current is just as restless as this vehicle's while it runs, at the same voltage. */
 const LIKE_RUNNING = 3;
 const LIKE_V = 0.015;
 const LIKE_S = 60;

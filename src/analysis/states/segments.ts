@@ -20,6 +20,8 @@ export interface Segment extends TileSpan {
   readonly started: number;
   /** From its begin until something feeds or the starter turns, s; null where nothing does before a hole or the log's end. */
   readonly againS: number | null;
+  /** Fed ever since a crank that started the engine. */
+  readonly isSinceStart: boolean;
   /** The current goes up and down in steps all around it, as only a vehicle in use makes it. */
   readonly isSwitched: boolean;
   /** Medians: voltage, V; draw, A (NaN without current); change from reading to reading beyond the trend, A and V. */
@@ -179,12 +181,23 @@ const LEAST_A = 1;
 const RETRIED = -2.5;
 const RETRY_S = 60;
 
+/** A generator takes over within this, s. */
+const TAKES_OVER_S = 25;
+
 /** Weighs each crank by what follows it, and says of each segment how long until something does. */
 export function lookAhead(segments: readonly Segment[], cranks: readonly RawCrank[], floor: Restlessness): Segment[] {
   const again = fedAgainS(segments);
+  /** Time since a start after which the battery has been fed, but for the moments that a generator takes; null without one. */
+  let unfedS: number | null = null;
   return segments.map((segment, k) => {
-    const ahead = { againS: again[k], isSwitched: isSwitched(segments, k) };
-    if (segment.crank < 0) return { ...segment, ...ahead };
+    const { isFed, holeS, lost, crank } = segment;
+    if (crank >= 0) unfedS = cranks[crank].recovered ? 0 : null;
+    else if (holeS > 0 || lost !== null) unfedS = null;
+    else if (unfedS !== null && !isFed)
+      unfedS = unfedS + segment.seconds > TAKES_OVER_S ? null : unfedS + segment.seconds;
+    const isSinceStart = isFed && crank < 0 && unfedS !== null;
+    const ahead = { againS: again[k], isSinceStart, isSwitched: isSwitched(segments, k) };
+    if (crank < 0) return { ...segment, ...ahead };
     const { at, seconds, recovered } = cranks[segment.crank];
     const next = cranks[segment.crank + 1]?.at;
     let fedBetween = false;
@@ -291,6 +304,7 @@ function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, l
     crank: crankAt[first],
     started: 0,
     againS: null,
+    isSinceStart: false,
     isSwitched: false,
     volts: usual(tiles.v),
     drawA: -usual(tiles.i),
