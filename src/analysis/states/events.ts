@@ -21,6 +21,17 @@ function leastDipOf(cranks: readonly Crank[]): number {
   return dips.length < LEAST_STARTS ? 0 : LEAST_DIP * median(dips);
 }
 
+/** Loads so near to each other in current are one load, used again and again. Common practice, no source. */
+const SAME_LOAD = 0.25;
+const MANY = 3;
+
+/** True of what draws as several heavy loads of this log do that nobody takes for a start, where its starts are known. */
+function isOneOfMany(amps: number | null, loads: readonly HeavyLoad[], cranks: readonly Crank[]): boolean {
+  if (amps === null) return false;
+  const alike = loads.filter(({ meanA }) => Math.abs(meanA - amps) < SAME_LOAD * amps);
+  return alike.length >= MANY && cranks.filter(({ started }) => started).length >= LEAST_STARTS;
+}
+
 export function findEvents(
   tiles: Tiles,
   labels: readonly Label[],
@@ -33,7 +44,7 @@ export function findEvents(
     const { at, seconds, voltsBefore, voltsMin, started } = crank;
     if (started && seconds < LONG_START_S) return [];
     // Where a starter has been seen to turn, what pulls the voltage down so much less is no starter: a lift, a winch.
-    const isLoad = !started && voltsBefore - voltsMin < leastDipV;
+    const isLoad = !started && (voltsBefore - voltsMin < leastDipV || isOneOfMany(raw[k].ampsMean, loads, cranks));
     const kind = started ? 'long-start' : isLoad ? 'heavy-load' : 'failed-start';
     return [{ kind, start: at, seconds, meanA: raw[k].ampsMean, voltsMin }];
   });

@@ -46,3 +46,16 @@ it('what pulls the voltage down far less than the starter of this vehicle does i
   // One start shows no rule.
   expect(told(dipping(400, 0.4, false), 1)).toEqual(['failed-start']);
 });
+
+it('a lift that is used again and again is none either, though it pulls as hard as a small starter', () => {
+  const cranks = [0, 100, 400].map(
+    (at, k) => ({ ...crank(at, k < 2 ? 1 : 9, k < 2), voltsBefore: 12.5, voltsMin: k < 2 ? 11 : 11.4 }) as Crank,
+  );
+  const told = (uses: number) => {
+    const loads = Array.from({ length: uses }, (_, k) => load(450 + 20 * k, 10));
+    const currents = [240, 250, 125].map((ampsMean) => ({ ampsMean })) as RawCrank[];
+    return findEvents(tiles, labelled('parked'), currents, cranks, loads).filter(({ start }) => start === START + 400);
+  };
+  expect(told(4)).toMatchObject([{ kind: 'heavy-load' }]);
+  expect(told(1)).toMatchObject([{ kind: 'failed-start' }]);
+});

@@ -166,6 +166,15 @@ export const BATTERY = [
   ),
 ];
 
+BATTERY.push(
+  against(
+    ['charge-balance', 'watch'],
+    'a battery that was empty',
+    '"not low yet", and all but empty',
+    (r, f) => is(r, ['deep-discharge', 'fault', 'watch']) && /not low yet|noch nicht schwach/.test(f.plain) && f.plain,
+  ),
+);
+
 export const RECORDING = [
   against(
     ['parked-draw', 'undecided:reads-charging'],
