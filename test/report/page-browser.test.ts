@@ -34,6 +34,7 @@ describe.skipIf(!browserPath)('the page in a browser', () => {
     const charts = [
       { name: 'session-overview', check: null, title: 'The whole log', svg: svg.replaceAll('c-t', 'o-t') },
       { name: 'parked-draw', check: 'parked-draw', title: 'Draw', svg },
+      { name: 'crank-voltage', check: 'crank-voltage', title: 'Starts', svg: svg.replaceAll('c-t', 'p-t') },
     ];
     writeFileSync(file, renderPage({ ...report, wakes }, charts, { pageSize: 'a4', content: sampleContent(), series }));
     browser = await puppeteer.launch({
@@ -69,6 +70,9 @@ describe.skipIf(!browserPath)('the page in a browser', () => {
 
   it('is no wider than a phone: wide tables scroll within themselves', async () => {
     await open(360, 'light');
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(360);
+    await page.evaluate('for (const one of document.querySelectorAll("details")) one.open = true');
+    expect(await page.evaluate('document.querySelectorAll(".brief svg[width]").length')).toBeGreaterThan(0);
     expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(360);
   });
 
