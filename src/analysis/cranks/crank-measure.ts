@@ -27,6 +27,8 @@ export interface RawCrank {
   readonly ampsPeak: number | null;
   /** Mean draw while the starter turned, A. */
   readonly ampsMean: number | null;
+  /** Its draw stands still, as a pump's does: a starter's ripples with every compression. */
+  readonly isFlat: boolean;
   /** Draw just before it, A. */
   readonly ampsBefore: number | null;
   /** From how the voltage goes with the starter's current: see `resistanceOf`. */
@@ -147,6 +149,7 @@ export function measureCrank(
     plateau: plateauV,
     ampsPeak,
     ampsMean: withCurrent ? mean(body.map(([, , i]) => Math.abs(i)).filter(known)) : null,
+    isFlat: withCurrent && isFlat(body),
     ampsBefore: withCurrent && known(ampsBefore) ? Math.abs(ampsBefore) : null,
     resistance: plateauV && withCurrent ? resistanceOf(body, settled, voltsBefore, ampsBefore) : null,
     temperatureC: meanOrNull(rows.map(([, , , temp]) => temp).filter(known)),
@@ -154,6 +157,18 @@ export function measureCrank(
     recovered,
     wave: waveOf(rules.wave ? rows.filter(([t]) => t >= at - 1 && t <= stoppedAt + 3) : []),
   };
+}
+
+/** Of the mean, over so many rows: less scatter is none of a starter's. Common practice, no source. */
+const FLAT_SHARE = 0.02;
+const FLAT_ROWS = 4;
+
+function isFlat(body: readonly Row[]): boolean {
+  const amps = body
+    .slice(1, -1)
+    .map(([, , i]) => Math.abs(i))
+    .filter(known);
+  return amps.length >= FLAT_ROWS && Math.max(...amps) - Math.min(...amps) < FLAT_SHARE * mean(amps);
 }
 
 /** No starter turns with so little, A, at so high a voltage, V for 12 V; one that did draws so much more before. Common practice, no source. */

@@ -19,8 +19,9 @@ export function partStarts(
 ): { cranks: RawCrank[]; loads: HeavyLoad[] } {
   const starts = found.flatMap((crank) => (crank.recovered && crank.ampsMean !== null ? [crank.ampsMean] : []));
   const startA = starts.length > 0 ? Math.min(...starts) : Number.NaN;
-  const isStarter = ({ recovered, seconds, ampsMean, ampsPeak, ampsBefore }: RawCrank) => {
+  const isStarter = ({ recovered, seconds, ampsMean, ampsPeak, ampsBefore, isFlat }: RawCrank) => {
     if (recovered || ampsMean === null || ampsPeak === null) return true;
+    if (isFlat) return false;
     const isLong = seconds > LONG_S;
     if (isLong && ampsBefore !== null && ampsBefore < KEY_ON_A) return false;
     if (seconds > HELD_S && ampsPeak < INRUSH * ampsMean) return false;
