@@ -14,6 +14,8 @@ export interface Levels {
   readonly runningA: number;
   /** At which voltage, V; NaN where the log shows no start. */
   readonly runningV: number;
+  /** Less is drawn by no vehicle that was just left, and by this one asleep, A. */
+  readonly quietA: number;
   /** It has no modules that draw on after key-off: nothing did after those drives that a crank proves. */
   readonly leavesQuiet: boolean;
   /**
@@ -30,7 +32,7 @@ export interface Levels {
 /** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
 export function learnLevels(
   segments: readonly Segment[],
-  known: Omit<Levels, 'runningA' | 'runningV' | 'leavesQuiet' | 'pausesS'>,
+  known: Omit<Levels, 'runningA' | 'runningV' | 'quietA' | 'leavesQuiet' | 'pausesS'>,
 ): Levels {
   const roughs: number[] = [];
   const volts: number[] = [];
@@ -47,6 +49,7 @@ export function learnLevels(
     ...known,
     runningA: median(roughs),
     runningV: median(volts),
+    quietA: quietOf(segments),
     leavesQuiet: median(leftA) < QUIET_A,
     pausesS: longestPauseS(segments),
   };
@@ -77,6 +80,22 @@ function longestPauseS(segments: readonly Segment[]): number {
     }
   }
   return longestS;
+}
+
+/** A level kept for so long, s, is one of sleep unless it is more than this, A; and what is quiet lies no further above it. */
+const ASLEEP_S = 7200;
+const MOST_ASLEEP_A = 1.5;
+const ABOVE_ASLEEP = 1.25;
+
+function quietOf(segments: readonly Segment[]): number {
+  let longestS = ASLEEP_S;
+  let levelA = 0;
+  for (const { isFed, lost, seconds, drawA } of segments) {
+    if (isFed || lost !== null || seconds < longestS || !(drawA < MOST_ASLEEP_A)) continue;
+    longestS = seconds;
+    levelA = drawA;
+  }
+  return Math.max(QUIET_A, ABOVE_ASLEEP * levelA);
 }
 
 /** Draw that only an opened, switched-on vehicle shows, and that none shows once it is left, A. */

@@ -133,6 +133,7 @@ function borderAt(tiles: Tiles, segments: readonly Segment[], k: number, levels:
     unseenStart: unseenStart(tiles, segments, k, levels),
     pausesS: levels.pausesS,
     isCombustion: levels.isCombustion,
+    quietA: levels.quietA,
     leavesQuiet: levels.leavesQuiet,
   };
 }

@@ -1,6 +1,6 @@
 /** What it takes to go from one state to another between two segments: a penalty in natural-log units. Common practice, no source. */
 
-import { KEY_ON_A, type Levels, LIGHTS_S, QUIET_A, seenIn } from './evidence.ts';
+import { KEY_ON_A, type Levels, LIGHTS_S, seenIn } from './evidence.ts';
 import type { Segment } from './segments.ts';
 import type { State } from './state.ts';
 
@@ -22,6 +22,8 @@ export interface Border {
   /** Longest that this vehicle's regulator lets the voltage down for while it runs, s. */
   readonly pausesS: number;
   readonly isCombustion: boolean;
+  /** This vehicle draws no more asleep, A. */
+  readonly quietA: number;
   /** Nothing draws on after this vehicle was left. */
   readonly leavesQuiet: boolean;
 }
@@ -107,7 +109,7 @@ const openedA = ({ before, drawBeforeA }: Border) => (before.seconds < OPENED_S 
 function startCost(from: State, border: Border): number {
   if (border.isStart) return from === 'top-up' ? 1 : 0;
   const opened = from === 'key-on' || openedA(border) >= KEY_ON_A;
-  const quiet = border.drawBeforeA < QUIET_A;
+  const quiet = border.drawBeforeA < border.quietA;
   // Who takes a charger off and then starts lets the battery rest for a moment.
   const fedOn = border.before.isFed && border.after.isFed;
   const unprepared = seenIn(stepAt(border), OPENING_S) * ((opened ? 0 : 1) + (quiet ? 2 : 0));
@@ -129,13 +131,13 @@ const comesBack = ({ after, pausesS, unseenStart }: Border) =>
   (after.drawA >= KEY_ON_A || (unseenStart < 1 && after.againS <= pausesS));
 
 /** What a vehicle that was left still draws, A: what is gone within a minute is no shutdown's. */
-const leftA = ({ drawAfterA, drawLaterA }: Border) => (drawLaterA < QUIET_A ? drawLaterA : drawAfterA);
+const leftA = ({ drawAfterA, drawLaterA, quietA }: Border) => (drawLaterA < quietA ? drawLaterA : drawAfterA);
 
 function keyOffCost(border: Border): number {
   // What is gone within a minute tells a top-up from a drive; where a starter turns, some are left that quickly.
   const drawA = border.isCombustion ? border.drawAfterA : leftA(border);
   // No vehicle draws so little right after it was driven, but one without modules; in a slow log a minute or two may have gone by.
-  if (drawA < QUIET_A && !border.leavesQuiet) return 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S);
+  if (drawA < border.quietA && !border.leavesQuiet) return 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S);
   return drawA >= KEY_ON_A ? 2 : 2.5;
 }
 
