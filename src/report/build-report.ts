@@ -47,7 +47,10 @@ export function buildReport(input: BuildInput): Report {
     portrait,
     against_model: againstModel(portrait, session, input.healthy ?? null),
     findings,
-    summary: summarise(findings, content, format, session.purpose !== 'baseline' && session.concern !== undefined),
+    summary: summarise(findings, content, format, {
+      concern: session.purpose !== 'baseline' && session.concern !== undefined,
+      hasAlternator: session.vehicle.powertrain === 'combustion',
+    }),
     checklist: checklist(worded, content),
     cautions: cautions(findings, content),
     method: method(findings, content),

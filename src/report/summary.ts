@@ -100,13 +100,19 @@ const isDanger = ({ check, status, variant }: Ranked) =>
 const isUnfit = ({ check, status, variant }: Ranked) =>
   checkOf(check)?.unfit?.({ status, variant: variant ?? undefined }) === true;
 
+interface Told {
+  /** False where nobody told of any trouble. */
+  readonly concern?: boolean;
+  /** A hybrid's or electric vehicle's 12 V battery is charged by a converter. */
+  readonly hasAlternator?: boolean;
+}
+
 /** What the first page says. Each list has at most three entries, and none twice. */
 export function summarise(
   findings: readonly ReportFinding[],
   content: Content,
   format: Format,
-  /** False where nobody told of any trouble. */
-  concern = true,
+  { concern = true, hasAlternator = true }: Told = {},
 ): Report['summary'] {
   const { situation, findings: shown, causes } = headlines(findings);
   // One cause, one story: what follows from it is named in a few words.
@@ -122,6 +128,7 @@ export function summarise(
     seen: phrases(findings, 'clear', content),
     unseen: phrases(findings.filter(isMeasured), 'undecided', content),
     concern,
+    hasAlternator,
     oneNight: isOneNight(findings),
   };
   const general = part(prose, situation);

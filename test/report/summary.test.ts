@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { there } from '../../src/base/there.ts';
 import { CHECKS } from '../../src/checks/registry.ts';
 import { loadContent } from '../../src/node/content.ts';
 import { headlines, summarise } from '../../src/report/summary.ts';
@@ -159,6 +160,18 @@ describe('the first page', () => {
     for (const section of own.filter((one) => one.name.startsWith('first page'))) {
       expect(part(section, 'answer'), section.name).toBeDefined();
     }
+  });
+  it.each([
+    ['en', 'belt', 'converter'],
+    ['de', 'Riemen', 'Wandler'],
+  ])('asks for no belt where a converter charges the battery (%s)', (language, belt, converter) => {
+    const [fault] = sampleReport({ findings: [drawFault] }).findings;
+    const findings = [{ ...there(fault), check: 'charging-low' }];
+    const suggested = (hasAlternator: boolean) =>
+      summarise(findings, loadContent(language), format, { hasAlternator }).suggest.join(' ');
+    expect(suggested(true)).toContain(belt);
+    expect(suggested(false)).not.toContain(belt);
+    expect(suggested(false)).toContain(converter);
   });
   it('is said even where a shop removed the words for one check', () => {
     const bare = { ...loadContent('en'), text: () => '# S\n## fault\n### answer\nA fault.\n### means\nM\n' };
