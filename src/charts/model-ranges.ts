@@ -32,7 +32,7 @@ export function modelRanges(shown: readonly RangeRow[], title: string, words: Wo
   const names = shown.map(({ name }) => shortened(name, NAMES_PX - 14));
   const marks = {
     values: [-0.5, 0.5, 1.5],
-    labels: ['lower', 'normal', 'higher'].map((key) => words.say(`mark.${key}`)),
+    labels: ['mark.lower', 'mark.normal', 'mark.higher'].map((key) => words.say(key)),
   };
   const x = {
     field: 'x',

@@ -50,7 +50,7 @@ const USUAL: Story = {
   wakesPerStand: 0,
   restV: 12.62,
   crankV: 10.4,
-  resistanceOhm: 0.0055,
+  resistanceOhm: 0.0042,
   driveV: 14.2,
   driveSwingV: 0.1,
   driveA: 4,

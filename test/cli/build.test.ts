@@ -259,9 +259,12 @@ describe('building many', () => {
     expect(told.trim().split('\n')).toHaveLength(2);
   });
 
-  it('refuses one id in two folders', async () => {
-    const { code, err } = await run([folders[0], folders[0]], join(work, 'double'));
+  it('refuses one id in two folders, and takes one folder that is named twice once', async () => {
+    const other = join(work, 'same-id');
+    cpSync(folders[0] as string, other, { recursive: true });
+    const { code, err, out } = await run([folders[0], other, `${folders[0]}/.`], join(work, 'double'));
     expect(code).toBe(1);
+    expect(out.trim().split('\n')).toHaveLength(1);
     expect(err).toContain('each session of an archive needs its own');
   });
 

@@ -16,7 +16,7 @@ export function modelPicture(report: Report, content: Content): Draft | null {
   const { against_model: against } = report;
   if (!against || against.figures.length === 0) return null;
   const format = formatOf(report, content);
-  const title = content.words.say(`title.${MODEL_PICTURE}`);
+  const title = content.words.say('title.portrait-model');
   const rows = against.figures.slice(0, MOST_ROWS).map((one) => ({
     name: figureName(one, content),
     isSeen: one.method === 'seen',

@@ -78,17 +78,20 @@ function headOf({ data, encoding }: Layer) {
 
 describe('charts.yaml', () => {
   const keys = new Set(flatten(parse(loadContent('en').text('charts.yaml'))).keys());
-  const folder = join(import.meta.dirname, '../../../src/charts');
-  const sources = readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .filter((file) => file.endsWith('.ts'))
-    .map((file) => readFileSync(join(folder, file), 'utf8'));
+  // The picture of a model is drawn of a finished report.
+  const folders = ['charts', 'report/model'].map((room) => join(import.meta.dirname, '../../../src', room));
+  const sources = folders.flatMap((folder) =>
+    readdirSync(folder, { recursive: true, encoding: 'utf8' })
+      .filter((file) => file.endsWith('.ts'))
+      .map((file) => readFileSync(join(folder, file), 'utf8')),
+  );
   // Keys that are built of parts: of a kind that the analysis knows, or of a chart's name.
   const built = /^(period|event|fault|sign)\./;
   const titles = sources.flatMap((source) =>
     /say\(`title\.\$\{name\}`\)/.test(source) ? [`title.${/export const name = '([\w-]+)'/.exec(source)?.[1]}`] : [],
   );
   const written = sources.flatMap((source) =>
-    [...source.matchAll(/'((?:axis|note|mark|unit)\.[\w-]+)'/g)].map(([, key]) => key),
+    [...source.matchAll(/'((?:axis|note|mark|unit|title)\.[\w-]+)'/g)].map(([, key]) => key),
   );
   const used = new Set([...titles, ...written]);
 
