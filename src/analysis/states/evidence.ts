@@ -16,6 +16,8 @@ export interface Levels {
   readonly runningV: number;
   /** Less is drawn by no vehicle that was just left, and by this one asleep, A. */
   readonly quietA: number;
+  /** More is drawn by a vehicle that is still shutting down, A. */
+  readonly goneA: number;
   /** It has no modules that draw on after key-off: nothing did after those drives that a crank proves. */
   readonly leavesQuiet: boolean;
   /**
@@ -32,7 +34,7 @@ export interface Levels {
 /** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
 export function learnLevels(
   segments: readonly Segment[],
-  known: Omit<Levels, 'runningA' | 'runningV' | 'quietA' | 'leavesQuiet' | 'pausesS'>,
+  known: Omit<Levels, 'runningA' | 'runningV' | 'quietA' | 'goneA' | 'leavesQuiet' | 'pausesS'>,
 ): Levels {
   const roughs: number[] = [];
   const volts: number[] = [];
@@ -45,11 +47,13 @@ export function learnLevels(
       if (left !== undefined && left.lost === null && left.crank < 0) leftA.push(left.drawA);
     }
   });
+  const aboveAsleepA = ABOVE_ASLEEP * sleepingLevel(segments);
   return {
     ...known,
     runningA: median(roughs),
     runningV: median(volts),
-    quietA: quietOf(segments),
+    quietA: Math.max(QUIET_A, aboveAsleepA),
+    goneA: aboveAsleepA > 0 ? Math.max(GONE_A, aboveAsleepA) : QUIET_A,
     leavesQuiet: median(leftA) < QUIET_A,
     pausesS: longestPauseS(segments),
   };
@@ -86,8 +90,11 @@ function longestPauseS(segments: readonly Segment[]): number {
 const ASLEEP_S = 7200;
 const MOST_ASLEEP_A = 1.5;
 const ABOVE_ASLEEP = 1.25;
+/** A module that is awake draws more, A. */
+const GONE_A = 0.05;
 
-function quietOf(segments: readonly Segment[]): number {
+/** A; 0 where none is kept for long. */
+function sleepingLevel(segments: readonly Segment[]): number {
   let longestS = ASLEEP_S;
   let levelA = 0;
   for (const { isFed, lost, seconds, drawA } of segments) {
@@ -95,7 +102,7 @@ function quietOf(segments: readonly Segment[]): number {
     longestS = seconds;
     levelA = drawA;
   }
-  return Math.max(QUIET_A, ABOVE_ASLEEP * levelA);
+  return levelA;
 }
 
 /** Draw that only an opened, switched-on vehicle shows, and that none shows once it is left, A. */

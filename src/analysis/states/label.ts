@@ -134,6 +134,7 @@ function borderAt(tiles: Tiles, segments: readonly Segment[], k: number, levels:
     pausesS: levels.pausesS,
     isCombustion: levels.isCombustion,
     quietA: levels.quietA,
+    goneA: levels.goneA,
     leavesQuiet: levels.leavesQuiet,
   };
 }

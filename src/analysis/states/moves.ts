@@ -24,6 +24,7 @@ export interface Border {
   readonly isCombustion: boolean;
   /** This vehicle draws no more asleep, A. */
   readonly quietA: number;
+  readonly goneA: number;
   /** Nothing draws on after this vehicle was left. */
   readonly leavesQuiet: boolean;
 }
@@ -131,7 +132,7 @@ const comesBack = ({ after, pausesS, unseenStart }: Border) =>
   (after.drawA >= KEY_ON_A || (unseenStart < 1 && after.againS <= pausesS));
 
 /** What a vehicle that was left still draws, A: what is gone within a minute is no shutdown's. */
-const leftA = ({ drawAfterA, drawLaterA, quietA }: Border) => (drawLaterA < quietA ? drawLaterA : drawAfterA);
+const leftA = ({ drawAfterA, drawLaterA, goneA }: Border) => (drawLaterA < goneA ? drawLaterA : drawAfterA);
 
 function keyOffCost(border: Border): number {
   // What is gone within a minute tells a top-up from a drive; where a starter turns, some are left that quickly.

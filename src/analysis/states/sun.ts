@@ -37,6 +37,8 @@ interface Bins {
   readonly isFed: boolean[];
   /** First tile of each, and one past the last of all. */
   readonly first: number[];
+  /** When each begins, and when the last ends, s since 1970. */
+  readonly t: number[];
 }
 
 /** Labels as fed, in place, what the sun feeds within the stands; gives the tiles where that happened. */
@@ -45,8 +47,9 @@ export function labelSun(tiles: Tiles, labels: Label[], stands: readonly StandTi
   for (const stand of stands) {
     const bins = binsOf(tiles, labels, stand);
     if (bins.draw.length < 2 * LEVEL_BINS) continue;
-    const level = levelsOf(bins);
-    for (const [from, to] of sunkRuns(bins, level)) {
+    const level = levelsAround(keptLevels(bins));
+    for (const run of sunkRuns(bins, level)) {
+      const [from, to] = withoutRests(run, bins, level);
       if (!isSun(bins, level, from, to)) continue;
       for (let k = bins.first[from]; k < bins.first[to + 1]; k++) {
         // The sun comes and goes within the bins at either end.
@@ -61,11 +64,12 @@ export function labelSun(tiles: Tiles, labels: Label[], stands: readonly StandTi
 }
 
 function binsOf(tiles: Tiles, labels: readonly Label[], { first, last }: StandTiles): Bins {
-  const bins: Bins = { draw: [], isFed: [], first: [] };
+  const bins: Bins = { draw: [], isFed: [], first: [], t: [] };
   for (let k = first; k <= last; ) {
     const end = tiles.t0[k] + BIN_S;
     let [charge, covered, fedS] = [0, 0, 0];
     bins.first.push(k);
+    bins.t.push(tiles.t0[k]);
     do {
       if (labels[k] === 'parked') {
         charge -= tiles.netAs[k];
@@ -77,11 +81,12 @@ function binsOf(tiles: Tiles, labels: readonly Label[], { first, last }: StandTi
     bins.isFed.push(fedS > covered);
   }
   bins.first.push(last + 1);
+  bins.t.push(tiles.t1[last]);
   return bins;
 }
 
-/** For each bin the level that is kept before and after it: the lower of the highest on either side, or the one that is there. */
-function levelsOf({ draw, isFed }: Bins): number[] {
+/** For each bin the level that is kept for the hour from it on, A; NaN where none is. */
+function keptLevels({ draw, isFed }: Bins): number[] {
   const n = draw.length;
   const kept = new Array<number>(n).fill(Number.NaN);
   for (let k = 0; k + LEVEL_BINS <= n; k++) {
@@ -90,12 +95,18 @@ function levelsOf({ draw, isFed }: Bins): number[] {
     const middle = median(hour);
     if (middle > 0 && Math.max(...hour) - Math.min(...hour) <= KEEPS_A + KEEPS * middle) kept[k] = middle;
   }
+  return kept;
+}
+
+/** For each bin the level that is kept before and after it: the lower of the highest on either side, or the one that is there. */
+function levelsAround(kept: readonly number[]): number[] {
+  const n = kept.length;
   const highest = (from: number, to: number) => {
     let most = Number.NaN;
     for (let k = Math.max(0, from); k <= to && k < n; k++) if (!(kept[k] <= most) && kept[k] >= 0) most = kept[k];
     return most;
   };
-  return draw.map((_, k) => {
+  return kept.map((_, k) => {
     const before = highest(k - REACH_BINS, k - LEVEL_BINS);
     const after = highest(k + 1, k + REACH_BINS);
     return Number.isNaN(before) ? after : Number.isNaN(after) ? before : Math.min(before, after);
@@ -118,6 +129,28 @@ function sunkRuns({ draw, isFed }: Bins, level: readonly number[]): [number, num
     }
   }
   return runs;
+}
+
+/**
+ * Before and after what flows in the sun gives less and less, and the draw comes near its level. What stays far below it for an
+ * hour, until something is switched on, rests beside a charger, and its level was another's: that is not fed.
+ */
+function withoutRests(
+  [from, to]: [number, number],
+  { draw, isFed, t }: Bins,
+  level: readonly number[],
+): [number, number] {
+  const firstFed = isFed.indexOf(true, from);
+  if (firstFed < 0 || firstFed > to) return [from, to];
+  const lastFed = isFed.lastIndexOf(true, to);
+  const rests = (first: number, last: number, isAfter: boolean) => {
+    if (!(t[last + 1] - t[first] >= LEVEL_BINS * BIN_S)) return false;
+    const outwards = isAfter ? draw.slice(first, last + 1) : draw.slice(first, last + 1).reverse();
+    // The outermost may hold a part of what comes next.
+    const outer = outwards.slice(Math.floor(outwards.length / 2), -2).filter((drawA) => !Number.isNaN(drawA));
+    return median(outer) < (1 - MOST_OF_DEPTH) * level[isAfter ? first : last];
+  };
+  return [rests(from, firstFed - 1, false) ? firstFed : from, rests(lastFed + 1, to, true) ? lastFed : to];
 }
 
 function isSun({ draw, isFed }: Bins, level: readonly number[], from: number, to: number): boolean {
