@@ -133,7 +133,7 @@ function sunkRuns({ draw, isFed }: Bins, level: readonly number[]): [number, num
 
 /**
  * Before and after what flows in the sun gives less and less, and the draw comes near its level. What stays far below it for an
- * hour, until something is switched on, rests beside a charger, and its level was another's: that is not fed.
+ * hour with nothing flowing in, until something is switched on, rests beside a charger, and its level was another's: that is not fed.
  */
 function withoutRests(
   [from, to]: [number, number],
@@ -148,7 +148,7 @@ function withoutRests(
     const outwards = isAfter ? draw.slice(first, last + 1) : draw.slice(first, last + 1).reverse();
     // The outermost may hold a part of what comes next.
     const outer = outwards.slice(Math.floor(outwards.length / 2), -2).filter((drawA) => !Number.isNaN(drawA));
-    return median(outer) < (1 - MOST_OF_DEPTH) * level[isAfter ? first : last];
+    return Math.min(...outer) > 0 && median(outer) < (1 - MOST_OF_DEPTH) * level[isAfter ? first : last];
   };
   return [rests(from, firstFed - 1, false) ? firstFed : from, rests(lastFed + 1, to, true) ? lastFed : to];
 }

@@ -28,12 +28,28 @@ it('the sun on a parked vehicle is fed, also where it gives less than is drawn: 
     [0.03, 0.12],
     [0.2, 0.15],
     [0.02, 1.4],
+    [0.19, 1.6],
   ] as const) {
     const { hours, sleepA: foundA } = read(sunny(sleepA, peakA));
     expect(Math.abs(foundA - sleepA)).toBeLessThan(0.04 * sleepA);
     expect(Math.abs(hours('on-charger') - 28)).toBeLessThan(6);
     expect(hours('asleep')).toBeGreaterThan(38);
   }
+});
+
+it('what rests before and after a charger, far below a load that was on for hours, is not fed', () => {
+  const amps = (a: number, hours: number) => draw(noisy(a, 0.0005), hours * HOUR, 60);
+  const { hours, periods } = read([
+    amps(0.008, 2),
+    amps(1, 8),
+    amps(0.02, 2),
+    amps(-2, 5),
+    amps(0.008, 2),
+    amps(1, 8),
+    amps(0.02, 2),
+  ]);
+  expect(Math.abs(hours('on-charger') - 5)).toBeLessThan(0.1);
+  expect(periods.filter((p) => p.kind === 'awake').length).toBe(2);
 });
 
 it('where nothing flows in it says so, and is less sure', () => {
