@@ -2,6 +2,7 @@
 import { median } from '../battery/statistics.ts';
 import type { LogAccount, SampleBlock } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
+import { approachAh } from './approach.ts';
 import { createCrankFinder } from './cranks/crank-finder.ts';
 import type { HeavyLoad, RawCrank } from './cranks/crank-measure.ts';
 import { partStarts } from './cranks/starter.ts';
@@ -129,27 +130,18 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
   };
 }
 
-/** A period that begins so soon after another follows it, s. */
-const NEXT_S = 0.5;
-
-/** The charge of a stand is that of its periods. What is told as key-on behind it may in part be its own: no log shows when the key was turned. */
-function chargeIn(periods: readonly Period[], { start, end }: Span, counted: CountedCharge) {
+/** The charge of a stand is that of its periods. */
+function chargeIn(periods: readonly Period[], stand: Span, counted: CountedCharge) {
+  const { start, end } = stand;
   const inside = periods.filter(
     (p) => p.start >= start && p.end <= end && (p.kind === 'settling' || p.kind === 'asleep' || p.kind === 'awake'),
   );
   const chargeOutAh = inside.reduce((sum, p) => sum + p.chargeOutAh, 0);
-  const approach = periods.find((p) => p.start >= end && p.start < end + NEXT_S);
   const chosen = tilesWithinAll(counted.tiles, inside);
   return {
     chargeInAh: inside.reduce((sum, p) => sum + p.chargeInAh, 0),
     chargeOutAh,
-    chargeOutU: countedU(
-      counted,
-      chosen,
-      chargeOutAh,
-      [approach?.kind === 'key-on' ? approach.chargeOutAh : 0],
-      withEdges(counted.tiles, chosen),
-    ),
+    chargeOutU: countedU(counted, chosen, chargeOutAh, [approachAh(periods, stand)], withEdges(counted.tiles, chosen)),
   };
 }
 

@@ -10,6 +10,7 @@ import { accuracyOf } from '../analysis/uncertain.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { accuracyBounds, decide, expand, uncertaintyOf } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { DRIVE_SIZED_S, driveSizedA } from '../measures/drive-sized.ts';
 import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/drives.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
@@ -125,13 +126,9 @@ export const check: Check<Facts> = {
   },
 };
 
-/** What nobody leaves switched on for so long with the engine off: in amperes for 12 V, and s. Common practice, no source. */
-const DRIVE_SIZED_A = 5;
-const DRIVE_SIZED_S = 600;
-
 /** Time of which the log does not show what went on, while as much went out of the battery as a drive without charge takes. */
 function unexplainedDraw({ periods }: Analysis, { vehicle }: Session) {
-  const leastA = DRIVE_SIZED_A * (12 / vehicle.systemV);
+  const leastA = driveSizedA(vehicle.systemV);
   const all = periods.filter(
     ({ kind, start, end, chargeOutAh }) =>
       kind === 'unknown' && end - start >= DRIVE_SIZED_S && (chargeOutAh * 3600) / (end - start) >= leastA,

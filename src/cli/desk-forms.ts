@@ -2,10 +2,10 @@
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import Handlebars from 'handlebars';
-import { hexHashOf } from '../base/bytes.ts';
 import { CONTENT, TEMPLATES } from '../node/content.ts';
 import { templateFault } from '../report/page/template.ts';
 import { PAGE, PROSE } from '../report/words/compile.ts';
+import { formName } from '../report/words/form-name.ts';
 import { readSections, type Section } from '../report/words/prose.ts';
 
 /** By path in a folder, with `/`. */
@@ -25,12 +25,12 @@ export function textsBelow(folder: string): TextFiles {
 export function formsOf(words: TextFiles, templates: TextFiles): string {
   const forms = new Map<string, string>();
   for (const [path, text] of Object.entries(templates)) {
-    if (path.endsWith('.hbs')) forms.set(`page ${hexHashOf(text)}`, pageForm(path, text));
+    if (path.endsWith('.hbs')) forms.set(formName('page', text), pageForm(path, text));
   }
   for (const [path, text] of Object.entries(words)) {
     if (!path.endsWith('.md')) continue;
     for (const source of sourcesOf(readSections(path, text)))
-      forms.set(`prose ${hexHashOf(source)}`, Handlebars.precompile(source, PROSE) as string);
+      forms.set(formName('prose', source), Handlebars.precompile(source, PROSE) as string);
   }
   return `{${[...forms].map(([name, form]) => `${JSON.stringify(name)}:${form}`).join(',\n')}}`;
 }

@@ -1,7 +1,7 @@
 /** Stands in for `report/words/compile.ts` in the page: templates come compiled, and are found by the hash of their text. */
 import type Whole from 'handlebars';
 import runtime from 'handlebars/runtime.js';
-import { hexHashOf } from '../base/bytes.ts';
+import { formName } from '../report/words/form-name.ts';
 import { DATA } from './data.ts';
 
 export type Engine = typeof Whole;
@@ -11,9 +11,12 @@ export const Handlebars = Object.assign(runtime, { parse: () => null }) as unkno
 export const PROSE = 'prose';
 export const PAGE = 'page';
 
-export function compileWith(engine: Engine, source: string, how: string): ReturnType<Engine['template']> {
-  const name = `${how} ${hexHashOf(source)}`;
-  const found = DATA.compiled[name];
+export function compileWith(
+  engine: Engine,
+  source: string,
+  how: typeof PROSE | typeof PAGE,
+): ReturnType<Engine['template']> {
+  const found = DATA.compiled[formName(how, source)];
   if (found === undefined) throw new Error(`a template was not compiled beforehand: ${source.slice(0, 80)}`);
   return engine.template(found as TemplateSpecification);
 }

@@ -2,14 +2,12 @@
 import type { Analysis } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
 import { netChargeAh } from './charge-counted.ts';
+import { DRIVE_SIZED_S, driveSizedA } from './drive-sized.ts';
 import { measure } from './measure.ts';
 import { total } from './spans.ts';
 
 /** What ends the log, or a crank cut by it, shows no failed start, s. */
 const SEEN_AFTER_S = 600;
-/** So much for so long is no lamp that was left on: in amperes for 12 V, and s. Common practice, no source. */
-const DRIVE_SIZED_A = 5;
-const AFTER_S = 600;
 /** More of them, though the engine ran later, are no chance. Common practice, no source. */
 const SEVERAL = 3;
 
@@ -38,10 +36,10 @@ export const failedStarts = measure((analysis: Analysis, session: Session): Fail
   const isLost =
     analysis.end > lastT + last.seconds + SEEN_AFTER_S && !analysis.drives.some(({ start }) => start >= lastT);
   if (failed.length < 2 && !isLost) return null;
-  const leastAh = (DRIVE_SIZED_A * (12 / session.vehicle.systemV) * AFTER_S) / 3600;
+  const leastAh = (driveSizedA(session.vehicle.systemV) * DRIVE_SIZED_S) / 3600;
   const after = failed.map(({ start, seconds }) => {
     const from = start + seconds;
-    return -netChargeAh(analysis.periods, from, from + AFTER_S);
+    return -netChargeAh(analysis.periods, from, from + DRIVE_SIZED_S);
   });
   return {
     count: failed.length,

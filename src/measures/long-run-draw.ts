@@ -17,7 +17,7 @@ export const asleepDraw = measure((analysis): Measured | null => {
   );
   const seconds = total(draws, (draw) => draw.weight);
   if (seconds < 3600) return null;
-  return { value: total(draws, (draw) => draw.value * draw.weight) / seconds, ...together(draws) };
+  return meanOf(draws, seconds);
 });
 
 /**
@@ -30,13 +30,11 @@ export const longRunDraw = measure((analysis, session): Measured | null => {
   const ofStandS = (stand: Stand) => stand.asleepS + stand.awakeS - apartS(analysis, session, stand);
   const seconds = total(slept, ofStandS);
   if (seconds >= 3600) {
-    const asleepA = total(slept, (stand) => (stand.sleepDrawA?.value ?? 0) * ofStandS(stand)) / seconds;
     // What stayed on is told by itself; what a key-off brings once, or somebody switched on, comes in no long stand again and again.
     const told = toldApart(analysis, session);
     const isOfThese = (wake: Wake) => analysis.stands[wake.stand]?.sleepDrawA != null && !told(wake);
     const wakes = analysis.wakes.filter(isOfThese);
     const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seconds;
-    const value = asleepA + wakesA;
     const wakesU = combine(
       wakesA / Math.sqrt(wakes.length || 1),
       (edgesU(analysis, session, isOfThese) * 3600) / seconds,
@@ -44,13 +42,20 @@ export const longRunDraw = measure((analysis, session): Measured | null => {
     const asleep = slept.flatMap((stand) =>
       stand.sleepDrawA ? [{ ...stand.sleepDrawA, weight: ofStandS(stand) }] : [],
     );
-    return { value, ...widened(together(asleep), wakesU) };
+    const { value: asleepA, ...asleepU } = meanOf(asleep, seconds);
+    return { value: asleepA + wakesA, ...widened(asleepU, wakesU) };
   }
   const awake = stayedAwake(analysis, session);
   const awakeS = total(awake, (stand) => stand.countedS);
   if (awakeS < 3600) return null;
   const draws = awake.flatMap(({ meanDrawA, countedS }) => (meanDrawA ? [{ ...meanDrawA, weight: countedS }] : []));
-  return { value: total(draws, (draw) => draw.value * draw.weight) / awakeS, ...together(draws) };
+  return meanOf(draws, awakeS);
+});
+
+/** Mean of draws by the time that each held, s, of `seconds` in all. */
+const meanOf = (draws: readonly (Measured & { readonly weight: number })[], seconds: number): Measured => ({
+  value: total(draws, (draw) => draw.value * draw.weight) / seconds,
+  ...together(draws),
 });
 
 /** Loads that are told as such; what comes and goes each day belongs to a long stand. */

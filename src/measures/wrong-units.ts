@@ -48,8 +48,7 @@ function problem(ref: ColumnRef, key: string, message: string): Problem {
 
 function voltageFault({ tiles }: Analysis, { vehicle, log }: Session): Problem | undefined {
   const { voltage } = log.columns;
-  let highest = Number.NEGATIVE_INFINITY;
-  for (let k = 0; k < tiles.n; k++) if (tiles.vMax[k] > highest) highest = tiles.vMax[k];
+  const highest = highestOf(tiles);
   if (highest > NEVER_ABOVE_V * perTwelveVolt(vehicle.systemV) || highest === Number.NEGATIVE_INFINITY)
     return undefined;
   const wouldBe = (unit: string, times: number) => `Read as ${unit}, the highest would be ${short(highest * times)} V.`;
@@ -58,13 +57,18 @@ function voltageFault({ tiles }: Analysis, { vehicle, log }: Session): Problem |
   return problem(voltage, 'voltage', message);
 }
 
-/** The other of the two usual systems, all along. */
+/** V; −Infinity without any. */
+function highestOf({ n, vMax }: Analysis['tiles']): number {
+  let highest = Number.NEGATIVE_INFINITY;
+  for (let k = 0; k < n; k++) if (vMax[k] > highest) highest = vMax[k];
+  return highest;
+}
+
+/** The other of the two usual systems, all along: so surely that it is refused, where `otherSystem` may only doubt. */
 function systemFault({ tiles }: Analysis, { vehicle }: Session): Problem | undefined {
-  let [lowest, highest] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (let k = 0; k < tiles.n; k++) {
-    if (tiles.vMax[k] > highest) highest = tiles.vMax[k];
-    if (tiles.v[k] < lowest) lowest = tiles.v[k];
-  }
+  const highest = highestOf(tiles);
+  let lowest = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < tiles.n; k++) if (tiles.v[k] < lowest) lowest = tiles.v[k];
   const isHalf = vehicle.systemV === 24 && highest > HALF_OF_24_V / 2 && highest < HALF_OF_24_V;
   const isTwice = vehicle.systemV === 12 && lowest > TWICE_12_V && highest < 2 * HALF_OF_24_V;
   if (!isHalf && !isTwice) return undefined;

@@ -4,14 +4,14 @@
  * when they are needed: for all of them that would be a tenth of a build.
  */
 import { readFileSync } from 'node:fs';
-import { hexHashOf } from '../base/bytes.ts';
 import * as text from '../report/words/compile.ts';
+import { formName } from '../report/words/form-name.ts';
 import { PROJECT } from './project.ts';
 
 export { type Engine, Handlebars, PAGE, PROSE } from '../report/words/compile.ts';
 
 export const compileWith: typeof text.compileWith = (engine, source, how) => {
-  const form = forms().get(`${how === text.PROSE ? 'prose' : 'page'} ${hexHashOf(source)}`);
+  const form = forms().get(formName(how === text.PROSE ? 'prose' : 'page', source));
   return form === undefined ? text.compileWith(engine, source, how) : engine.template(new Function(`return ${form}`)());
 };
 
@@ -23,7 +23,7 @@ let known: ReadonlyMap<string, string> | null = null;
 
 /** The text of each form, by its kind and the hash of what it was made from; none where the file is not there. */
 function forms(): ReadonlyMap<string, string> {
-  known ??= formsIn(readOr('{}'));
+  known ??= formsIn(readForms());
   return known;
 }
 
@@ -41,10 +41,10 @@ function formsIn(object: string): ReadonlyMap<string, string> {
 
 const NAME = /\n?"((?:page|prose) [0-9a-f]{64})":/y;
 
-function readOr(other: string): string {
+function readForms(): string {
   try {
     return readFileSync(new URL('.build/desk/forms.js', PROJECT), 'utf8');
   } catch {
-    return other;
+    return '';
   }
 }

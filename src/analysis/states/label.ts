@@ -10,10 +10,11 @@ import { drawLater, drawNear, drawOfRow } from './beside.ts';
 import { dipBefore } from './crank-dip.ts';
 import { KEY_ON_A, type Levels, learnLevels, penaltyOf } from './evidence.ts';
 import { findFeeding, leastInA } from './feeding.ts';
+import { lookAhead } from './look-ahead.ts';
 import { type Border, beginCost, moveCost } from './moves.ts';
 import { type Reading, readStates } from './reading.ts';
 import { quietFloor } from './restless.ts';
-import { crankTiles, cutSegments, lookAhead, type Segment } from './segments.ts';
+import { crankTiles, cutSegments, type Segment } from './segments.ts';
 import type { State } from './state.ts';
 import { findLostSupply } from './supply.ts';
 
@@ -131,11 +132,7 @@ function borderAt(tiles: Tiles, segments: readonly Segment[], k: number, levels:
     drawAfterA: most(drawNear(tiles, after.first, 1), drawOfRow(tiles, after.first)),
     drawLaterA: drawLater(tiles, after.first),
     unseenStart: unseenStart(tiles, segments, k, levels),
-    pausesS: levels.pausesS,
-    isCombustion: levels.isCombustion,
-    quietA: levels.quietA,
-    goneA: levels.goneA,
-    leavesQuiet: levels.leavesQuiet,
+    levels,
   };
 }
 

@@ -19,14 +19,8 @@ export interface Border {
   readonly drawLaterA: number;
   /** How sure it is that a start here would have been seen: penalty of one that was not. */
   readonly unseenStart: number;
-  /** Longest that this vehicle's regulator lets the voltage down for while it runs, s. */
-  readonly pausesS: number;
-  readonly isCombustion: boolean;
-  /** This vehicle draws no more asleep, A. */
-  readonly quietA: number;
-  readonly goneA: number;
-  /** Nothing draws on after this vehicle was left. */
-  readonly leavesQuiet: boolean;
+  /** What is known of this vehicle. */
+  readonly levels: Levels;
 }
 
 /** How long a vehicle is open before it starts, and draws amperes after it was left, s: rows further apart may miss it. */
@@ -94,7 +88,7 @@ function chargesOnCost({ before, after }: Border): number {
 const stepAt = ({ before, after }: Border) => Math.min(before.stepS, after.stepS);
 
 /** A start ends what went before it, though engines stop at lights; and a draw that only falls is that of a vehicle shutting down. */
-function goOnCost({ before, after, pausesS }: Border): number {
+function goOnCost({ before, after, levels: { pausesS } }: Border): number {
   if (after.crank >= 0) return 1;
   // Where charging never paused for longer than at lights, or than this regulator lets it, its end is that of the drive.
   const collapses = before.isFed && !after.isFed && before.volts > COLLAPSES * after.volts;
@@ -110,7 +104,7 @@ const openedA = ({ before, drawBeforeA }: Border) => (before.seconds < OPENED_S 
 function startCost(from: State, border: Border): number {
   if (border.isStart) return from === 'top-up' ? 1 : 0;
   const opened = from === 'key-on' || openedA(border) >= KEY_ON_A;
-  const quiet = border.drawBeforeA < border.quietA;
+  const quiet = border.drawBeforeA < border.levels.quietA;
   // Who takes a charger off and then starts lets the battery rest for a moment.
   const fedOn = border.before.isFed && border.after.isFed;
   const unprepared = seenIn(stepAt(border), OPENING_S) * ((opened ? 0 : 1) + (quiet ? 2 : 0));
@@ -124,7 +118,7 @@ function stopCost(to: State, border: Border): number {
 }
 
 /** Charging ends, and will go on again as it always does in this log. */
-const comesBack = ({ after, pausesS, unseenStart }: Border) =>
+const comesBack = ({ after, unseenStart, levels: { pausesS } }: Border) =>
   !after.isFed &&
   after.againS !== null &&
   after.againS > 0 &&
@@ -132,13 +126,14 @@ const comesBack = ({ after, pausesS, unseenStart }: Border) =>
   (after.drawA >= KEY_ON_A || (unseenStart < 1 && after.againS <= pausesS));
 
 /** What a vehicle that was left still draws, A: what is gone within a minute is no shutdown's. */
-const leftA = ({ drawAfterA, drawLaterA, goneA }: Border) => (drawLaterA < goneA ? drawLaterA : drawAfterA);
+const leftA = ({ drawAfterA, drawLaterA, levels }: Border) => (drawLaterA < levels.goneA ? drawLaterA : drawAfterA);
 
 function keyOffCost(border: Border): number {
   // What is gone within a minute tells a top-up from a drive; where a starter turns, some are left that quickly.
-  const drawA = border.isCombustion ? border.drawAfterA : leftA(border);
+  const { isCombustion, quietA, leavesQuiet } = border.levels;
+  const drawA = isCombustion ? border.drawAfterA : leftA(border);
   // No vehicle draws so little right after it was driven, but one without modules; in a slow log a minute or two may have gone by.
-  if (drawA < border.quietA && !border.leavesQuiet) return 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S);
+  if (drawA < quietA && !leavesQuiet) return 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S);
   return drawA >= KEY_ON_A ? 2 : 2.5;
 }
 

@@ -101,7 +101,9 @@ function compareMeasure(measure: Measure, before: StoredReport, after: StoredRep
     after: value(a),
     difference,
     differenceUncertainty,
-    ...(beside ? setBeside : judge)(measure, readings, difference, differenceUncertainty),
+    ...(beside
+      ? setBeside(readings, difference, differenceUncertainty)
+      : judge(measure, readings, difference, differenceUncertainty)),
     readings,
   };
 }
@@ -114,7 +116,6 @@ const say = (verdict: Verdict, reason: Reason): Judged => ({ verdict, reason });
 
 /** Whether one vehicle differs from another of its kind. */
 function setBeside(
-  _: Measure,
   readings: ComparedMeasure['readings'],
   difference: number | null,
   uncertainty: number | null,

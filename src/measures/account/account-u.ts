@@ -1,4 +1,5 @@
 /** What is known of the parts of a stand's charge. Each has what its own time and rows leave open: they do not add up to the whole's. */
+import { approachAh } from '../../analysis/approach.ts';
 import type { Analysis, PeriodKind, Stand } from '../../analysis/model.ts';
 import { tilesWithin, withEdges } from '../../analysis/tiles/tiles-in.ts';
 import { type CountedCharge, countedU } from '../../analysis/totals.ts';
@@ -21,10 +22,6 @@ export function accountU(account: StandAccount, stand: Stand, analysis: Analysis
       .filter(({ kind }) => kinds.includes(kind))
       .flatMap((period) => tilesWithin(tiles, period));
   const [settling, asleep, awake] = [of('settling'), of('asleep'), of('awake')];
-  const approach = analysis.periods.find(
-    ({ kind, start }) => kind === 'key-on' && Math.abs(start - stand.end) < NEXT_S,
-  );
-  const approachAh = approach?.chargeOutAh ?? 0;
   const loads = account.held.map((load) => heldU(load, analysis, session).chargeAh);
   const loadsU = combine(...loads.map(({ u }) => u));
   return {
@@ -35,15 +32,12 @@ export function accountU(account: StandAccount, stand: Stand, analysis: Analysis
     ),
     // The level flows below wakes too, whose edges are not its own.
     asleep: countedU(counted, [...asleep, ...awake], account.asleepAh, [], asleep),
-    wakes: aboveU(counted, awake, account.wakesAh, approachAh),
+    wakes: aboveU(counted, awake, account.wakesAh, approachAh(analysis.periods, stand)),
     held: { u: loadsU, k: loads.length === 1 ? (loads[0]?.k ?? 2) : 2 },
     fed: countedU(counted, account.fedAh > 0 ? of('on-charger', 'awake') : [], account.fedAh),
     unknown: aboveU(counted, account.unknownAh > 0 ? awake : [], account.unknownAh),
   };
 }
-
-/** A period that begins so soon after a stand follows it, s. */
-const NEXT_S = 0.5;
 
 /** Of a charge above the sleeping level, which has the same offset: it cancels. `openAh`: what may belong to it besides. */
 function aboveU(

@@ -2,6 +2,7 @@
  * Where the figures of one vehicle lie among others of its model. What lies outside the normal range is unusual, with the
  * probability; it is no fault.
  */
+import { perTwelveVolt, type SystemVoltage } from '../../battery/chemistry.ts';
 import { chanceOf, type NormalRange, normalRange } from '../../battery/tolerance.ts';
 import { type ModelValue, valueKey } from './values.ts';
 
@@ -26,16 +27,21 @@ const byFactors = (unit: ModelValue['unit'], values: readonly number[]) =>
 export function rangeOf(
   { unit }: Pick<ModelValue, 'unit'>,
   values: readonly number[],
-  systemV: number,
+  systemV: SystemVoltage,
 ): NormalRange | null {
   if (values.length === 0) return null;
   const factors = byFactors(unit, values);
   return normalRange(values, leastSd(unit, values, systemV, factors), factors);
 }
 
-function leastSd(unit: ModelValue['unit'], values: readonly number[], systemV: number, factors: boolean): number {
+function leastSd(
+  unit: ModelValue['unit'],
+  values: readonly number[],
+  systemV: SystemVoltage,
+  factors: boolean,
+): number {
   if (factors) return LEAST_SHARE;
-  if (unit === 'V') return (LEAST_V * systemV) / 12;
+  if (unit === 'V') return LEAST_V * perTwelveVolt(systemV);
   return LEAST_SHARE * Math.max(...values.map(Math.abs));
 }
 
@@ -47,7 +53,7 @@ function leastSd(unit: ModelValue['unit'], values: readonly number[], systemV: n
 export function placesOf(
   own: readonly ModelValue[],
   others: readonly (readonly ModelValue[])[],
-  systemV: number,
+  systemV: SystemVoltage,
 ): Placed[] {
   return own
     .flatMap((value) => {

@@ -105,11 +105,7 @@ function portraitView(report: Report, parts: readonly PortraitPart[], figures: r
     leads: portraitLeads(report),
     parts: parts
       .filter(({ id }) => id !== MODEL_PART)
-      .map((one) => ({
-        ...one,
-        figures: figures.filter(({ name }) => name === one.chart),
-        tables: tables[one.id] ?? [],
-      })),
+      .map((one) => ({ ...withPictures(one, figures), tables: tables[one.id] ?? [] })),
   };
 }
 
@@ -117,12 +113,13 @@ function portraitView(report: Report, parts: readonly PortraitPart[], figures: r
 function modelView(report: Report, parts: readonly PortraitPart[], figures: readonly Figure[], words: PageWords) {
   const own = parts.find(({ id }) => id === MODEL_PART);
   if (!own || !report.against_model) return null;
-  return {
-    ...own,
-    figures: figures.filter(({ name }) => name === own.chart),
-    tables: [modelTable(report.against_model, words)],
-  };
+  return { ...withPictures(own, figures), tables: [modelTable(report.against_model, words)] };
 }
+
+const withPictures = (part: PortraitPart, figures: readonly Figure[]) => ({
+  ...part,
+  figures: figures.filter(({ name }) => name === part.chart),
+});
 
 function stepsOf(report: Report, stage: string) {
   const name = (check: string) => report.findings.find((finding) => finding.check === check)?.name ?? check;
