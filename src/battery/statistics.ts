@@ -244,16 +244,61 @@ export function median(values: Numbers): number {
  * a quantity keeps below for that share of the time. NaN where there is no weight.
  */
 export function weightedQuantile(values: Numbers, weights: Numbers, p: number): number {
-  const order = Array.from(values, (_, i) => i)
-    .filter((i) => weights[i] > 0 && !Number.isNaN(values[i]))
-    .sort((a, b) => values[a] - values[b]);
-  const total = order.reduce((sum, i) => sum + weights[i], 0);
-  let below = 0;
-  for (const i of order) {
-    below += weights[i];
-    if (below >= p * total) return values[i];
+  const known = new Float64Array(values.length);
+  const heavy = new Float64Array(values.length);
+  let n = 0;
+  let total = 0;
+  for (let i = 0; i < values.length; i++) {
+    if (!(weights[i] > 0) || Number.isNaN(values[i])) continue;
+    known[n] = values[i];
+    heavy[n++] = weights[i];
+    total += weights[i];
   }
-  return order.length > 0 ? values[order[order.length - 1]] : Number.NaN;
+  return weightedRank(known.subarray(0, n), heavy, p * total);
+}
+
+/** The value at which the weights, in the order of the values, have added up to `goal`; the arrays are put in another order. */
+function weightedRank(values: Float64Array, weights: Float64Array, goal: number): number {
+  let low = 0;
+  let high = values.length - 1;
+  let below = 0;
+  let pivot = Number.NaN;
+  while (low <= high) {
+    pivot = middleOf(values[low], values[(low + high) >> 1], values[high]);
+    // Three parts: less than the pivot, up to `less`; like it, up to `k`; greater, behind `greater`.
+    let less = low;
+    let greater = high;
+    let lessWeight = 0;
+    let sameWeight = 0;
+    for (let k = low; k <= greater; ) {
+      if (values[k] < pivot) {
+        lessWeight += weights[k];
+        exchange(values, weights, k++, less++);
+      } else if (values[k] > pivot) {
+        exchange(values, weights, k, greater--);
+      } else {
+        sameWeight += weights[k++];
+      }
+    }
+    if (less > low && below + lessWeight >= goal) {
+      high = less - 1;
+    } else if (below + lessWeight + sameWeight >= goal) {
+      return pivot;
+    } else {
+      below += lessWeight + sameWeight;
+      low = greater + 1;
+    }
+  }
+  return pivot;
+}
+
+function exchange(values: Float64Array, weights: Float64Array, a: number, b: number): void {
+  const value = values[a];
+  values[a] = values[b];
+  values[b] = value;
+  const weight = weights[a];
+  weights[a] = weights[b];
+  weights[b] = weight;
 }
 
 /** Median absolute deviation from the median, times 1.4826, so that it estimates the standard deviation of normal scatter. */

@@ -10,13 +10,13 @@ export const name = 'deep-discharge';
 
 /** Null where the battery was nowhere near: the overview shows that as well. */
 export function deepDischarge(subject: Subject): Draft | null {
-  const { analysis, findings, words, clock } = subject;
+  const { analysis, session, findings, words, clock } = subject;
   const finding = findingOf(findings, 'deep-discharge');
   const limit = finding?.limit;
   if (!limit || finding.status === 'clear') return null;
   const { tiles } = analysis;
   const volts = new Float64Array(tiles.n).fill(Number.NaN);
-  for (const k of parkedTiles(analysis)) volts[k] = tiles.v[k];
+  for (const k of parkedTiles(analysis, session)) volts[k] = tiles.v[k];
   const runs = tilesToColumns(tiles, { mean: volts, min: volts, max: volts }, analysis.start, analysis.end);
   if (runs.length === 0) return null;
   const columns = runs.flat();

@@ -50,11 +50,13 @@ export const check: Check<Facts> = {
     const value = lowest.value;
     const { u, k } = measuredLevel(value, 'voltage', analysis, session);
     const U = expand(u, k);
-    const lowS = parkedBelowS(analysis, limit.value);
+    const lowS = parkedBelowS(analysis, session, { level: limit.value });
     const emptyV = restVoltageV(session.battery.chemistry, session.vehicle.systemV, 0);
-    const emptyS = parkedBelowS(analysis, emptyV - U, true);
+    const emptyS = parkedBelowS(analysis, session, { level: emptyV - U, resting: true });
     const hardV = HARD_TO_FILL_V * perTwelveVolt(session.vehicle.systemV);
-    const hardS = isLithium(session.battery.chemistry) ? 0 : parkedBelowS(analysis, hardV - U, true);
+    const hardS = isLithium(session.battery.chemistry)
+      ? 0
+      : parkedBelowS(analysis, session, { level: hardV - U, resting: true });
     const base = {
       measured: { value, unit: 'V', uncertainty: U, coverage: k },
       limit,

@@ -66,7 +66,7 @@ export const check: Check<Facts> = {
 
     // A battery drained below the tables' last row is on its way to water.
     const limitV = lowestVoltage(session).value;
-    const drained = standBelowS(analysis, limitV) >= SUSTAINED_S;
+    const drained = standBelowS(analysis, session, limitV) >= SUSTAINED_S;
     const emptyC = drained ? 0 : freezingPointC(0).high;
     const facts = { coldT: coldest.from, coldC: coldest.value };
     const { u, k } = temperatureUncertainty(coldest.value, session);

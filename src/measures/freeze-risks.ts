@@ -31,7 +31,7 @@ const DAY_S = 86_400;
 /** One for each day of each stand with a temperature, in order; none where no rest shows a charge. */
 export const freezeRisks = measure((all, session): readonly FreezeRisk[] => {
   const analysis = presentBattery(all, session);
-  const parked = parkedTiles(analysis);
+  const parked = parkedTiles(analysis, session);
   const { charges } = restedCharges(analysis, session);
   const { tiles } = analysis;
   return analysis.stands.flatMap((stand) => {

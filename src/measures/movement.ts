@@ -93,17 +93,22 @@ function blocksOf(analysis: Analysis, stand: Stand, settleS: number, blockS: num
   for (let start = from; start + blockS <= stand.end + 60; start += blockS) {
     const span = { start, end: start + blockS };
     if (fed.some((one) => one.start < span.end && one.end > span.start)) continue;
-    const inside = tilesWithin(tiles, span).filter((k) => !Number.isNaN(tiles.i[k]) && tiles.iCov[k] > 0);
-    const seconds = inside.map((k) => tiles.iCov[k]);
-    if (seconds.reduce((sum, s) => sum + s, 0) < blockS / 2) continue;
-    const temperatures = inside.map((k) => tiles.temp[k]).filter((c) => !Number.isNaN(c));
+    const inside = tilesWithin(tiles, span);
+    const [draws, seconds] = [new Float64Array(inside.length), new Float64Array(inside.length)];
+    const temperatures: number[] = [];
+    let known = 0;
+    let knownS = 0;
+    for (const k of inside) {
+      if (Number.isNaN(tiles.i[k]) || !(tiles.iCov[k] > 0)) continue;
+      draws[known] = -tiles.i[k];
+      seconds[known++] = tiles.iCov[k];
+      knownS += tiles.iCov[k];
+      if (!Number.isNaN(tiles.temp[k])) temperatures.push(tiles.temp[k]);
+    }
+    if (knownS < blockS / 2) continue;
     blocks.push({
       t: start + blockS / 2,
-      drawA: weightedQuantile(
-        inside.map((k) => -tiles.i[k]),
-        seconds,
-        0.5,
-      ),
+      drawA: weightedQuantile(draws.subarray(0, known), seconds, 0.5),
       temperatureC: temperatures.length > 0 ? mean(temperatures) : Number.NaN,
     });
   }

@@ -35,44 +35,51 @@ export function lowestVoltage({ battery, vehicle }: Session): CheckLimit {
 }
 
 /** The lowest voltage that one stand kept for a minute: what adds up to it over weeks of short dips is no low battery. */
-export const lowestParked = measure((analysis): Sustained | null => {
+export const lowestParked = measure((analysis, session): Sustained | null => {
   const { tiles } = analysis;
-  const lows = parkedByStand(analysis).flatMap((stand) => sustained(tiles, tiles.v, stand, 'lowest') ?? []);
+  const lows = parkedByStand(analysis, session).flatMap((stand) => sustained(tiles, tiles.v, stand, 'lowest') ?? []);
   return mostBy(lows, ({ value }) => -value) ?? null;
 });
 
 /** Time that a parked battery spends below a level, V; `resting`: asleep, where a current tells that; s. */
-export function parkedBelowS(analysis: Analysis, level: number, resting = false): number {
+export function parkedBelowS(
+  analysis: Analysis,
+  session: Session,
+  { level, resting = false }: { level: number; resting?: boolean },
+): number {
   const { tiles } = analysis;
-  const chosen = resting && analysis.has.current ? tilesIn(analysis, ['asleep']) : parkedTiles(analysis);
+  const chosen = resting && analysis.has.current ? tilesIn(analysis, ['asleep']) : parkedTiles(analysis, session);
   return belowS(tiles, tiles.v, chosen, level);
 }
 
 /** The longest time that one stand spends below a level, V; s. */
-export function standBelowS(analysis: Analysis, level: number): number {
+export function standBelowS(analysis: Analysis, session: Session, level: number): number {
   const { tiles } = analysis;
-  return parkedByStand(analysis).reduce((most, stand) => Math.max(most, belowS(tiles, tiles.v, stand, level)), 0);
+  return parkedByStand(analysis, session).reduce(
+    (most, stand) => Math.max(most, belowS(tiles, tiles.v, stand, level)),
+    0,
+  );
 }
 
 /** The coldest that a parked battery was for a minute, °C; null where no temperature was read for as long. */
-export const coldestParked = measure((analysis): Sustained | null =>
-  sustained(analysis.tiles, analysis.tiles.temp, parkedTiles(analysis), 'lowest'),
+export const coldestParked = measure((analysis, session): Sustained | null =>
+  sustained(analysis.tiles, analysis.tiles.temp, parkedTiles(analysis, session), 'lowest'),
 );
 
 /** Also those without current: their voltage holds. */
-export function parkedTiles(analysis: Analysis): number[] {
+export const parkedTiles = measure((analysis): readonly number[] => {
   const { v } = analysis.tiles;
   return tilesIn(analysis, [...PARKED, 'no-data']).filter((k) => !Number.isNaN(v[k]));
-}
+});
 
 /** Tiles of `parkedTiles`, stand by stand. */
-function parkedByStand(analysis: Analysis): number[][] {
+const parkedByStand = measure((analysis, session): readonly (readonly number[])[] => {
   const { tiles, stands } = analysis;
   const byStand: number[][] = stands.map(() => []);
   let at = 0;
-  for (const k of parkedTiles(analysis)) {
+  for (const k of parkedTiles(analysis, session)) {
     while (at < stands.length && stands[at].end <= tiles.t0[k]) at++;
     if (at < stands.length && stands[at].start <= tiles.t0[k]) byStand[at].push(k);
   }
   return byStand;
-}
+});

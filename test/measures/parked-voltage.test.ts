@@ -21,9 +21,9 @@ it('finds how low a parked battery stayed, in one stand', () => {
   const analysis = lowIn(4, 11.2);
   const { start, end } = analysis.stands[4];
   expect(lowestParked(analysis, session())?.value).toBe(11.2);
-  expect(standBelowS(analysis, 12)).toBeCloseTo(end - start, 6);
-  expect(parkedBelowS(analysis, 12)).toBeCloseTo(end - start, 6);
-  expect(parkedBelowS(analysis, 11)).toBe(0);
+  expect(standBelowS(analysis, session(), 12)).toBeCloseTo(end - start, 6);
+  expect(parkedBelowS(analysis, session(), { level: 12 })).toBeCloseTo(end - start, 6);
+  expect(parkedBelowS(analysis, session(), { level: 11 })).toBe(0);
 });
 
 it('a crank and a drive are not parked', () => {

@@ -2,12 +2,23 @@
 import type { Analysis, PeriodKind, Span } from '../model.ts';
 import { type Tiles, tileAt } from './tiles.ts';
 
+/** Asked again and again of the same few kinds, and long. */
+const kept = new WeakMap<Analysis['periods'], Map<string, readonly number[]>>();
+
 /** Indices of the tiles that begin within a period of one of the kinds, in order. */
 export function tilesIn(
   { tiles, periods }: Pick<Analysis, 'tiles' | 'periods'>,
   kinds: readonly PeriodKind[],
-): number[] {
-  const { n, t0 } = tiles;
+): readonly number[] {
+  const own = kept.get(periods) ?? new Map<string, readonly number[]>();
+  kept.set(periods, own);
+  const key = kinds.join();
+  const found = own.get(key) ?? tilesOf(tiles, periods, kinds);
+  own.set(key, found);
+  return found;
+}
+
+function tilesOf({ n, t0 }: Tiles, periods: Analysis['periods'], kinds: readonly PeriodKind[]): number[] {
   const found: number[] = [];
   let k = 0;
   for (const { kind, start, end } of periods) {

@@ -67,6 +67,8 @@ function whenOn({ tiles, periods }: Analysis, channel: Channel, c: number) {
   const on = createDistribution(VOLTS);
   const off = createDistribution(VOLTS);
   const time = new Map<PeriodKind, { on: number; all: number }>();
+  let lastKind: PeriodKind | null = null;
+  let own = { on: 0, all: 0 };
   let at = 0;
   for (let k = 0; k < tiles.n; k++) {
     const [t0, t1] = [tiles.t0[k] ?? 0, tiles.t1[k] ?? 0];
@@ -76,10 +78,11 @@ function whenOn({ tiles, periods }: Analysis, channel: Channel, c: number) {
     const kind = periods[at]?.kind;
     if (kind === undefined) break;
     const active = isActive(tiles, c, k, channel);
-    const own = time.get(kind) ?? { on: 0, all: 0 };
+    if (kind !== lastKind) own = time.get(kind) ?? { on: 0, all: 0 };
+    if (kind !== lastKind) time.set(kind, own);
+    lastKind = kind;
     own.all += t1 - t0;
     if (active) own.on += t1 - t0;
-    time.set(kind, own);
     (active ? on : off).add(active ? high : (tiles.chMin[c]?.[k] ?? Number.NaN), t1 - t0);
   }
   const onShare = Object.fromEntries(
@@ -91,13 +94,17 @@ function whenOn({ tiles, periods }: Analysis, channel: Channel, c: number) {
 /** Stretches of on and of off, in order; where nothing was read one ends. */
 function runsOf({ tiles }: Analysis, channel: Channel, c: number): Run[] {
   const runs: Run[] = [];
+  let last: Run = { start: Number.NaN, end: Number.NaN, on: false };
   for (let k = 0; k < tiles.n; k++) {
     if (Number.isNaN(tiles.chMax[c]?.[k] ?? Number.NaN)) continue;
     const on = isActive(tiles, c, k, channel);
     const [start, end] = [tiles.t0[k] ?? 0, tiles.t1[k] ?? 0];
-    const last = runs.at(-1);
-    if (last && last.on === on && start - last.end < 1e-6) last.end = end;
-    else runs.push({ start, end, on });
+    if (last.on === on && start - last.end < 1e-6) {
+      last.end = end;
+      continue;
+    }
+    last = { start, end, on };
+    runs.push(last);
   }
   return runs;
 }

@@ -40,9 +40,12 @@ const LEAST_MEMBERS = 4;
 /** More events than this only take time. */
 const MOST_EVENTS = 150;
 
-interface Guess {
+interface Beat {
   readonly periodS: number;
   readonly jitter: number;
+}
+
+interface Guess extends Beat {
   readonly others: number;
 }
 
@@ -92,9 +95,10 @@ function weigh(series: readonly (readonly number[])[], leastS: number, stepS: nu
       if (jitter < STEADY && jitter * periodS < stepS) continue;
       // Hopeless ones are passed over: that can only make the mean smaller.
       if (periodS > longestS || periodS * MOST_BEATS < usualS) continue;
+      const follows = series.map((times) => followings(times, { periodS, jitter }));
       for (const others of OTHERS) {
         const one = { periodS, jitter, others };
-        const log = series.reduce((sum, times) => sum + logClock(times, one), 0);
+        const log = series.reduce((sum, times, at) => sum + logClock(times, one, follows[at]), 0);
         // Each steadiness weighs the same, however many periods it needs.
         logs.push(log - byChance - Math.log((steps + 1) * JITTERS.length * OTHERS.length));
         if (log > best) [best, guess] = [log, one];
@@ -120,27 +124,45 @@ function nearIntervals(series: readonly (readonly number[])[], jitter: number, s
   return [...near].sort((a, b) => a - b);
 }
 
+/** Chance that the next event seen is that of beat m, and how much wider it scatters than that of the first. */
+const AT_BEAT = Float64Array.from({ length: MOST_BEATS + 1 }, (_, m) => (1 - ANEW) * (NEXT_BEAT / (m * m)));
+const WIDER = Float64Array.from({ length: MOST_BEATS + 1 }, (_, m) => Math.sqrt(m));
+const ROOT_TAU = Math.sqrt(2 * Math.PI);
+
 /** Density of the clock's next event after `s`, 1/s. */
-function density(s: number, { periodS, jitter }: Guess): number {
+function density(s: number, { periodS, jitter }: Beat): number {
   const m = Math.round(s / periodS);
   if (m > MOST_BEATS) return 0;
   const anew = ANEW / (MOST_BEATS * periodS);
-  const sd = jitter * periodS * Math.sqrt(m);
+  const sd = jitter * periodS * WIDER[m];
   const off = (s - m * periodS) / sd;
   if (m < 1 || off * off > 40) return anew;
-  return anew + ((1 - ANEW) * (NEXT_BEAT / (m * m)) * Math.exp(-0.5 * off * off)) / (sd * Math.sqrt(2 * Math.PI));
+  return anew + (AT_BEAT[m] * Math.exp(-0.5 * off * off)) / (sd * ROOT_TAU);
+}
+
+/** That of each event after each of the `REACH` before it, the nearest first; 0 from the first that lies too far back. */
+function followings(times: readonly number[], beat: Beat): Float64Array {
+  const found = new Float64Array(times.length * REACH);
+  const tiedS = (MOST_BEATS + 0.5) * beat.periodS;
+  for (let k = 1; k < times.length; k++) {
+    for (let back = 1; back <= Math.min(k, REACH); back++) {
+      const s = times[k] - times[k - back];
+      if (!(s < tiedS)) break;
+      found[k * REACH + back - 1] = density(s, beat);
+    }
+  }
+  return found;
 }
 
 /**
  * Log-likelihood of one series after its first event: the sum over all ways to part it into the clock's events and others,
  * which come at random. `weights[k]` is that of all ways in which event k is the clock's latest, as a multiple of all
- * events being others.
+ * events being others; `follows` is that of `followings`.
  */
-function logClock(times: readonly number[], guess: Guess): number {
+function logClock(times: readonly number[], guess: Guess, follows: Float64Array): number {
   const n = times.length;
   if (n < 2) return 0;
   const rate = guess.others / guess.periodS;
-  const tiedS = (MOST_BEATS + 0.5) * guess.periodS;
   const weights = new Float64Array(n);
   weights[0] = 0.5;
   let none = 0.5;
@@ -149,9 +171,7 @@ function logClock(times: readonly number[], guess: Guess): number {
     // The clock's first event comes within about a period.
     none *= Math.exp((times[k - 1] - times[k]) / guess.periodS);
     let sum = none / guess.periodS;
-    for (let j = k - 1; j >= 0 && j >= k - REACH && times[k] - times[j] < tiedS; j--) {
-      sum += weights[j] * density(times[k] - times[j], guess);
-    }
+    for (let back = 1; back <= Math.min(k, REACH); back++) sum += weights[k - back] * follows[k * REACH + back - 1];
     weights[k] = sum / rate;
     if (weights[k] > 1e100) {
       for (let j = 0; j <= k; j++) weights[j] *= 1e-100;
