@@ -4,6 +4,7 @@
  * large part of the log makes the log a poor witness.
  */
 import type { Analysis, Period } from '../analysis/model.ts';
+import { zoneOf } from '../base/zone.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
@@ -22,6 +23,12 @@ const CHARGER_SHARE: DefaultLimit = {
 const SHORTEST_S = 300;
 /** Work at the beginning and end of a fitting, s. */
 const FITTING_S = 2 * 3600;
+/** The sun is not up at these hours of the local clock, and a panel shows by its coming back on so many days. Common practice, no source. */
+const UP = { fromS: 3 * 3600, toS: 23 * 3600 };
+const LEAST_DAYS = 3;
+const DAY_S = 86_400;
+/** Sleep that tells what the vehicle draws by itself, s: that of one night. */
+const NIGHT_S = 6 * 3600;
 /** Charge into a parked hybrid's or electric vehicle's battery that is worth a word, Ah. */
 const CONVERTER_AH = 0.2;
 
@@ -77,13 +84,27 @@ export const check: Check<Facts> = {
       if (unknown.length > 0) return { ...base, status: 'undecided', reason: 'times-unknown' };
       return { ...base, status: 'clear' };
     }
-    if (value > limit.value) return { ...base, status: 'fault' };
+    if (value > limit.value) {
+      const isEnough = total(analysis.stands, ({ asleepS }) => asleepS) >= NIGHT_S;
+      if (isEnough && isByDay(spans, session)) return { ...base, status: 'watch', variant: 'by-day' };
+      return { ...base, status: 'fault' };
+    }
     return toldS === seconds ? { ...base, status: 'clear', variant: 'told' } : { ...base, status: 'watch' };
   },
 };
 
 /** Nothing tells what went on: whether it was fed cannot be told either. */
 const isOpen = (period: Period) => period.kind === 'unknown' && lengthS(period) >= SHORTEST_S;
+
+/** Never by night, and on several days. */
+function isByDay(spans: readonly Period[], { timezone }: Session): boolean {
+  const zone = zoneOf(timezone);
+  const local = (t: number) => t + zone.offsetMs(t * 1000) / 1000;
+  const days = new Set(spans.map(({ start }) => Math.floor(local(start) / DAY_S)));
+  const isUp = ({ start, end }: Period) =>
+    local(start) % DAY_S >= UP.fromS && (local(start) % DAY_S) + end - start <= UP.toS;
+  return days.size >= LEAST_DAYS && spans.every(isUp);
+}
 
 const lengthS = (period: Period) => period.end - period.start;
 

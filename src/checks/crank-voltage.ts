@@ -1,7 +1,8 @@
 /**
  * Voltage while cranking, after the inrush, against the minimum for the battery's temperature. One weak crank among many
  * good ones is worth watching; several, one of a few, or one that did not start the engine is a fault. The battery is
- * only one of its causes. Starts that failed although the voltage held are told too: then something else keeps the engine from running.
+ * only one of its causes. Starts that failed although the voltage held are told too: then something else keeps the engine from running; and
+ * a starter that drags when it is hot.
  */
 import type { Analysis, Crank, Measured } from '../analysis/model.ts';
 import { crankingMinimumV, INRUSH_S, LONGEST_CRANK_S } from '../battery/cranking.ts';
@@ -13,6 +14,7 @@ import { type CheckLimit, type DefaultLimit, limitOf, NO_SOURCE } from '../measu
 import { presentBattery } from '../measures/present-battery.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
+import { dragsHot } from '../measures/warm-starts.ts';
 import type { Check } from './check.ts';
 
 const CRANKING_VOLTAGE: DefaultLimit = {
@@ -46,6 +48,13 @@ type Facts = {
   readonly failedOnce: boolean;
   readonly neverRan: boolean;
   readonly tooLongS: number | null;
+  /** Only of the variant `drags-hot`: how many starts of each, their draw and length. */
+  readonly warm?: number;
+  readonly warmA?: number;
+  readonly warmS?: number;
+  readonly cold?: number;
+  readonly coldA?: number;
+  readonly coldS?: number;
 };
 
 /** Starts that failed where no crank could be judged. */
@@ -134,6 +143,20 @@ export const check: Check<Facts | NotStarted> = {
       evidence: [{ chart: 'crank-voltage', from: worst.crank.at, to: worst.crank.at + worst.crank.seconds }],
     } as const;
     if (lost && weak.length === 0) return { ...base, status: lost.isFault ? 'fault' : 'watch', variant: 'no-start' };
+    const drags = worst.decision === 'beyond' ? null : dragsHot(all, session);
+    if (drags) {
+      const { warm, cold } = drags;
+      const facts = {
+        ...base.facts,
+        warm: warm.count,
+        warmA: warm.amps,
+        warmS: warm.seconds,
+        cold: cold.count,
+        coldA: cold.amps,
+        coldS: cold.seconds,
+      };
+      return { ...base, status: 'watch', variant: 'drags-hot', facts };
+    }
     if (worst.decision === 'within') return { ...base, status: 'clear' };
     if (worst.decision === 'undecided') {
       const reason =

@@ -2,6 +2,7 @@
 import type { Analysis, Measured, Stand, Wake } from '../analysis/model.ts';
 import { combine, together, widened } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { wakeCharges } from './account/stand-account.ts';
 import { standsCompared } from './account/stands-compared.ts';
 import { measure } from './measure.ts';
 import { total } from './spans.ts';
@@ -34,7 +35,8 @@ export const longRunDraw = measure((analysis, session): Measured | null => {
     const told = toldApart(analysis, session);
     const isOfThese = (wake: Wake) => analysis.stands[wake.stand]?.sleepDrawA != null && !told(wake);
     const wakes = analysis.wakes.filter(isOfThese);
-    const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seconds;
+    const charges = wakeCharges(analysis, session);
+    const wakesA = (total(wakes, (wake) => charges.get(wake) ?? 0) * 3600) / seconds;
     const wakesU = combine(
       wakesA / Math.sqrt(wakes.length || 1),
       (edgesU(analysis, session, isOfThese) * 3600) / seconds,

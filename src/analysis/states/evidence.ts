@@ -14,6 +14,8 @@ export interface Levels {
   readonly runningA: number;
   /** At which voltage, V; NaN where the log shows no start. */
   readonly runningV: number;
+  /** How restless a feeding is here that only a running vehicle's consumers make so; NaN where there is none. */
+  readonly restless: Restlessness;
   /** Less is drawn by no vehicle that was just left, and by this one asleep, A. */
   readonly quietA: number;
   /** More is drawn by a vehicle that is still shutting down, A. */
@@ -34,7 +36,7 @@ export interface Levels {
 /** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
 export function learnLevels(
   segments: readonly Segment[],
-  known: Omit<Levels, 'runningA' | 'runningV' | 'quietA' | 'goneA' | 'leavesQuiet' | 'pausesS'>,
+  known: Omit<Levels, 'runningA' | 'runningV' | 'restless' | 'quietA' | 'goneA' | 'leavesQuiet' | 'pausesS'>,
 ): Levels {
   const roughs: number[] = [];
   const volts: number[] = [];
@@ -52,11 +54,17 @@ export function learnLevels(
     ...known,
     runningA: median(roughs),
     runningV: median(volts),
+    restless: restlessOf(segments),
     quietA: Math.max(QUIET_A, aboveAsleepA),
     goneA: aboveAsleepA > 0 ? Math.max(GONE_A, aboveAsleepA) : QUIET_A,
     leavesQuiet: median(leftA) < QUIET_A,
     pausesS: longestPauseS(segments),
   };
+}
+
+function restlessOf(segments: readonly Segment[]): Restlessness {
+  const alive = segments.filter(({ isFed, seconds, roughA }) => isFed && seconds > LEARN_S && roughA > RESTLESS_A);
+  return { amps: median(alive.map(({ roughA }) => roughA)), volts: median(alive.map(({ roughV }) => roughV)) };
 }
 
 /**
@@ -178,7 +186,9 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
     case 'driving':
       // A voltage that stands still, of a coarse logger, tells nothing.
       if (Number.isNaN(drawA) || segment.isSinceStart) return 0;
-      return steadily(Math.max(0, -rest), seconds) * (levels.isCombustion ? 2.5 : 1.5);
+      return (
+        steadily(Math.max(0, -rest), seconds) * (levels.isCombustion ? 2.5 : 1.5) + 2.5 * calmFeeding(segment, levels)
+      );
     case 'top-up':
       if (levels.isCombustion) return 50;
       return Math.max(0, rest) * 2.5 * saturating(seconds, 20);
@@ -199,6 +209,21 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
 /** What is as steady as the sensor can tell says the more the longer it lasts. */
 const steadily = (calm: number, seconds: number) =>
   calm * saturating(seconds, 20) + calm ** 4 * (weight(seconds, 20) - saturating(seconds, 20));
+
+/** A feeding is calm that keeps below half of what this vehicle's drives show, in current and voltage; most that it says, and time it takes. */
+const CALM_MOST = 2;
+const CALM_S = 300;
+
+/** The vehicle is known restless while it runs, and here nothing is from begin to end. */
+function calmFeeding({ feeding, seconds }: Segment, { restless, floor, isCombustion }: Levels): number {
+  if (!isCombustion) return 0;
+  const below = (running: number, own: number, noise: number) => Math.log2(running / Math.max(own, noise)) - 1;
+  const calmer = Math.min(
+    below(restless.amps, feeding.amps, floor.amps),
+    below(restless.volts, feeding.volts, floor.volts),
+  );
+  return calmer > 0 ? Math.min(CALM_MOST, calmer) * saturating(seconds, CALM_S) : 0;
+}
 
 /** What speaks against a charger since a start, or one whose current is just as restless as this vehicle's while it runs, at the same voltage. */
 const LIKE_RUNNING = 3;

@@ -31,6 +31,7 @@ const TAKES_OVER_S = 25;
 /** Weighs each crank by what follows it, and says of each segment how long until something does. */
 export function lookAhead(segments: readonly Segment[], cranks: readonly RawCrank[], floor: Restlessness): Segment[] {
   const again = fedAgainS(segments);
+  const feeding = feedings(segments);
   /** Time since a start after which the battery has been fed, but for the moments that a generator takes; null without one. */
   let unfedS: number | null = null;
   return segments.map((segment, k) => {
@@ -40,7 +41,7 @@ export function lookAhead(segments: readonly Segment[], cranks: readonly RawCran
     else if (unfedS !== null && !isFed)
       unfedS = unfedS + segment.seconds > TAKES_OVER_S ? null : unfedS + segment.seconds;
     const isSinceStart = isFed && crank < 0 && unfedS !== null;
-    const ahead = { againS: again[k], isSinceStart, isSwitched: isSwitched(segments, k) };
+    const ahead = { againS: again[k], isSinceStart, isSwitched: isSwitched(segments, k), feeding: feeding[k] };
     if (crank < 0) return { ...segment, ...ahead };
     const { at, seconds, recovered } = cranks[segment.crank];
     const next = cranks[segment.crank + 1]?.at;
@@ -82,6 +83,25 @@ function isSwitched(segments: readonly Segment[], k: number): boolean {
 
 const isStep = (a: Segment, b: Segment) =>
   Math.abs(b.drawA - a.drawA) > Math.max(a.isFed ? STEP_A.fed : STEP_A.drawn, STEP_SHARE * Math.abs(a.drawA));
+
+/** A stretch this long shows how restless it is, s. */
+const SHOWS_S = 30;
+
+/** Of each segment, how restless the whole feeding is that it belongs to: by its most restless part. */
+function feedings(segments: readonly Segment[]): Restlessness[] {
+  const of = segments.map(({ feeding }) => feeding);
+  for (let first = 0; first < segments.length; first++) {
+    if (!segments[first].isFed) continue;
+    let last = first;
+    while (segments[last + 1]?.isFed && segments[last + 1].holeS === 0) last++;
+    const shown = segments.slice(first, last + 1).filter(({ seconds }) => seconds >= SHOWS_S);
+    const most = (values: readonly number[]) => (values.length > 0 ? Math.max(...values) : Number.NaN);
+    const amps = most(shown.map(({ roughA }) => roughA));
+    of.fill({ amps, volts: most(shown.map(({ roughV }) => roughV)) }, first, last + 1);
+    first = last;
+  }
+  return of;
+}
 
 function fedAgainS(segments: readonly Segment[]): (number | null)[] {
   const again: (number | null)[] = new Array(segments.length);

@@ -65,20 +65,39 @@ function add(periods: Period[], period: Period): void {
   else periods.push(period);
 }
 
-/** Charge in and out of tiles `first` to `last`, split by the sign of the net over at least `grainS`. */
+/** Beyond any sensor's noise: so much flows one way or the other, A. Common practice, no source. */
+const CLEAR_A = 5;
+
+/** Adds up what flows in and out, A·s, apart by the sign of the net over at least `grainS`, or by what is clear at once. */
+export function splitCharge(grainS: number) {
+  const sum = { inAs: 0, outAs: 0 };
+  let [net, covered] = [0, 0];
+  const put = (charge: number) => {
+    if (charge > 0) sum.inAs += charge;
+    else sum.outAs -= charge;
+  };
+  const settle = () => {
+    put(net);
+    [net, covered] = [0, 0];
+  };
+  return {
+    add(netAs: number, seconds: number) {
+      if (Math.abs(netAs) >= CLEAR_A * seconds) return put(netAs);
+      net += netAs;
+      covered += seconds;
+      if (covered >= grainS) settle();
+    },
+    sum() {
+      settle();
+      return sum;
+    },
+  };
+}
+
+/** Charge in and out of tiles `first` to `last`, see `splitCharge`. */
 export function chargeOf(tiles: Tiles, first: number, last: number, grainS: number) {
-  let inAs = 0;
-  let outAs = 0;
-  let net = 0;
-  let covered = 0;
-  for (let k = first; k <= last; k++) {
-    net += tiles.netAs[k];
-    covered += tiles.iCov[k];
-    if (covered < grainS && k < last) continue;
-    if (net > 0) inAs += net;
-    else outAs -= net;
-    net = 0;
-    covered = 0;
-  }
+  const split = splitCharge(grainS);
+  for (let k = first; k <= last; k++) split.add(tiles.netAs[k], tiles.iCov[k]);
+  const { inAs, outAs } = split.sum();
   return { chargeInAh: inAs / 3600, chargeOutAh: outAs / 3600 };
 }

@@ -5,6 +5,7 @@
 import { median } from '../../battery/statistics.ts';
 import type { RawCrank } from '../cranks/crank-measure.ts';
 import { joined, type TileSpan, type Tiles } from '../tiles/tiles.ts';
+import type { Restlessness } from './restless.ts';
 import type { LostSupply } from './supply.ts';
 
 export interface Segment extends TileSpan {
@@ -23,6 +24,8 @@ export interface Segment extends TileSpan {
   readonly isSinceStart: boolean;
   /** The current goes up and down in steps all around it, as only a vehicle in use makes it. */
   readonly isSwitched: boolean;
+  /** The most restless half minute and more of the feeding that it belongs to, from its begin to its end, A and V; NaN where nothing feeds. */
+  readonly feeding: Restlessness;
   /** Medians: voltage, V; draw, A (NaN without current); change from reading to reading beyond the trend, A and V. */
   readonly volts: number;
   readonly drawA: number;
@@ -195,6 +198,7 @@ function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, l
     againS: null,
     isSinceStart: false,
     isSwitched: false,
+    feeding: { amps: Number.NaN, volts: Number.NaN },
     volts: usual(tiles.v),
     drawA: -usual(tiles.i),
     roughA: beyondTrend(tiles.iRough, tiles.i),

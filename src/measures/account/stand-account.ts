@@ -2,7 +2,7 @@
  * Where the charge of each stand went. Every ampere-hour has one place: the settling; the sleeping level, which flows also
  * below wakes and loads; wakes; loads that stay; what has no place. All that is said of a stand's charge uses this division.
  */
-import type { Analysis, Stand } from '../../analysis/model.ts';
+import type { Analysis, Span, Stand, Wake } from '../../analysis/model.ts';
 import type { Session } from '../../manifest/session.ts';
 import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
@@ -21,16 +21,24 @@ export interface StandAccount {
   readonly unknownAh: number;
   readonly fedAh: number;
   readonly held: readonly HeldLoad[];
+  /** In order of time: what of each stretch awake is a wake's, or has no place. */
+  readonly awake: readonly AwakeShare[];
 }
 
-type Parts = Omit<StandAccount, 'fedAh' | 'held'>;
+export interface AwakeShare extends Span {
+  /** Above the sleeping level, and without a load that stays, Ah. */
+  readonly aboveAh: number;
+}
+
+type Parts = Omit<StandAccount, 'fedAh' | 'held' | 'awake'>;
 
 /** One for each stand, in order. */
 export const standAccounts = measure((analysis, session): readonly StandAccount[] => {
   const all = heldLoads(analysis, session);
   return analysis.stands.map((stand, at) => {
     const held = all.filter((load) => load.stand === at);
-    const parts = awakeRuns(analysis, stand).map((run) =>
+    const runs = awakeRuns(analysis, stand);
+    const parts = runs.map((run) =>
       partsOf(
         analysis,
         session,
@@ -50,8 +58,28 @@ export const standAccounts = measure((analysis, session): readonly StandAccount[
       unknownAh: sum((part) => part.unknownAh),
       fedAh: fedAh(analysis, stand),
       held,
+      awake: runs.map(({ start, end }, k) => ({
+        start,
+        end,
+        aboveAh: (parts[k]?.wakesAh ?? 0) + (parts[k]?.unknownAh ?? 0),
+      })),
     };
   });
+});
+
+/** What the accounts of the stands give to each wake, Ah above the sleeping level; in the order of the analysis' wakes. */
+export const wakeCharges = measure((analysis, session): ReadonlyMap<Wake, number> => {
+  const all = standAccounts(analysis, session).flatMap(({ awake }) => awake);
+  let at = 0;
+  return new Map(
+    analysis.wakes.map((wake) => {
+      while (at < all.length && (all[at]?.end ?? 0) <= wake.start) at++;
+      const own = all[at];
+      if (!own || own.start > wake.start) return [wake, wake.chargeAh];
+      // Of a stretch that holds more than this wake (a hole lies between), its share.
+      return [wake, own.aboveAh * Math.min(1, wake.seconds / (own.end - own.start))];
+    }),
+  );
 });
 
 const NOTHING: Parts = { settlingAh: 0, asleepAh: 0, wakesAh: 0, heldAh: 0, unknownAh: 0 };

@@ -1,6 +1,6 @@
 /** Charge by day of the session's own calendar. It is counted as the periods count it, so the days add up to the totals. */
 import type { Analysis, Period, Span } from '../../analysis/model.ts';
-import { PARKED_GRAIN_S } from '../../analysis/states/periods.ts';
+import { PARKED_GRAIN_S, splitCharge } from '../../analysis/states/periods.ts';
 import { tileAt } from '../../analysis/tiles/tiles.ts';
 import { type Zone, zoneOf } from '../../base/zone.ts';
 import { measure } from '../measure.ts';
@@ -66,21 +66,12 @@ function partsByDay({ start, end }: Span, zone: Zone) {
 /** A tile over midnight is shared out by time. */
 function chargeBetween({ tiles }: Analysis, { kind }: Period, from: number, to: number) {
   const grainS = kind === 'driving' || kind === 'cranking' ? 0 : PARKED_GRAIN_S;
-  const sum = { inAs: 0, outAs: 0 };
-  let [net, covered] = [0, 0];
-  const settle = () => {
-    if (net > 0) sum.inAs += net;
-    else sum.outAs -= net;
-    [net, covered] = [0, 0];
-  };
+  const split = splitCharge(grainS);
   for (let k = tileAt(tiles, from); k < tiles.n; k++) {
     const [t0, t1] = [tiles.t0[k] ?? 0, tiles.t1[k] ?? 0];
     if (t0 >= to) break;
     const share = t1 > t0 ? (Math.min(t1, to) - Math.max(t0, from)) / (t1 - t0) : 0;
-    net += share * (tiles.netAs[k] ?? 0);
-    covered += share * (tiles.iCov[k] ?? 0);
-    if (covered >= grainS) settle();
+    split.add(share * (tiles.netAs[k] ?? 0), share * (tiles.iCov[k] ?? 0));
   }
-  settle();
-  return sum;
+  return split.sum();
 }

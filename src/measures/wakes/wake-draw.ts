@@ -5,6 +5,7 @@
  */
 import type { Analysis, Measured, Wake } from '../../analysis/model.ts';
 import { combine, together, widened } from '../../battery/uncertainty.ts';
+import { wakeCharges } from '../account/stand-account.ts';
 import { limitOf } from '../limit.ts';
 import { measure } from '../measure.ts';
 import { total } from '../spans.ts';
@@ -47,7 +48,8 @@ export const wakeDraw = measure((analysis, session): WakeDraw | null => {
     value: share((draw) => draw.value),
     ...together(slept.flatMap(({ sleepDrawA, asleepS: weight }) => (sleepDrawA ? [{ ...sleepDrawA, weight }] : []))),
   };
-  const wakesA = (total(wakes, (wake) => wake.chargeAh) * 3600) / seenS;
+  const charges = wakeCharges(analysis, session);
+  const wakesA = (total(wakes, (wake) => charges.get(wake) ?? 0) * 3600) / seenS;
   const edgesUA = (edgesU(analysis, session, isBrief) * 3600) / seenS;
   const chargeUAh = Math.min(
     countU(analysis, session, isBrief),

@@ -1,5 +1,5 @@
 /** Findings and their figures as the templates take them: in which order, at what length, and what of it goes on paper. */
-import { NOT_ASKED, type Status } from '../../checks/check.ts';
+import { NOT_MEASURED, type Status } from '../../checks/check.ts';
 import { checkOf } from '../../checks/registry.ts';
 import type { Unit } from '../../measures/limit.ts';
 import type { Report, ReportFinding } from '../contract/report.ts';
@@ -125,8 +125,8 @@ export function findingView(
   return {
     ...finding,
     at: placeOfFinding(finding, report),
-    /** It does not apply, or nobody fitted what it measures with. */
-    notMeasured: finding.reason_key !== null && NOT_ASKED.includes(finding.reason_key),
+    /** It does not apply, or the log lacks what it is measured by. */
+    notMeasured: finding.reason_key !== null && NOT_MEASURED.includes(finding.reason_key),
     ...valueAndLimit(finding, words),
     axis: isBrief(finding) ? null : axisOf(finding.check, charts),
     figures: own,

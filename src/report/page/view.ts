@@ -40,7 +40,7 @@ export function pageView(report: Report, charts: readonly PageChart[], words: Pa
     ranked: views,
     open: views.filter((view) => !isBrief(view)),
     undecided: views.filter((view) => isBrief(view) && view.status === 'undecided' && !view.notMeasured),
-    unmeasured: views.filter((view) => view.notMeasured),
+    unmeasured: views.filter((view) => isBrief(view) && view.notMeasured),
     clear: views.filter((view) => view.status === 'clear'),
     // On paper the first table holds what is open; where nothing is, it holds all.
     others: views.every((view) => view.status === 'clear') ? 0 : views.filter((view) => view.status === 'clear').length,
