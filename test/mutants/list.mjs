@@ -108,13 +108,18 @@ export const MUTANTS = [
   ],
   [
     'analysis/totals.ts',
-    'Math.sqrt(jumpsAs2 / 12)',
-    'Math.sqrt(jumpsAs2 / 48)',
+    'jumps / 12 + ',
+    'jumps / 48 + ',
     [...unit('published/uncertainty'), ...golden('sound')],
   ],
   ['analysis/totals.ts', 'offsetA * hours', 'offsetA', unit('published/uncertainty')],
   ['analysis/totals.ts', 'STARTER_AS_PER_AH = 6', 'STARTER_AS_PER_AH = 1', golden('poor-sensor-slow-log')],
-  ['analysis/sleep/describe-stand.ts', 'rest.sinceChargeS >= best.sinceChargeS', 'false', stand],
+  [
+    'analysis/sleep/describe-stand.ts',
+    'rest.sinceChargeS >= Math.min(best.sinceChargeS, WHOLE_REST_S)',
+    'false',
+    stand,
+  ],
   ['analysis/sleep/describe-stand.ts', 'REST_WINDOW_S = 600', 'REST_WINDOW_S = 1800', [...stand, ...golden('sound')]],
   [
     'analysis/sleep/sleep.ts',
