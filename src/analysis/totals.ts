@@ -18,7 +18,7 @@ export interface CountedCharge {
 export function totalsOf(
   counted: CountedCharge,
   periods: readonly Period[],
-  stands: readonly Stand[],
+  stands: readonly Pick<Stand, 'countedS'>[],
   startsAh: number,
 ): Totals {
   const time = (kind: PeriodKind) => periods.reduce((sum, p) => sum + (p.kind === kind ? p.end - p.start : 0), 0);
@@ -96,8 +96,7 @@ const USUAL_AH = 70;
 /**
  * Uncertainty of a charge, Ah, counted over spans of the log. Offset and gain are the same in every reading, so what they bring
  * grows with the time or the charge and nothing averages it out; a steady draw between two steps of the log reads as one
- * of them all along, unless noise takes it over both. A change of current lies anywhere between its two rows: rectangular, half
- * of change × step each way (JCGM 100, 4.3.7, from memory).
+ * of them all along, unless noise takes it over both. What the rows leave open between them is `sampledU`.
  *
  * @param chosen tiles that it was counted over
  * @param others half-widths of what else it may be off by, Ah
@@ -112,17 +111,32 @@ export function countedU(
 ): Uncertainty {
   let seconds = 0;
   let rows = 0;
-  let jumpsAs2 = 0;
   for (const k of chosen) {
     seconds += tiles.iCov[k];
     rows += tiles.rows[k];
   }
-  for (const k of jumping) jumpsAs2 += tiles.jumpsAs2[k];
   const hours = seconds / 3600;
   const { session, resolution } = sensors;
   const [gainAh, offsetA] = accuracyBounds(accuracyOf('current', session), chargeAh);
   const noise = noiseA ?? 0;
   const bounds = [gainAh, offsetA * hours, stepLeft(resolution.i, noise) * hours, ...others];
-  const restU = combine(rows > 0 ? (noise * hours) / Math.sqrt(rows) : 0, Math.sqrt(jumpsAs2 / 12) / 3600);
+  const restU = combine(rows > 0 ? (noise * hours) / Math.sqrt(rows) : 0, sampledU(tiles, jumping));
   return uncertaintyOf(bounds, restU);
+}
+
+/**
+ * Standard uncertainty of a charge from what flowed between the rows, Ah, by the trapezium rule. A change that stays lies anywhere
+ * between its two rows: rectangular, half of change × step each way (JCGM 100, 4.3.7). A reading that comes and goes again stands
+ * for its own step, whether what it caught lasted shorter or longer: each step then varies as the readings do (JCGM 100, 4.2), and
+ * that shows in neighbouring changes of opposite sign. Readings of variance σ² that are independent have a mean square change of
+ * 2σ² and a mean product of −σ²; a twelfth of the one and five sixths of the other make σ² for each.
+ */
+export function sampledU({ jumpsAs2, turnsAs2 }: Tiles, chosen: Iterable<number>): number {
+  let jumps = 0;
+  let turns = 0;
+  for (const k of chosen) {
+    jumps += jumpsAs2[k];
+    turns += turnsAs2[k];
+  }
+  return Math.sqrt(jumps / 12 + (5 / 6) * Math.max(0, -turns)) / 3600;
 }

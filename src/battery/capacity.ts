@@ -5,8 +5,8 @@ import { type Chemistry, isLithium, type Range } from './chemistry.ts';
 export const RATED_H = 20;
 
 /**
- * RC = β · C20^α, minutes and ampere-hours, 12 V batteries. Source: EN 50342-1 / IEC 60095-1 (from memory). There is no
- * such relation for lfp.
+ * RC = β · C20^α, minutes and ampere-hours, 12 V batteries. Source: EN 50342-1 / IEC 60095-1 (from memory); gel batteries
+ * keep it to 3 % by their maker’s ratings (seen). There is no such relation for lfp.
  */
 const RESERVE_RELATION = {
   flooded: { alpha: 1.1828, beta: 0.7732 },
@@ -34,7 +34,7 @@ export function capacityFromReserveAh(chemistry: Chemistry, reserveMin: number):
  * Hours that a battery lasts at a current, by Peukert's relation normalised to its rating: t = T · (C / (I · T))^k.
  * At the rated current it gives the rated hours exactly. Source: published worked example (seen).
  *
- * @param exponent k, 1 for an ideal battery, about 1.1 (AGM) to 1.4 (old flooded)
+ * @param exponent k, 1 for an ideal battery, about 1.05 (new AGM) to 1.6 (old flooded)
  */
 export function peukertHours(asked: {
   readonly capacityAh: number;
@@ -45,10 +45,14 @@ export function peukertHours(asked: {
   return asked.ratedHours * (asked.capacityAh / (asked.currentA * asked.ratedHours)) ** asked.exponent;
 }
 
-/** From the best new battery to a worn one. Handbooks (from memory); lfp gives nearly all of its charge at any draw. */
+/**
+ * From the best new battery to a worn one. Published by a battery dealer (seen): 1.05 to 1.15 for AGM, 1.1 to 1.25 for gel, 1.2 to 1.6
+ * for flooded; worked out of makers' own ratings at 20 h and at 25 A (a table in an instrument's manual, seen): from 1.14 for flooded.
+ * lfp gives nearly all of its charge at any draw: 1.02 to 1.05 (public pages, second-hand).
+ */
 function peukertExponents(chemistry: Chemistry): Range {
   if (isLithium(chemistry)) return { low: 1, high: 1.05 };
-  return chemistry === 'agm' || chemistry === 'gel' ? { low: 1.05, high: 1.2 } : { low: 1.1, high: 1.4 };
+  return chemistry === 'agm' || chemistry === 'gel' ? { low: 1.05, high: 1.25 } : { low: 1.1, high: 1.6 };
 }
 
 /** Share of its 20-hour capacity that a battery gives at a draw, A; 1 up to the rated current, C/20. */

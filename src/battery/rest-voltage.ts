@@ -84,8 +84,8 @@ const CURVES: Readonly<Record<Chemistry, RestCurve>> = {
   flooded: {
     charges: TABLE_CHARGES,
     volts: floodedEnds.map(({ low, high }) => (low + high) / 2),
-    // The tables leave 0.03 V to 0.1 V either way. Many newer makes are filled to 1.280, not the tables' 1.265, and rest 0.09 V
-    // higher when full (from memory): this half-width, expanded, reaches the middle of both.
+    // The tables leave 0.03 V to 0.1 V either way. Many newer makes are filled to 1.280 (a battery maker's test page, seen), not the tables' 1.265, and
+    // rest 0.09 V higher when full (by the density's relation): this half-width, expanded, reaches the middle of both.
     spreadV: floodedEnds.map(({ low, high }) => Math.max(0.07, (high - low) / 2)),
     surfaceV: LEAD_SURFACE_V,
     // Full: TM 5-684, eq. 14-1 (seen). Least: TB 9-6140-252-13, WP 0011 (seen).

@@ -37,8 +37,11 @@ const GOOD_CHARGE = 0.6;
  * this and the limit may meet its rating or not. Common practice, no source.
  */
 const OHMIC_SHARE = 0.8;
-/** Beyond this many times the limit no voltage while cranking is asked. Common practice, no source. */
-const FAR_BEYOND = 1.6;
+/**
+ * Up to this many times the limit a voltage that holds while cranking speaks for the battery: half of the current may go round the sensor
+ * without any other trace (`current-path`), and a sound battery then shows twice its resistance. Common practice, no source.
+ */
+const FAR_BEYOND = 2;
 
 type Facts = {
   readonly cranks: number;

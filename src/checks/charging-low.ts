@@ -2,8 +2,8 @@
  * Does charging reach its window? Newer vehicles lower the voltage on purpose, so a drive counts as not charged only
  * where nearly all of it stays below the window and clearly more charge left the battery than came back. It is a fault where that
  * holds for at least half of the driving time or for the last drive, and worth watching where for less. Also worth watching: no drive reached the
- * window although the battery was clearly not full, which is no time to lower the voltage; or all stayed below what any
- * vehicle lowers it to.
+ * window although the battery was clearly not full, which is no time to lower the voltage; all stayed below what any
+ * vehicle lowers it to; or charging begins only after the first minutes of most drives.
  */
 import type { Analysis, Drive } from '../analysis/model.ts';
 import { accuracyOf } from '../analysis/uncertain.ts';
@@ -12,6 +12,7 @@ import { accuracyBounds, decide, expand, uncertaintyOf } from '../battery/uncert
 import type { Session } from '../manifest/session.ts';
 import { DRIVE_SIZED_S, driveSizedA } from '../measures/drive-sized.ts';
 import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/drives.ts';
+import { type LateCharging, lateCharging } from '../measures/first-minutes.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
 import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
@@ -60,7 +61,7 @@ type Facts = {
   readonly unexplainedT?: number;
   readonly unexplainedTimes?: number;
   readonly severalUnexplained?: boolean;
-};
+} & Partial<LateCharging>;
 
 export const check: Check<Facts> = {
   id: 'charging-low',
@@ -113,6 +114,8 @@ export const check: Check<Facts> = {
     const unexplained = unexplainedDraw(analysis, session);
     if (unexplained)
       return { ...base, facts: { ...base.facts, ...unexplained }, status: 'watch', variant: 'unexplained' };
+    const late = lateCharging(analysis, session);
+    if (late) return { ...base, facts: { ...base.facts, ...late }, status: 'watch', variant: 'at-first' };
     if (worst.verdict === 'reached') return { ...base, status: 'clear' };
     const none = drives.every((one) => one.reach === 'beyond');
     if (none && drivenWhileLow(analysis, session, drives)) {

@@ -63,6 +63,6 @@ function noteText(note: PlanNote, { columns = 0 }: PlanAsked): string {
     case 'no-start':
       return 'A no-start must be expected once 20 to 30 Ah, or about 40 % of what is there, are gone (a vehicle maker’s bulletin, second-hand).';
     case 'high-draw':
-      return 'Such a draw leaves less to give than the 20-hour capacity (Peukert; exponents from memory).';
+      return 'Such a draw leaves less to give than the 20-hour capacity (Peukert’s relation; its exponents as a battery dealer publishes them).';
   }
 }

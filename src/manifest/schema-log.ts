@@ -86,7 +86,7 @@ const channel = group(
     active_below: quantity('voltage', '-60 V', '60 V', 'The circuit is on below this voltage').optional(),
     measures: choice(
       ['supply', 'drop'],
-      'supply: the voltage of a circuit. drop: the voltage lost along a cable or ground that the channel is set across',
+      'supply: the voltage of a circuit. drop: the voltage lost along a cable or earth that the channel is set across',
     ).optional(),
   },
   'A monitored circuit',

@@ -4,7 +4,6 @@ import { restNeededS, stateOfCharge } from '../battery/rest-voltage.ts';
 import { expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import type { DefaultLimit } from './limit.ts';
-import { NO_SOURCE } from './limit.ts';
 import { measure } from './measure.ts';
 import { presentBattery } from './present-battery.ts';
 
@@ -12,7 +11,8 @@ export const RESTING_CHARGE: DefaultLimit = {
   key: 'restingCharge',
   value: 0.75,
   unit: '1',
-  source: NO_SOURCE,
+  source:
+    'a battery maker’s test instructions and vehicle makers’ service manuals, seen: below 12.4 V, 75 %, it is charged before it is tested',
   applies: 'below it a lead battery should be charged before it is judged',
 };
 

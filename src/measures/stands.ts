@@ -10,7 +10,7 @@ export const PARKED_DRAW: DefaultLimit = {
   value: 0.05,
   unit: 'A',
   source: NO_SOURCE,
-  applies: 'once asleep; vehicle makers publish from 15 to 65 mA by vehicle, and the maker’s figure comes first',
+  applies: 'once asleep; vehicle makers publish from 15 to 65 mA by vehicle (seen), and the maker’s figure comes first',
 };
 
 export const SLEEP_WITHIN: DefaultLimit = {
@@ -18,7 +18,7 @@ export const SLEEP_WITHIN: DefaultLimit = {
   value: 3600,
   unit: 's',
   source: NO_SOURCE,
-  applies: 'from key-off; most vehicles need minutes, some about an hour',
+  applies: 'from key-off; vehicle makers have the draw measured after 5 to 40 min (seen)',
 };
 
 /** Sleep below this, in one stand, is too short to call its draw the sleeping draw, s. */
@@ -31,10 +31,15 @@ const FADING_S = 30;
 
 const stepOf = (analysis: Analysis) => analysis.stepsS.parked ?? analysis.medianStepS;
 
-/** Of the time between two moments such as key-off and falling asleep, s: each lies anywhere between two rows, and takes the begin of a tile. */
+/**
+ * Of the time between two moments such as key-off and falling asleep, s: each lies anywhere between two rows, and takes the begin of a
+ * tile. Where a tile holds several rows, the one in which the key was turned counts to either side.
+ */
 export function betweenEdges(analysis: Analysis): Uncertainty {
-  const stepS = Math.max(FINEST_S, stepOf(analysis));
-  return uncertaintyOf([stepS / 2, stepS / 2, FINEST_S / 2], 0);
+  const stepS = stepOf(analysis);
+  const bounds =
+    stepS < FINEST_S ? [FINEST_S, FINEST_S / 2, stepS / 2, stepS / 2] : [stepS / 2, stepS / 2, FINEST_S / 2];
+  return uncertaintyOf(bounds, 0);
 }
 
 /** The same where a verdict is asked of it: with what a fading current leaves open at either end. */

@@ -129,7 +129,7 @@ export function summarise(
     unseen: phrases(findings.filter(isMeasured), 'undecided', content),
     concern,
     hasAlternator,
-    oneNight: isOneNight(findings),
+    ...standAdvice(findings),
   };
   const general = part(prose, situation);
   const own = lead.map((finding) => ownWords(content, finding));
@@ -174,11 +174,18 @@ export function summarise(
   };
 }
 
-/** It may not start after a day, or sooner: then "for days" is no advice. */
-function isOneNight(findings: readonly ReportFinding[]): boolean {
+/**
+ * It may not start after a day, or sooner: then "for days" is no advice. A single night is one only where most of the range is short, or
+ * where it stays awake at times; else it is a few days.
+ */
+function standAdvice(findings: readonly ReportFinding[]) {
   const stand = findings.find(({ check }) => check === 'stand-time');
-  if (!stand?.measured || (stand.status !== 'fault' && stand.reason_key !== 'sometimes-awake')) return false;
-  return stand.measured.value - (stand.measured.uncertainty ?? 0) < ONE_DAY_S;
+  const isAwake = stand?.reason_key === 'sometimes-awake';
+  if (!stand?.measured || (stand.status !== 'fault' && !isAwake)) return { oneNight: false, fewDays: false };
+  const { value, uncertainty } = stand.measured;
+  const isSoon = value - (uncertainty ?? 0) < ONE_DAY_S;
+  const oneNight = isSoon && (isAwake || value < 2 * ONE_DAY_S);
+  return { oneNight, fewDays: isSoon && !oneNight };
 }
 
 /** What does not apply, or nobody fitted a channel for, is no question that was left open. */

@@ -364,6 +364,7 @@ function tilesOf(periods: readonly Period[], { scale, temperature, temperatureC 
     iMax: i,
     iCov: column((one) => one.end - one.start),
     jumpsAs2: column(() => 0),
+    turnsAs2: column(() => 0),
     netAs: column((one) => (one.chargeInAh - one.chargeOutAh) * HOUR),
     iRough: blank,
     vRough: blank,

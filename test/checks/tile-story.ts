@@ -46,6 +46,7 @@ export function withTiles(analysis: Analysis, told: (t: number, kind: PeriodKind
       iMax: i,
       iCov: Float64Array.from(t1, (end, k) => end - t0[k]),
       jumpsAs2: new Float64Array(t1.length),
+      turnsAs2: new Float64Array(t1.length),
       netAs: Float64Array.from(t1, (end, k) => i[k] * (end - t0[k])),
       iRough: column(() => 0),
       vRough: column(() => 0.001),

@@ -106,12 +106,7 @@ export const MUTANTS = [
     'noise > step / 2 ? 0 : step / 8',
     [...stand, ...golden('poor-sensor-slow-log')],
   ],
-  [
-    'analysis/totals.ts',
-    'jumps / 12 + ',
-    'jumps / 48 + ',
-    [...unit('published/uncertainty'), ...golden('sound')],
-  ],
+  ['analysis/totals.ts', 'jumps / 12 + ', 'jumps / 48 + ', [...unit('published/uncertainty'), ...golden('sound')]],
   ['analysis/totals.ts', 'offsetA * hours', 'offsetA', unit('published/uncertainty')],
   ['analysis/totals.ts', 'STARTER_AS_PER_AH = 6', 'STARTER_AS_PER_AH = 1', golden('poor-sensor-slow-log')],
   [
@@ -178,7 +173,7 @@ export const MUTANTS = [
   ],
   ['checks/stand-time.ts', 'charge.value + charge.U)', 'charge.value)', [...check('stand-time'), ...golden('sound')]],
   ['checks/battery-resistance.ts', 'temperatureC < RATED_AT_C', 'temperatureC < 0', check('battery-resistance')],
-  ['checks/battery-resistance.ts', 'FAR_BEYOND = 1.6', 'FAR_BEYOND = 3', check('battery-resistance')],
+  ['checks/battery-resistance.ts', 'FAR_BEYOND = 2', 'FAR_BEYOND = 4', check('battery-resistance')],
   [
     'checks/crank-voltage.ts',
     'weak.length >= 2 || weak.length * 3 >= judged.length',

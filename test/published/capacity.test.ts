@@ -19,6 +19,17 @@ describe('reserve capacity', () => {
     expect(capacityFromReserveAh(chemistry, minutes)).toBeCloseTo(capacityAh, 0);
   });
 
+  // Makers' own ratings of gel batteries, 12 V (a table in an instrument's manual, seen): the relation for valve-regulated ones holds
+  it.each([
+    [70, 130],
+    [86, 167],
+    [95, 188],
+    [180, 388],
+  ])('gel, %i Ah: %i min as its maker rates it, to 3 %%', (capacityAh, minutes) => {
+    expect((reserveCapacityMin('gel', capacityAh) ?? 0) / minutes).toBeGreaterThan(0.97);
+    expect((reserveCapacityMin('gel', capacityAh) ?? 0) / minutes).toBeLessThan(1.03);
+  });
+
   // computed: 100 min at 25 A
   it('draws 41.67 Ah in 100 min, which is not the 20-hour capacity', () => {
     expect(capacityFromReserveAh('flooded', 100)).toBeGreaterThan(55);
@@ -29,6 +40,20 @@ describe('Peukert, normalised', () => {
   // published worked example (seen): 120 Ah at 20 h, 120 A, k = 1.4 → 0.302 h
   it('gives the worked example', () => {
     expect(peukertHours({ capacityAh: 120, ratedHours: 20, currentA: 120, exponent: 1.4 })).toBeCloseTo(0.302, 3);
+  });
+
+  // Makers' ratings at 20 h and the minutes at 25 A, with the exponent that a table in an instrument's manual works out of them (seen)
+  it.each([
+    [85, 1.23, 135],
+    [105, 1.28, 160],
+    [130, 1.24, 225],
+    [216, 1.17, 450],
+    [70, 1.13, 130],
+    [180, 1.11, 388],
+  ])('%i Ah, exponent %f: %i min at 25 A', (capacityAh, exponent, minutes) => {
+    const hours = peukertHours({ capacityAh, ratedHours: 20, currentA: 25, exponent });
+    expect((60 * hours) / minutes).toBeGreaterThan(0.98);
+    expect((60 * hours) / minutes).toBeLessThan(1.02);
   });
 
   it('gives the rated hours exactly at the rated current, for any exponent', () => {

@@ -138,6 +138,14 @@ describe('freezing points by density', () => {
     expect(['fault', 'watch']).toContain(finding(await reportOf(cold(density, freezesC - 12)), 'freeze-risk').status);
   });
 
+  // TM 9-6140-200-14, §2-5 (seen): a discharged battery can freeze at −12 °C. By the tables 23 % is a density of 1.15, which freezes at −15 °C
+  it.each([
+    [1.12, -12],
+    [1.15, -20],
+  ])('acid of %f at %f °C may freeze', async (density, c) => {
+    expect(['fault', 'watch']).toContain(finding(await reportOf(cold(density, c)), 'freeze-risk').status);
+  });
+
   it.each([
     [1.225, -10],
     [1.265, -25],
@@ -236,10 +244,12 @@ describe('the load-test table, by temperature', () => {
   });
 });
 
-// TM 10-3930-671-24, p. F-303 (seen): 0.20 V for each 100 A, 0.4 V at most on the positive cable while cranking
-describe('voltage drop of the positive cable', () => {
+// TM 10-3930-671-24, p. F-303 (seen): 0.20 V for each 100 A, 0.4 V at most on the positive cable while cranking. TM 5-3820-256-24-4,
+// CGES-230, p. 8 (seen): 0.2 V from the starter to the battery's earth post
+describe('voltage drop of the positive cable, and of an earth path', () => {
   it.each([
     [0.15, 'clear'],
+    [0.3, 'watch'],
     [0.55, 'fault'],
   ])('%f V at the starter: %s', async (drop, status) => {
     const story = [

@@ -2,9 +2,9 @@
 import { mean, standardDeviation } from '../../battery/statistics.ts';
 import type { Measured, PeriodKind, Rest, Stand, Wake } from '../model.ts';
 import type { Label } from '../states/label.ts';
-import { chargeOf } from '../states/periods.ts';
 import type { StandTiles } from '../states/stands.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
+import { withEdges } from '../tiles/tiles-in.ts';
 import { countedU } from '../totals.ts';
 import { measuredA, measuredV, type Sensors, stepLeft } from '../uncertain.ts';
 import type { Sleep } from './sleep.ts';
@@ -32,7 +32,10 @@ export interface StandView {
   readonly unseen: ReturnType<typeof createUnseen>;
 }
 
-export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, wakes: readonly Wake[]): Stand {
+/** Without its charge, which is that of its periods. */
+export type ShownStand = Omit<Stand, 'chargeInAh' | 'chargeOutAh' | 'chargeOutU'>;
+
+export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, wakes: readonly Wake[]): ShownStand {
   const { tiles, kinds, labels } = view;
   const { first, last } = stand;
   const time = { asleep: 0, awake: 0, settling: 0 };
@@ -43,9 +46,6 @@ export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, 
     time[kind] += tiles.t1[k] - tiles.t0[k];
     if (kind === 'asleep' && firstSleep < 0) firstSleep = k;
   }
-  const counted = (k: number) => labels[k] === 'parked' || labels[k] === 'top-up';
-  const charge = chargeWhere(tiles, stand, counted);
-  const approachAh = chargeOfApproach(view, stand);
   const core = sleep.levelA === null ? [] : sleepCore(view, stand);
   const unseenA = core.length > 0 ? view.unseen(core) : 0;
   return {
@@ -64,29 +64,13 @@ export function describeStand(view: StandView, stand: StandTiles, sleep: Sleep, 
       ? countedDraw(
           view,
           select(stand, (k) => labels[k] === 'parked'),
-          approachAh,
+          chargeOfApproach(view, stand),
         )
       : null,
-    chargeInAh: charge.chargeInAh,
-    chargeOutAh: charge.chargeOutAh,
-    chargeOutU: countedU(view, select(stand, counted), charge.chargeOutAh, [approachAh]),
     wakes: wakes.length,
     countedS: time.asleep + time.awake + time.settling,
     rest: findRest(view, stand),
   };
-}
-
-function chargeWhere(tiles: Tiles, stand: StandTiles, counted: (k: number) => boolean) {
-  const sum = { chargeInAh: 0, chargeOutAh: 0 };
-  for (let k = stand.first; k <= stand.last; k++) {
-    if (!counted(k)) continue;
-    const begin = k;
-    while (k < stand.last && counted(k + 1)) k++;
-    const part = chargeOf(tiles, begin, k, 60);
-    sum.chargeInAh += part.chargeInAh;
-    sum.chargeOutAh += part.chargeOutAh;
-  }
-  return sum;
 }
 
 /**
@@ -149,7 +133,7 @@ function countedDraw(view: StandView, chosen: readonly number[], openAh: number)
   const seconds = sum(tiles.iCov);
   if (!(seconds > 0)) return null;
   const outAs = -sum(tiles.netAs);
-  const { u, k } = countedU(view, chosen, outAs / 3600, [openAh]);
+  const { u, k } = countedU(view, chosen, outAs / 3600, [openAh], withEdges(tiles, chosen));
   return { value: outAs / seconds, u: (u * 3600) / seconds, k };
 }
 

@@ -33,6 +33,7 @@ function keepLastReading(store: TileStore, k: number): void {
   store.iCov[k] = 0;
   store.netAs[k] = 0;
   store.jumpsAs2[k] = 0;
+  store.turnsAs2[k] = 0;
   store.steps[k] = 0;
 }
 

@@ -35,8 +35,10 @@ interface Track {
   min: number;
   max: number;
   rough: number;
-  /** Sum of (change × step)² over the readings, (A·s)² or (V·s)². */
+  /** The last change × step, A·s or V·s; over the readings the sum of its squares, and of its products with the one before. */
+  moved: number;
   jumps: number;
+  turns: number;
   steps: number;
   /** Smallest difference seen between two neighbouring readings that differ. */
   finest: number;
@@ -79,6 +81,7 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
     store.iCov[k] = i.covered;
     store.netAs[k] = i.area;
     store.jumpsAs2[k] = i.jumps;
+    store.turnsAs2[k] = i.turns;
     store.iRough[k] = i.steps ? i.rough / i.steps : Number.NaN;
     store.steps[k] = i.steps || v.steps;
     store.temp[k] = temp.count ? temp.sum / temp.count : Number.NaN;
@@ -179,7 +182,7 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
 }
 
 function newTrack(): Track {
-  const track = { t: Number.NaN, x: Number.NaN, step: Number.NaN, finest: Number.POSITIVE_INFINITY } as Track;
+  const track = { t: Number.NaN, x: Number.NaN, step: Number.NaN, moved: 0, finest: Number.POSITIVE_INFINITY } as Track;
   clear(track);
   return track;
 }
@@ -193,6 +196,7 @@ function clear(track: Track): void {
   track.max = Number.NEGATIVE_INFINITY;
   track.rough = 0;
   track.jumps = 0;
+  track.turns = 0;
   track.steps = 0;
 }
 
@@ -207,7 +211,7 @@ interface Run {
 
 /** Nothing is integrated over a stretch in which the column is silent for far longer than usual. */
 function take(track: Track, readings: Float64Array, { times, from, to, bridges }: Run): void {
-  let { t, x, step, area, covered, sum, count, min, max, rough, jumps, steps, finest } = track;
+  let { t, x, step, area, covered, sum, count, min, max, rough, moved, jumps, turns, steps, finest } = track;
   for (let k = from; k < to; k++) {
     const reading = readings[k];
     if (Number.isNaN(reading)) {
@@ -224,8 +228,11 @@ function take(track: Track, readings: Float64Array, { times, from, to, bridges }
       if (bridges || !(dt > SILENT_STEPS * step) || dt < SHORTEST_GAP_S) {
         area += 0.5 * (reading + x) * dt;
         covered += dt;
-        jumps += change * dt * change * dt;
-      }
+        const before = moved;
+        moved = (reading - x) * dt;
+        jumps += moved * moved;
+        turns += moved * before;
+      } else moved = 0;
       rough += change;
       steps++;
       if (change > LEAST_CHANGE && change < finest) finest = change;
@@ -244,7 +251,9 @@ function take(track: Track, readings: Float64Array, { times, from, to, bridges }
   track.min = min;
   track.max = max;
   track.rough = rough;
+  track.moved = moved;
   track.jumps = jumps;
+  track.turns = turns;
   track.steps = steps;
   track.finest = finest;
 }

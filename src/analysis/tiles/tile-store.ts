@@ -45,6 +45,7 @@ const COLUMNS = [
   'iCov',
   'netAs',
   'jumpsAs2',
+  'turnsAs2',
   'iRough',
   'vRough',
   'temp',
@@ -155,6 +156,7 @@ export function mergeTiles(s: TileStore, a: number, b: number): void {
   s.steps[a] += s.steps[b];
   s.netAs[a] += s.netAs[b];
   s.jumpsAs2[a] += s.jumpsAs2[b];
+  s.turnsAs2[a] += s.turnsAs2[b];
   const cov = s.iCov[a] + s.iCov[b];
   s.i[a] = cov > 0 ? s.netAs[a] / cov : weigh(s.i[a], 1, s.i[b], 1);
   s.iCov[a] = cov;

@@ -23,6 +23,8 @@ export interface Tiles {
   readonly netAs: Float64Array;
   /** Sum over its readings of (change of current × step)², (A·s)²: what the place of a change within a step leaves open. */
   readonly jumpsAs2: Float64Array;
+  /** Sum of the products of each change × step with the one before it, (A·s)²: below zero where readings go to and fro. */
+  readonly turnsAs2: Float64Array;
   /** Mean absolute difference of neighbouring current (voltage) readings: how restless the tile is. */
   readonly iRough: Float64Array;
   readonly vRough: Float64Array;

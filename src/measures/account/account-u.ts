@@ -2,7 +2,7 @@
 import { approachAh } from '../../analysis/approach.ts';
 import type { Analysis, PeriodKind, Stand } from '../../analysis/model.ts';
 import { tilesWithin, withEdges } from '../../analysis/tiles/tiles-in.ts';
-import { type CountedCharge, countedU } from '../../analysis/totals.ts';
+import { type CountedCharge, countedU, sampledU } from '../../analysis/totals.ts';
 import { accuracyOf, stepLeft } from '../../analysis/uncertain.ts';
 import { combine, type Uncertainty, uncertaintyOf, widened } from '../../battery/uncertainty.ts';
 import type { Session } from '../../manifest/session.ts';
@@ -48,11 +48,10 @@ function aboveU(
 ): Uncertainty {
   const hours = total(chosen, (k) => tiles.iCov[k]) / 3600;
   const rows = total(chosen, (k) => tiles.rows[k]);
-  const jumpsAs2 = total(Array.from(withEdges(tiles, chosen)), (k) => tiles.jumpsAs2[k]);
   const noise = noiseA ?? 0;
   const { relative } = accuracyOf('current', sensors.session);
   return uncertaintyOf(
     [relative * Math.abs(chargeAh), stepLeft(sensors.resolution.i, noise) * hours, openAh],
-    combine(rows > 0 ? (noise * hours) / Math.sqrt(rows) : 0, Math.sqrt(jumpsAs2 / 12) / 3600),
+    combine(rows > 0 ? (noise * hours) / Math.sqrt(rows) : 0, sampledU(tiles, withEdges(tiles, chosen))),
   );
 }

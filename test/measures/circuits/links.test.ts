@@ -52,6 +52,7 @@ function linkOf(hours: number, awake: readonly Span[], on: readonly Span[], chan
     iCov: blank,
     netAs: blank,
     jumpsAs2: blank,
+    turnsAs2: blank,
     iRough: blank,
     vRough: blank,
     temp: blank,

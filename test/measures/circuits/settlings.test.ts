@@ -24,6 +24,7 @@ function settlingsOf(toSleepS: readonly (number | null)[], disturbed: readonly n
     iCov: column(() => STEP_S),
     netAs: column(() => -STEP_S),
     jumpsAs2: column(() => 0),
+    turnsAs2: column(() => 0),
     temp: blank,
     chMin: [],
     chMax: [],
