@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/charging-low.ts';
 import { nothing, session, week } from './analysis-fixture.ts';
+import { withTiles } from './tile-story.ts';
 
 const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));
 
@@ -92,4 +93,26 @@ test('charging that comes and goes is a fault, though its window is reached for 
   expect(drivesWith(12.1, -8)).toMatchObject({ status: 'fault', variant: 'at-times', measured: { value: 12.1 } });
   expect(drivesWith(12.4, -0.5)).toMatchObject({ status: 'clear' });
   expect(drivesWith(13.4, -4)).toMatchObject({ status: 'clear' });
+});
+
+test('a battery that carries the loads in the first minutes of most drives is watched, one that does so throughout or once is not', () => {
+  const plain = week({});
+  const began = (t: number) => plain.drives.findLast(({ start }) => start <= t);
+  const slips = (isOff: (intoS: number, drive: number) => boolean) =>
+    check.answer(
+      withTiles(plain, (t, kind) => {
+        const drive = began(t);
+        if (kind !== 'driving' || !drive) return { v: 12.6, i: -0.02 };
+        return isOff(t - drive.start, plain.drives.indexOf(drive)) ? { v: 12.1, i: -30 } : { v: 14.2, i: 6 };
+      }),
+      session(),
+    );
+  const half = (intoS: number) => intoS % 40 < 20;
+  expect(slips((intoS) => intoS < 400 && half(intoS))).toMatchObject({
+    status: 'watch',
+    variant: 'at-first',
+    facts: { firstDrives: plain.drives.length },
+  });
+  expect(slips((intoS) => half(intoS)).variant).not.toBe('at-first');
+  expect(slips((intoS, drive) => drive < 2 && intoS < 400 && half(intoS))).toMatchObject({ status: 'clear' });
 });
