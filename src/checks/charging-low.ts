@@ -12,7 +12,7 @@ import { accuracyBounds, decide, expand, uncertaintyOf } from '../battery/uncert
 import type { Session } from '../manifest/session.ts';
 import { DRIVE_SIZED_S, driveSizedA } from '../measures/drive-sized.ts';
 import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/drives.ts';
-import { type LateCharging, lateCharging } from '../measures/first-minutes.ts';
+import { lateCharging } from '../measures/first-minutes.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
 import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
@@ -61,7 +61,14 @@ type Facts = {
   readonly unexplainedT?: number;
   readonly unexplainedTimes?: number;
   readonly severalUnexplained?: boolean;
-} & Partial<LateCharging>;
+  /** Only of the variant `at-first`: how many drives of how many, the worst of them, and what counts as low. */
+  readonly firstDrives?: number;
+  readonly firstSeen?: number;
+  readonly firstT?: number;
+  readonly firstA?: number;
+  readonly firstShare?: number;
+  readonly itselfV?: number;
+};
 
 export const check: Check<Facts> = {
   id: 'charging-low',
