@@ -4,7 +4,7 @@ import type { LogAccount, SampleBlock } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
 import { approachAh } from './approach.ts';
 import { createCrankFinder } from './cranks/crank-finder.ts';
-import type { HeavyLoad, RawCrank } from './cranks/crank-measure.ts';
+import type { HeavyLoad, RawCrank } from './cranks/raw-crank.ts';
 import { partStarts } from './cranks/starter.ts';
 import { findDrives } from './drives.ts';
 import type { Analysis, Crank, Drive, Period, PeriodKind, Span } from './model.ts';

@@ -56,6 +56,9 @@ export interface Compared {
   readonly followed?: true;
 }
 
+/** Judged by two checks: the draw asleep, and what wakes make of it. */
+export const MEAN_PARKED_DRAW: Compared = { name: 'mean-parked-draw', unit: 'A', better: 'lower', oneLimit: true };
+
 /** A limit that a healthy session gives to others of its model, see `archive/baseline.ts`. Checks that give the same one are judged together. */
 export interface Given {
   readonly key: LimitKey;

@@ -6,10 +6,10 @@
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { circuitLinks, LINKED, type Link } from '../measures/circuits/links.ts';
 import { type CheckLimit, type DefaultLimit, limitOf, NO_SOURCE } from '../measures/limit.ts';
+import { sleepsLate } from '../measures/sleep-times.ts';
 import { mostBy } from '../measures/spans.ts';
+import { wakeWeight } from '../measures/wakes/wake-weight.ts';
 import type { Check } from './check.ts';
-import { sleepsLate } from './sleep-time.ts';
-import { wakesAtFault } from './wake-ups.ts';
 
 const CHANCE: DefaultLimit = {
   key: 'linkChance',
@@ -63,9 +63,10 @@ export const check: Check<Facts> = {
     const supplies = circuitLinks(analysis, session).filter(isSupply);
     if (supplies.length === 0) return { status: 'undecided', limit, reason: 'only-drops' };
     const wakes = matchOf(supplies.filter((link) => link.wakesSeen > 0).map(toWakes), limit);
+    const wakesAtFault = wakeWeight(analysis, session) === 'at-fault';
     const late = sleepsLate(analysis, session) ? supplies.filter((link) => link.settlings) : [];
     const slow = matchOf(late.map(toSettlings), limit);
-    const shown = slow?.isLinked && !(wakes?.isLinked && wakesAtFault(analysis, session)) ? slow : (wakes ?? slow);
+    const shown = slow?.isLinked && !(wakes?.isLinked && wakesAtFault) ? slow : (wakes ?? slow);
     if (!shown)
       return { status: 'undecided', limit, reason: standsCompared(analysis, session) ? 'held-load' : 'no-wakes' };
 
@@ -78,7 +79,7 @@ export const check: Check<Facts> = {
     if (shown === slow && slow.isLinked)
       return { ...base, status: 'fault', variant: 'settlings', follows: 'sleep-time' };
     if (shown.isLinked) {
-      if (!wakesAtFault(analysis, session)) return { ...base, status: 'clear', variant: 'linked' };
+      if (!wakesAtFault) return { ...base, status: 'clear', variant: 'linked' };
       return { ...base, status: 'fault', follows: 'wake-ups' };
     }
     if (wakes && wakes.best.link.wakesSeen < FEWEST) return { ...base, status: 'undecided', reason: 'few-wakes' };

@@ -12,10 +12,10 @@ import { awakeStretches, type Stretch } from '../measures/awake-stretches.ts';
 import { circuitOnDuring } from '../measures/circuits-on.ts';
 import { limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
+import { sleepsLate } from '../measures/sleep-times.ts';
 import { mostBy, total } from '../measures/spans.ts';
 import { betweenFading, SLEEP_WITHIN } from '../measures/stands.ts';
 import type { Check } from './check.ts';
-import { sleepsLate } from './sleep-time.ts';
 
 /** Without this much sleep and without a long stretch awake, nothing was seen either way, s. */
 const ENOUGH_ASLEEP_S = 3600;

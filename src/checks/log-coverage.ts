@@ -105,9 +105,10 @@ export const check: Check<Facts> = {
     } as const;
     const other = otherSystem(analysis, session);
     if (other) {
-      const facts = { ...base.facts, ...other, declaredV: session.vehicle.systemV };
+      const { usualV, suitsV, tooHigh } = other;
+      const facts = { ...base.facts, usualV, suitsV, tooHigh, declaredV: session.vehicle.systemV };
       const evidence = [{ chart: 'session-overview', from: analysis.start, to: analysis.end }];
-      return { ...base, facts, evidence, status: other.tooHigh ? 'fault' : 'watch', variant: 'other-system' };
+      return { ...base, facts, evidence, status: tooHigh ? 'fault' : 'watch', variant: 'other-system' };
     }
     if (value > limit.value || rejected > limit.value) return { ...base, status: 'fault' };
     const spotted =

@@ -14,13 +14,13 @@ import { FED_S, fedS } from '../measures/fed.ts';
 import { type CheckLimit, limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
+import { sleepsLate } from '../measures/sleep-times.ts';
 import { mostBy, total } from '../measures/spans.ts';
 import { PARKED_DRAW, sleepers } from '../measures/stands.ts';
 import { leastAwakeDrawA, stayedAwake } from '../measures/stayed-awake.ts';
+import { wakeWeight } from '../measures/wakes/wake-weight.ts';
 import { shiftedZeroA } from '../measures/zero.ts';
-import type { Answer, Check, Weighed } from './check.ts';
-import { sleepsLate } from './sleep-time.ts';
-import { MEAN_PARKED_DRAW, wakesAtFault } from './wake-ups.ts';
+import { type Answer, type Check, MEAN_PARKED_DRAW, type Weighed } from './check.ts';
 
 /** A change of level is told from so many stands on, where chance makes one in fewer than one log of a hundred (see `levelChange`). */
 const LEAST_STANDS = 10;
@@ -177,7 +177,7 @@ function usedMore(analysis: Analysis, session: Session): boolean {
     stayedAwake(analysis, session).length > 0 ||
     standsCompared(analysis, session) !== null ||
     sleepsLate(analysis, session) ||
-    wakesAtFault(analysis, session)
+    wakeWeight(analysis, session) === 'at-fault'
   );
 }
 

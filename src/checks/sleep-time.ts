@@ -1,16 +1,16 @@
 /**
  * Time from key-off to sleep. A stand that was long enough and never slept is a fault. One that slept late is a fault
  * where it is not the only one of several, or where it took more than twice the limit; a single late one is worth
- * watching, since somebody may have sat in the vehicle. Stands that began before the log, or met a charger or a hole before sleep, do not count.
+ * watching, since somebody may have sat in the vehicle.
  */
 import type { Analysis, Stand } from '../analysis/model.ts';
-import { decide, expand } from '../battery/uncertainty.ts';
+import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { limitOf } from '../measures/limit.ts';
-import { mostBy, secondsOf } from '../measures/spans.ts';
-import { betweenFading, SLEEP_WITHIN } from '../measures/stands.ts';
-import { stayedAwake } from '../measures/stayed-awake.ts';
+import { sleepTimes } from '../measures/sleep-times.ts';
+import { mostBy } from '../measures/spans.ts';
+import { SLEEP_WITHIN } from '../measures/stands.ts';
 import type { Check } from './check.ts';
 
 type Facts = {
@@ -46,25 +46,10 @@ export const check: Check<Facts> = {
   cautions: ['general'],
   answer(analysis, session) {
     const limit = limitOf(SLEEP_WITHIN, session);
-    const { u, k } = betweenFading(analysis);
-    const U = expand(u, k);
-    const slept = analysis.stands.filter(
-      (stand): stand is Stand & { readonly timeToSleepS: number } =>
-        stand.keyOffInLog &&
-        stand.timeToSleepS !== null &&
-        secondsOf(
-          analysis.periods,
-          ['on-charger', 'disconnected', 'no-data'],
-          stand.start,
-          stand.start + stand.timeToSleepS,
-        ) === 0,
-    );
-    const awake = stayedAwake(analysis, session);
+    const { slept, late, awake, U, k } = sleepTimes(analysis, session);
     const byLoad = isByLoad(analysis, session, [...awake, ...slept]);
     const slowest = mostBy(slept, (stand) => stand.timeToSleepS);
     const longestAwake = mostBy(awake, (stand) => stand.countedS);
-    const judge = (seconds: number) => decide({ value: seconds, U, limit: limit.value, side: 'max' });
-    const late = slept.filter((stand) => judge(stand.timeToSleepS) === 'beyond');
     const facts = {
       stands: slept.length + awake.length,
       sleptStands: slept.length,
@@ -107,7 +92,7 @@ export const check: Check<Facts> = {
       facts,
       evidence: [{ chart: 'sleep-time', from: slowest.start, to: slowest.end }],
     } as const;
-    const decision = judge(value);
+    const decision = decide({ value, U, limit: limit.value, side: 'max' });
     if (decision === 'within') return { ...base, status: 'clear' };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     const isFault = late.length > 1 || slept.length === 1 || value > 2 * limit.value;
@@ -128,10 +113,4 @@ function isByLoad(analysis: Analysis, session: Session, stands: readonly Stand[]
   const withinS = limitOf(SLEEP_WITHIN, session).value;
   const late = stands.filter(({ timeToSleepS }) => timeToSleepS === null || timeToSleepS > withinS);
   return late.every((stand) => loads.some((load) => load.start < stand.end && load.end > stand.start));
-}
-
-/** Whether it slept too late, or never, at least once: also for checks that ask no further where it did not. */
-export function sleepsLate(analysis: Analysis, session: Session): boolean {
-  const { status } = check.answer(analysis, session);
-  return status === 'fault' || status === 'watch';
 }

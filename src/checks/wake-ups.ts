@@ -1,13 +1,7 @@
-/**
- * Wakes while parked: how often, how regularly, at what cost. They are at fault where they alone draw more than the limit
- * on the mean, or bring it over the limit that the sleeping draw keeps. Where the sleeping draw is over it anyway and the
- * wakes add little, the fault is not theirs.
- */
-import type { Analysis, Measured } from '../analysis/model.ts';
-import { decide } from '../battery/uncertainty.ts';
+/** Wakes while parked: how often, how regularly, at what cost. What makes them a fault says `measures/wakes/wake-weight.ts`. */
+import type { Analysis } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
 import { heldLoads } from '../measures/account/held-loads.ts';
-import type { CheckLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
 import { expandedU } from '../measures/sensor.ts';
 import { PARKED_DRAW } from '../measures/stands.ts';
@@ -16,21 +10,15 @@ import { afterKeyOff } from '../measures/wakes/after-key-off.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import { type WakeDraw, wakeDraw } from '../measures/wakes/wake-draw.ts';
 import { wakeParts } from '../measures/wakes/wake-parts.ts';
-import type { Check, Compared } from './check.ts';
+import { wakeWeight } from '../measures/wakes/wake-weight.ts';
+import { type Check, MEAN_PARKED_DRAW } from './check.ts';
 
-/** With less time asleep than this a log says little of wakes, s: common practice, no source. */
-const ENOUGH_SEEN_S = 6 * 3600;
-/** Wakes that add less than this share of the limit are never at fault; more than the other is worth watching. */
-const LITTLE = 0.2;
-const MUCH = 0.5;
 /** Fewer wakes than this are few. Common practice, no source. */
 const FEW = 10;
 /** With so many times as many wakes as the costliest pattern has, its period is not theirs. */
 const MIXED = 1.5;
 /** Of a combined uncertainty: what makes more than half of its square. */
 const MAIN_PART = Math.SQRT1_2;
-
-export const MEAN_PARKED_DRAW: Compared = { name: 'mean-parked-draw', unit: 'A', better: 'lower', oneLimit: true };
 
 type Facts = {
   readonly wakes: number;
@@ -89,7 +77,8 @@ export const check: Check<Facts> = {
   answer(analysis, session) {
     const limit = limitOf(PARKED_DRAW, session);
     const draw = wakeDraw(analysis, session);
-    if (!draw || draw.seenS < ENOUGH_SEEN_S) {
+    const weight = wakeWeight(analysis, session);
+    if (!draw || !weight) {
       const awake = stayedAwake(analysis, session).length > 0 && !draw;
       const reason = analysis.stands.length === 0 ? 'no-stand' : awake ? 'never-asleep' : 'too-little-sleep';
       return { status: 'undecided', limit, reason };
@@ -114,7 +103,7 @@ export const check: Check<Facts> = {
     }
     if (draw.wakes.length === 0)
       return { ...added, status: 'clear', variant: wasWoken(analysis, session) ? 'only-long' : 'none' };
-    switch (judge(draw, limit)) {
+    switch (weight) {
       case 'at-fault':
         return { ...mean, status: 'fault' };
       case 'much':
@@ -133,28 +122,6 @@ export const check: Check<Facts> = {
 /** By something that stayed on, if by nothing else: a load to key-on is no wake, and yet it did not sleep on. */
 const wasWoken = (analysis: Analysis, session: Session): boolean =>
   analysis.wakes.length > 0 || heldLoads(analysis, session).some(({ from }) => from === 'within');
-
-/** Whether the wakes are at fault, also for checks that ask no further where they are not. */
-export function wakesAtFault(analysis: Analysis, session: Session): boolean {
-  const draw = wakeDraw(analysis, session);
-  if (!draw || draw.seenS < ENOUGH_SEEN_S) return false;
-  return judge(draw, limitOf(PARKED_DRAW, session)) === 'at-fault';
-}
-
-type Judgement = 'at-fault' | 'much' | 'little' | 'open' | 'reads-charging';
-
-function judge({ sleepA, wakesA, meanA }: WakeDraw, limit: CheckLimit): Judgement {
-  const against = (draw: Measured, share = 1) =>
-    decide({ value: draw.value, U: expandedU(draw), limit: share * limit.value, side: 'max' });
-  if (meanA.value + expandedU(meanA) < 0) return 'reads-charging';
-  if (against(wakesA) === 'beyond') return 'at-fault';
-  if (against(wakesA, LITTLE) === 'within') return 'little';
-  const mean = against(meanA);
-  const asleep = against(sleepA);
-  if (mean === 'beyond' && asleep === 'within' && against(wakesA, LITTLE) === 'beyond') return 'at-fault';
-  if (mean === 'within' || asleep === 'beyond') return against(wakesA, MUCH) === 'beyond' ? 'much' : 'little';
-  return 'open';
-}
 
 /** What most of the doubt comes from: the rows, the count of wakes, or the sensor. */
 function whyOpen({ wakes, wakesA, meanA, edgesUA }: WakeDraw): string {

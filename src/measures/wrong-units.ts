@@ -8,6 +8,7 @@ import { plainText } from '../base/shown.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { ENGINE_V } from '../battery/fed-voltage.ts';
 import type { ColumnRef, Session } from '../manifest/session.ts';
+import { otherSystem } from './other-system.ts';
 
 /** Highest and lowest of a 12 V battery's terminal that can be told from a unit that is off by 1000. Common practice, no source. */
 const NEVER_ABOVE_V = 2.4;
@@ -24,9 +25,6 @@ const LEAST_DRAW_MA = 0.5;
 const PEAK_MA = [5, 2000] as const;
 const ENGINE_S = 300;
 const HOTTEST_MEDIAN_C = 60;
-/** A 24 V battery that is never above this is none, nor is a 12 V battery that is never below the other. Common practice, no source. */
-const HALF_OF_24_V = 16;
-const TWICE_12_V = 18;
 
 /** Throws UserError that names each column whose readings cannot be. */
 export function refuseWrongUnits(analysis: Analysis, session: Session): void {
@@ -64,15 +62,12 @@ function highestOf({ n, vMax }: Analysis['tiles']): number {
   return highest;
 }
 
-/** The other of the two usual systems, all along: so surely that it is refused, where `otherSystem` may only doubt. */
-function systemFault({ tiles }: Analysis, { vehicle }: Session): Problem | undefined {
-  const highest = highestOf(tiles);
-  let lowest = Number.POSITIVE_INFINITY;
-  for (let k = 0; k < tiles.n; k++) if (tiles.v[k] < lowest) lowest = tiles.v[k];
-  const isHalf = vehicle.systemV === 24 && highest > HALF_OF_24_V / 2 && highest < HALF_OF_24_V;
-  const isTwice = vehicle.systemV === 12 && lowest > TWICE_12_V && highest < 2 * HALF_OF_24_V;
-  if (!isHalf && !isTwice) return undefined;
-  const message = `The manifest says ${vehicle.systemV} V, and the log's voltage lies between ${short(lowest)} V and ${short(highest)} V from beginning to end: that of a ${isHalf ? 12 : 24} V system. Correct it, or the unit and column of the voltage.`;
+/** Another system than the declared one, so surely that no report is made of it. */
+function systemFault(analysis: Analysis, session: Session): Problem | undefined {
+  const other = otherSystem(analysis, session);
+  if (!other?.isSure) return undefined;
+  const { suitsV, lowestV, highestV } = other;
+  const message = `The manifest says ${session.vehicle.systemV} V, and the log's voltage lies between ${short(lowestV)} V and ${short(highestV)} V from beginning to end: that of a ${suitsV} V system. Correct it, or the unit and column of the voltage.`;
   return { file: 'session.yaml', path: 'vehicle.system_voltage', message };
 }
 

@@ -1,6 +1,6 @@
 /** The last few thousand rows, for what came before a crank. */
 import type { SampleBlock } from '../../log/block.ts';
-import type { Row } from './crank-measure.ts';
+import type { Row } from './raw-crank.ts';
 
 const ROWS = 1 << 12;
 

@@ -2,7 +2,7 @@
  * Which of the heavy draws were a starter's. A winch or a tail-lift draws as much as a small starter, but for longer, more
  * evenly, and no engine runs after it; this vehicle's own starts tell what its starter draws. Common practice, no source.
  */
-import type { HeavyLoad, RawCrank } from './crank-measure.ts';
+import type { HeavyLoad, RawCrank } from './raw-crank.ts';
 
 /** Of the mean draw of the start that took least: less is none of this starter's, in a long draw and in a short one. */
 const LONG_S = 5;

@@ -5,7 +5,7 @@
 
 import { perTwelveVolt, type SystemVoltage } from '../../battery/chemistry.ts';
 import { FED_ANY_V } from '../../battery/fed-voltage.ts';
-import type { RawCrank } from '../cranks/crank-measure.ts';
+import type { RawCrank } from '../cranks/raw-crank.ts';
 import type { Direction } from '../model.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
 import { isSupplyLost } from './supply.ts';

@@ -1,6 +1,6 @@
 /** What happened besides: starts that failed or took long, and heavy loads with the engine off. Limits: common practice, no source. */
 import { median } from '../../battery/statistics.ts';
-import type { HeavyLoad, RawCrank } from '../cranks/crank-measure.ts';
+import type { HeavyLoad, RawCrank } from '../cranks/raw-crank.ts';
 import type { Crank, VehicleEvent } from '../model.ts';
 import { type Tiles, tileAt } from '../tiles/tiles.ts';
 import type { Label } from './label.ts';

@@ -25,6 +25,24 @@ const TRICKLE_A = 1;
 const RISE_V = 0.05;
 /** An empty battery that takes current rises above this at once, V. */
 const LEAST_FED_V = 10;
+/** Least current that flows in for sure, A, and in offsets that the sensor's maker states. */
+const INTO_A = 0.3;
+const INTO_OFFSETS = 2;
+/** Out of the battery for sure, A; and as good as nothing, either way. */
+const DRAWN_A = 0.15;
+const NOTHING_A = 0.05;
+/** A current at rest changes by less from reading to reading: A, and times what it does asleep. */
+const QUIET_A = 0.05;
+const QUIET_FLOORS = 2.5;
+/**
+ * V: from `high` on something feeds it, if little is drawn; below `low` nothing does, unless current flows in; `rest` is the
+ * highest that it rests at.
+ */
+const LEAD_V = { high: 13.4, low: 12.9, rest: 12.9 };
+const LFP_V = { high: 13.8, low: 13.2, rest: 13.35 };
+/** Without current: so far below `high` it is still fed, and so far it may be, V. */
+const ALONE_FED_V = 0.1;
+const ALONE_OPEN_V = 0.2;
 
 /** 1 for each tile in which the battery is fed. */
 export function findFeeding(tiles: Tiles, session: Session, floor: Restlessness): Uint8Array {
@@ -68,17 +86,26 @@ function feedingWith(tiles: Tiles, session: Session, floor: Restlessness, zeroA:
 }
 
 /** Least current that flows in for sure, whatever the sensor's zero, A. */
-export const leastInA = ({ log }: Session) => Math.max(0.3, 2 * (log.columns.current?.accuracy?.absolute ?? 0));
+export const leastInA = ({ log }: Session) =>
+  Math.max(INTO_A, INTO_OFFSETS * (log.columns.current?.accuracy?.absolute ?? 0));
+
+/** Change of a current at rest from reading to reading, A. */
+const quietBelowA = (floor: Restlessness) => Math.max(QUIET_A, QUIET_FLOORS * floor.amps);
+
+function levelsOf({ battery, vehicle }: Session): typeof LEAD_V {
+  const scale = perTwelveVolt(vehicle.systemV);
+  const { high, low, rest } = battery.chemistry === 'lfp' ? LFP_V : LEAD_V;
+  return { high: high * scale, low: low * scale, rest: rest * scale };
+}
 
 /** +1 fed, −1 not fed, 0 could be either: keeps what it was. */
 function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: number): (k: number) => -1 | 0 | 1 {
   const scale = perTwelveVolt(session.vehicle.systemV);
   const lfp = session.battery.chemistry === 'lfp';
-  const high = (lfp ? 13.8 : 13.4) * scale;
-  const low = (lfp ? 13.2 : 12.9) * scale;
+  const { high, low } = levelsOf(session);
   const intoA = leastInA(session);
   // A battery just off charge keeps a high voltage for a while; that nothing feeds it shows in a current at rest.
-  const quietA = Math.max(0.05, 2.5 * floor.amps);
+  const quietA = quietBelowA(floor);
   // Off charge with nothing drawn, the voltage sinks; what feeds holds it.
   let before = 0;
   const sinks = (k: number) => {
@@ -90,13 +117,13 @@ function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: numb
     const v = tiles.v[k];
     const i = tiles.i[k] - zeroA;
     // Where nothing is known, nothing is claimed.
-    if (Number.isNaN(i)) return v >= high - 0.1 * scale ? 1 : v >= high - 0.2 * scale ? 0 : -1;
+    if (Number.isNaN(i)) return v >= high - ALONE_FED_V * scale ? 1 : v >= high - ALONE_OPEN_V * scale ? 0 : -1;
     // A steady draw out of a battery that keeps its voltage high by itself; at rest only one of lfp does so for long.
     if (i <= (lfp ? -RESTING_LFP_A : -intoA) && tiles.iRough[k] < quietA) return -1;
-    if (Math.abs(i) < 0.05 && tiles.iRough[k] < quietA && sinks(k)) return -1;
+    if (Math.abs(i) < NOTHING_A && tiles.iRough[k] < quietA && sinks(k)) return -1;
     if ((i >= intoA && v >= LEAST_FED_V * scale) || (v >= high && i > -intoA)) return 1;
-    if ((i <= -0.15 && v < high) || (i < intoA && v < low)) return -1;
-    if (i < 0.05 && v < high && tiles.iRough[k] < quietA) return -1;
+    if ((i <= -DRAWN_A && v < high) || (i < intoA && v < low)) return -1;
+    if (i < NOTHING_A && v < high && tiles.iRough[k] < quietA) return -1;
     return 0;
   };
 }
@@ -104,7 +131,7 @@ function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: numb
 /** What the sensor reads of nothing, A: a small and quiet current that flowed in for longer than a drive is lowered and filled nothing. */
 function zeroOf(tiles: Tiles, session: Session, floor: Restlessness, fed: Uint8Array): number {
   const scale = perTwelveVolt(session.vehicle.systemV);
-  const restV = (session.battery.chemistry === 'lfp' ? 13.35 : 12.9) * scale;
+  const { rest: restV } = levelsOf(session);
   const usual = (column: Float64Array, { first, last }: TileSpan) => median(column.subarray(first, last + 1));
   const still = spansOf(fed).filter(
     (span) =>
@@ -112,7 +139,7 @@ function zeroOf(tiles: Tiles, session: Session, floor: Restlessness, fed: Uint8A
       usual(tiles.i, span) < TRICKLE_A &&
       usual(tiles.v, span) < restV &&
       tiles.v[span.last] < tiles.v[span.first] + RISE_V * scale &&
-      !(restlessness(tiles, span).amps > Math.max(0.05, 2.5 * floor.amps)),
+      !(restlessness(tiles, span).amps > quietBelowA(floor)),
   );
   return still.length > 0 ? median(still.map((span) => usual(tiles.i, span))) : 0;
 }

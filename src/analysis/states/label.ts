@@ -3,7 +3,7 @@
 import { perTwelveVolt } from '../../battery/chemistry.ts';
 import { median } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
-import type { RawCrank } from '../cranks/crank-measure.ts';
+import type { RawCrank } from '../cranks/raw-crank.ts';
 import type { PeriodKind } from '../model.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
 import { drawLater, drawNear, drawOfRow } from './beside.ts';

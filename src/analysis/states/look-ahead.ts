@@ -2,9 +2,9 @@
  * What follows a segment tells what it was: whether a crank started the engine, how long until something feeds again, and whether
  * consumers are switched all around it. Amperes are for 12 V and common practice, no source.
  */
-import type { RawCrank } from '../cranks/crank-measure.ts';
+import type { RawCrank } from '../cranks/raw-crank.ts';
 import type { Restlessness } from './restless.ts';
-import type { Segment } from './segments.ts';
+import type { BareSegment, Segment } from './segments.ts';
 
 /** A voltage that rises beyond what it was shows a start; another crank within a minute, that there was none. */
 const STARTED = 4;
@@ -29,7 +29,11 @@ const RETRY_S = 60;
 const TAKES_OVER_S = 25;
 
 /** Weighs each crank by what follows it, and says of each segment how long until something does. */
-export function lookAhead(segments: readonly Segment[], cranks: readonly RawCrank[], floor: Restlessness): Segment[] {
+export function lookAhead(
+  segments: readonly BareSegment[],
+  cranks: readonly RawCrank[],
+  floor: Restlessness,
+): Segment[] {
   const again = fedAgainS(segments);
   const feeding = feedings(segments);
   /** Time since a start after which the battery has been fed, but for the moments that a generator takes; null without one. */
@@ -42,7 +46,7 @@ export function lookAhead(segments: readonly Segment[], cranks: readonly RawCran
       unfedS = unfedS + segment.seconds > TAKES_OVER_S ? null : unfedS + segment.seconds;
     const isSinceStart = isFed && crank < 0 && unfedS !== null;
     const ahead = { againS: again[k], isSinceStart, isSwitched: isSwitched(segments, k), feeding: feeding[k] };
-    if (crank < 0) return { ...segment, ...ahead };
+    if (crank < 0) return { ...segment, ...ahead, started: 0 };
     const { at, seconds, recovered } = cranks[segment.crank];
     const next = cranks[segment.crank + 1]?.at;
     let fedBetween = false;
@@ -62,7 +66,7 @@ const STEP_SHARE = 0.15;
 const STEPS_S = 300;
 
 /** Draw (or what flows in, from a source at its limit) goes up and down in steps around segment `k`, as only a vehicle in use makes it. */
-function isSwitched(segments: readonly Segment[], k: number): boolean {
+function isSwitched(segments: readonly BareSegment[], k: number): boolean {
   const { isFed } = segments[k];
   let steps = 0;
   let up = 0;
@@ -81,15 +85,15 @@ function isSwitched(segments: readonly Segment[], k: number): boolean {
   return steps >= STEPS && up >= STEPS_UP;
 }
 
-const isStep = (a: Segment, b: Segment) =>
+const isStep = (a: BareSegment, b: BareSegment) =>
   Math.abs(b.drawA - a.drawA) > Math.max(a.isFed ? STEP_A.fed : STEP_A.drawn, STEP_SHARE * Math.abs(a.drawA));
 
 /** A stretch this long shows how restless it is, s. */
 const SHOWS_S = 30;
 
 /** Of each segment, how restless the whole feeding is that it belongs to: by its most restless part. */
-function feedings(segments: readonly Segment[]): Restlessness[] {
-  const of = segments.map(({ feeding }) => feeding);
+function feedings(segments: readonly BareSegment[]): Restlessness[] {
+  const of: Restlessness[] = segments.map(() => ({ amps: Number.NaN, volts: Number.NaN }));
   for (let first = 0; first < segments.length; first++) {
     if (!segments[first].isFed) continue;
     let last = first;
@@ -103,7 +107,7 @@ function feedings(segments: readonly Segment[]): Restlessness[] {
   return of;
 }
 
-function fedAgainS(segments: readonly Segment[]): (number | null)[] {
+function fedAgainS(segments: readonly BareSegment[]): (number | null)[] {
   const again: (number | null)[] = new Array(segments.length);
   let nextS: number | null = null;
   for (let k = segments.length - 1; k >= 0; k--) {
@@ -118,7 +122,7 @@ function fedAgainS(segments: readonly Segment[]): (number | null)[] {
  * Time from a crank on for which consumers ask for what a running engine's ask for, s; ends with the next crank. They switch all the
  * time; or they ask for more than the key alone did before it.
  */
-function runsOnS(segments: readonly Segment[], crank: number, floor: Restlessness): number {
+function runsOnS(segments: readonly BareSegment[], crank: number, floor: Restlessness): number {
   const restlessA = Math.max(RUNS_ROUGH_A, 4 * floor.amps);
   const { drawA: keyA = Number.NaN } = segments[crank - 1] ?? {};
   const moreA = Math.max(MORE_LEAST_A, MORE * keyA);

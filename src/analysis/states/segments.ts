@@ -3,12 +3,13 @@
  * within it everything is alike, so that an hour of it says little more than its first minute.
  */
 import { median } from '../../battery/statistics.ts';
-import type { RawCrank } from '../cranks/crank-measure.ts';
+import type { RawCrank } from '../cranks/raw-crank.ts';
 import { joined, type TileSpan, type Tiles } from '../tiles/tiles.ts';
 import type { Restlessness } from './restless.ts';
 import type { LostSupply } from './supply.ts';
 
-export interface Segment extends TileSpan {
+/** What its own tiles tell of it. */
+export interface BareSegment extends TileSpan {
   readonly seconds: number;
   /** Time without any row right before it, s. */
   readonly holeS: number;
@@ -16,16 +17,6 @@ export interface Segment extends TileSpan {
   readonly lost: 'disconnected' | 'no-data' | null;
   /** The starter turns in it: index into the cranks; −1 otherwise. */
   readonly crank: number;
-  /** What the crank itself says of the engine: above 0 that it started, below that it did not; natural-log units. */
-  readonly started: number;
-  /** From its begin until something feeds or the starter turns, s; null where nothing does before a hole or the log's end. */
-  readonly againS: number | null;
-  /** Fed ever since a crank that started the engine. */
-  readonly isSinceStart: boolean;
-  /** The current goes up and down in steps all around it, as only a vehicle in use makes it. */
-  readonly isSwitched: boolean;
-  /** The most restless half minute and more of the feeding that it belongs to, from its begin to its end, A and V; NaN where nothing feeds. */
-  readonly feeding: Restlessness;
   /** Medians: voltage, V; draw, A (NaN without current); change from reading to reading beyond the trend, A and V. */
   readonly volts: number;
   readonly drawA: number;
@@ -36,6 +27,20 @@ export interface Segment extends TileSpan {
   readonly rows: number;
   /** Mean time between its rows, s. */
   readonly stepS: number;
+}
+
+/** With what those around it tell, which `look-ahead.ts` adds. */
+export interface Segment extends BareSegment {
+  /** What follows a crank says of the engine: above 0 that it started, below that it did not; natural-log units; 0 without a crank. */
+  readonly started: number;
+  /** From its begin until something feeds or the starter turns, s; null where nothing does before a hole or the log's end. */
+  readonly againS: number | null;
+  /** Fed ever since a crank that started the engine. */
+  readonly isSinceStart: boolean;
+  /** The current goes up and down in steps all around it, as only a vehicle in use makes it. */
+  readonly isSwitched: boolean;
+  /** The most restless half minute and more of the feeding that it belongs to, from its begin to its end, A and V; NaN where nothing feeds. */
+  readonly feeding: Restlessness;
 }
 
 /** A level is left once readings have been off it for this long, s. */
@@ -72,11 +77,11 @@ export interface Marked {
 }
 
 /** `scale`: of voltages, 1 for a 12 V system. */
-export function cutSegments(marked: Marked, scale: number): Segment[] {
+export function cutSegments(marked: Marked, scale: number): BareSegment[] {
   const { tiles, fed, lost, crankAt } = marked;
   const { t0, t1, i, v, iRough } = tiles;
   const offV = OFF_V * scale;
-  const segments: Segment[] = [];
+  const segments: BareSegment[] = [];
   let first = 0;
   let [amps, volts] = tiles.n > 0 ? [i[0], v[0]] : [0, 0];
   /** How restless it has been lately, also before the last cut, A. */
@@ -164,7 +169,7 @@ function sideOf(amps: number, levelA: number, risesV: number, offV: number): num
   return Math.abs(off) > OFF_RATIO ? Math.sign(off) : 0;
 }
 
-function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, last: number): Segment {
+function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, last: number): BareSegment {
   const stride = Math.max(1, Math.floor((last + 1 - first) / ENOUGH));
   const usualOf = (value: (k: number) => number, from = first) => {
     const values: number[] = [];
@@ -194,11 +199,6 @@ function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, l
     isFed: fed[first] === 1,
     lost: lost[first],
     crank: crankAt[first],
-    started: 0,
-    againS: null,
-    isSinceStart: false,
-    isSwitched: false,
-    feeding: { amps: Number.NaN, volts: Number.NaN },
     volts: usual(tiles.v),
     drawA: -usual(tiles.i),
     roughA: beyondTrend(tiles.iRough, tiles.i),

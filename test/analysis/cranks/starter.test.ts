@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import type { RawCrank } from '../../../src/analysis/cranks/crank-measure.ts';
+import type { RawCrank } from '../../../src/analysis/cranks/raw-crank.ts';
 import { partStarts } from '../../../src/analysis/cranks/starter.ts';
 
 const USUAL = { at: 0, seconds: 1, recovered: true, ampsMean: 200, ampsPeak: 500, ampsBefore: 8, voltsMin: 9 };

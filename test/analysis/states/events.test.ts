@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import type { RawCrank } from '../../../src/analysis/cranks/crank-measure.ts';
+import type { RawCrank } from '../../../src/analysis/cranks/raw-crank.ts';
 import type { Crank } from '../../../src/analysis/model.ts';
 import { findEvents } from '../../../src/analysis/states/events.ts';
 import type { Label } from '../../../src/analysis/states/label.ts';
