@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { heldLoads } from '../../src/measures/account/held-loads.ts';
-import { standsCompared } from '../../src/measures/account/stands-compared.ts';
-import { session, week } from '../checks/analysis-fixture.ts';
+import { heldLoads } from '../../../src/measures/account/held-loads.ts';
+import { standsCompared } from '../../../src/measures/account/stands-compared.ts';
+import { session, week } from '../../checks/analysis-fixture.ts';
 
 const dayOf = (t: number) => new Date(t * 1000).getUTCDay();
 
