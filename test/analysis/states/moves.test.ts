@@ -9,6 +9,7 @@ const LEVELS: Levels = {
   floor: { amps: 0.001, volts: 0.001 },
   runningA: 0.8,
   runningV: 14.3,
+  restless: { amps: 0.8, volts: 0.03 },
   quietA: 0.3,
   goneA: 0.05,
   leavesQuiet: false,

@@ -20,6 +20,7 @@ const ASLEEP: Segment = {
   againS: null,
   isSinceStart: false,
   isSwitched: false,
+  feeding: { amps: Number.NaN, volts: Number.NaN },
 };
 
 export const segment = (told: Partial<Segment> = {}): Segment => ({ ...ASLEEP, ...told });
