@@ -173,7 +173,7 @@ describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, chec
   });
 
   test('gives whatever its prose asks for', () => {
-    // The last four the first page gives to each.
+    // The last five the first page gives to each.
     const given = new Set([
       ...factNames(id),
       'value',
@@ -184,6 +184,7 @@ describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, chec
       'unseen',
       'concern',
       'oneNight',
+      'fewDays',
     ]);
     const takes = asked(Handlebars.parse(readFileSync(`content/en/checks/${id}.md`, 'utf8')));
     expect(takes.length).toBeGreaterThan(0);

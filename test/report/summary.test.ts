@@ -86,6 +86,23 @@ describe('the first page', () => {
     ]);
     expect(summary.not_yet[0]).toMatch(/^Please do not fit a new battery/);
   });
+  it('speaks of a single night only where that is likely, and of a few days where it cannot be ruled out', () => {
+    const limit = { value: 14 * 86_400, unit: 's', source: 'test' } as const;
+    const facts = {
+      ...{ lowDays: 1, lowS: 86_400, highS: 864_000, lessThan: false, hasStarter: true },
+      ...{ charge: 0.8, chargeU: 0.1, chargeT: 1.77e9, capacityAh: 80, derived: false, drawA: 0.14, drawUA: 0.01 },
+      ...{ toLoseLowAh: 4, toLoseHighAh: 30, lossLowAh: 0.1, lossHighAh: 0.2, temperatureSeen: true },
+    };
+    const until = (days: number, U: number) => {
+      const measured = { value: days * 86_400, unit: 's', uncertainty: U * 86_400, coverage: 2 } as const;
+      const stand = plain('stand-time', 'fault', { follows: 'parked-draw', measured, limit, facts });
+      return sampleReport({ findings: [drawFault, stand] }).summary.until_then.join();
+    };
+    expect(until(0.6, 0.5)).toMatch(/single night/);
+    expect(until(5.3, 4.4)).toMatch(/few days/);
+    expect(until(5.3, 4.4)).not.toMatch(/single night/);
+    expect(until(8, 3)).toMatch(/for days/);
+  });
   it('gives the same advice once, though two causes ask for it', () => {
     const { summary } = sampleReport({ findings: [drawFault, plain('wake-ups', 'fault')] });
     const beginnings = summary.not_yet.map((text) => text.split('. ')[0]);

@@ -99,7 +99,10 @@ export function makeFormat(locale: string, zone: Zone, unknown = 'not known'): F
 export function spoken(format: Format): Format {
   const rounded = (write: (value: Maybe, uncertainty?: Maybe) => string) => (value: Maybe, uncertainty?: Maybe) =>
     write(value, uncertainty).split(`${NBSP}±`)[0] ?? '';
-  const { A, mA, V, Ah, mohm, percent, temp, duration, days } = format;
+  const { A, mA, Ah, mohm, percent, temp, duration, days } = format;
+  // Nobody says more of a battery's voltage than hundredths.
+  const V = (value: Maybe, uncertainty?: Maybe) =>
+    format.V(value, isKnown(value) && Math.abs(value) >= 1 && (uncertainty ?? 1) < 0.02 ? null : uncertainty);
   return {
     ...format,
     A: rounded(A),
@@ -111,6 +114,7 @@ export function spoken(format: Format): Format {
     temp: rounded(temp),
     days: rounded(days),
     duration: rounded(duration),
-    quantity: (value, unit, uncertainty) => format.quantity(value, unit, uncertainty).split(`${NBSP}±`)[0] ?? '',
+    quantity: (value, unit, uncertainty) =>
+      (unit === 'V' ? V(value, uncertainty) : format.quantity(value, unit, uncertainty)).split(`${NBSP}±`)[0] ?? '',
   };
 }

@@ -79,6 +79,13 @@ describe('durations', () => {
     expect(seen(spoken(format).duration(94_255, 47))).toBe('26_h_11_min');
     expect(seen(spoken(format).duration(590, 47))).toBe('10_min');
   });
+  it('says a voltage to hundredths, as people do, and a drop as finely as it is known', () => {
+    expect(seen(spoken(format).V(12.1185, 0.0175))).toBe('12.12_V');
+    expect(seen(spoken(format).quantity(12.1185, 'V', 0.0175))).toBe('12.12_V');
+    expect(seen(spoken(format).V(7.71, 0.31))).toBe('7.7_V');
+    expect(seen(spoken(format).V(0.1234, 0.002))).toBe('0.123_V');
+    expect(seen(format.V(12.1185, 0.0172))).toBe('12.119_V_±_0.017_V');
+  });
   it('counts days', () => {
     expect(seen(format.days(86_400))).toBe('1_day');
     expect(seen(format.days(12.3 * 86_400, 2.6 * 86_400))).toBe('12_days_±_3_days');
