@@ -33,7 +33,7 @@ export function storedOf(text: string | null, folder: string): Read {
   try {
     value = JSON.parse(text);
   } catch {
-    return { folder, message: 'report.json is not whole: it is no JSON.' };
+    return { folder, message: 'report.json is damaged: it is not valid JSON.' };
   }
   const parsed = ReportContract.safeParse(value);
   if (parsed.success) return { folder, report: asStored(parsed.data) };

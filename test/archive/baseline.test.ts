@@ -177,6 +177,6 @@ describe('a session that is no baseline is refused, with its place', () => {
     await expect(ask()).rejects.toThrow(/There is no session "gone" in .*build that one first/);
     mkdirSync(join(out, 'sessions', 'gone'), { recursive: true });
     writeFileSync(join(out, 'sessions', 'gone', 'report.json'), '{');
-    await expect(ask()).rejects.toThrow(/"gone" cannot be used: report\.json is not whole/);
+    await expect(ask()).rejects.toThrow(/"gone" cannot be used: report\.json is damaged/);
   });
 });

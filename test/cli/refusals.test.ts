@@ -55,7 +55,7 @@ describe('is told with its cause', () => {
     mkdirSync(join(out, '.lock'));
     const { code, err } = await call('index', out);
     expect(code).toBe(1);
-    expect(err).toMatch(/\.lock This must be a file of ours, and is something else/);
+    expect(err).toMatch(/\.lock This should be one of the program’s own files, and is something else/);
   });
 
   it('a lock of another process, at once, and for how long', async () => {

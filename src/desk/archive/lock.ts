@@ -53,7 +53,7 @@ async function seen(
   const handle = await root.getFileHandle(LOCK).catch((error: unknown) => {
     if (error instanceof DOMException && error.name === 'TypeMismatchError')
       throw new UserError([
-        { file: LOCK, message: 'This must be a file of ours, and is something else. Take it away.' },
+        { file: LOCK, message: 'This should be one of the program’s own files, and is something else. Remove it.' },
       ]);
     return null;
   });
