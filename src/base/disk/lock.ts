@@ -34,7 +34,9 @@ export async function withLock<T>(
   const path = join(outDir, '.lock');
   const found = await lstat(path).catch(() => null);
   if (found && !found.isFile())
-    throw new UserError([{ file: path, message: 'This should be one of the program’s own files, and is something else. Remove it.' }]);
+    throw new UserError([
+      { file: path, message: 'This should be one of the program’s own files, and is something else. Remove it.' },
+    ]);
   const own = JSON.stringify({ pid: process.pid, host: hostname(), id: randomUUID() });
   await take(path, own, onWait, times);
   const refresh = setInterval(() => void utimes(path, new Date(), new Date()).catch(() => {}), times.staleMs / 4);
