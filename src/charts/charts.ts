@@ -28,10 +28,13 @@ import { heldAwake } from './held-awake.ts';
 import { limitAxis } from './limit-axis.ts';
 import { logCoverage } from './log-coverage.ts';
 import { parkedDraw } from './parked-draw.ts';
+import { portraitBursts } from './portrait-bursts.ts';
 import { portraitCharging } from './portrait-charging.ts';
 import { portraitDay } from './portrait-day.ts';
+import { portraitKeyOn } from './portrait-key-on.ts';
 import { portraitShutdown } from './portrait-shutdown.ts';
 import { portraitStatesChart } from './portrait-states.ts';
+import { portraitTemperature } from './portrait-temperature.ts';
 import { portraitTopUps } from './portrait-top-ups.ts';
 import { restingCharge } from './resting-charge.ts';
 import { sessionOverview } from './session-overview.ts';
@@ -106,6 +109,9 @@ const OF_PORTRAIT: readonly ((scene: Scene) => Draft | null)[] = [
   portraitTopUps,
   portraitShutdown,
   portraitCharging,
+  portraitTemperature,
+  portraitBursts,
+  portraitKeyOn,
 ];
 
 export function sceneOf({ analysis, session, words }: ChartInput): Scene {

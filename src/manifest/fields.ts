@@ -16,6 +16,7 @@ import {
   unitPattern,
   unitsTaken,
 } from './quantity.ts';
+import { meant, type SaidAs } from './said-as.ts';
 
 type Refusal = { readonly input?: unknown };
 type Context = { addIssue(issue: { code: 'custom'; message: string }): void };
@@ -45,9 +46,14 @@ export function unknownKey(key: string, known: readonly string[]): string {
 
 export function list<Item extends z.ZodType>(item: Item, max: number, description: string) {
   return z
-    .array(item, { error: refused('a list') })
+    .array(item, { error: (issue) => refused(listTaken(issue.input))(issue) })
     .max(max, { error: (issue) => `Found ${shown(issue.input)}. At most ${max} are taken.` })
     .describe(description);
+}
+
+/** With what was found as an example, where that is text. */
+function listTaken(input: unknown): string {
+  return typeof input === 'string' ? `a list, such as [${shown(input.replaceAll('\\', '/'))}]` : 'a list';
 }
 
 /** Text of one or more characters. What YAML takes for a number or a boolean is text here too. */
@@ -74,9 +80,10 @@ function textFault(value: string, max: number): string | undefined {
     : undefined;
 }
 
-export function choice<const Words extends readonly string[]>(words: Words, description: string) {
+/** @param saidAs what people say for the words: it is suggested, not taken */
+export function choice<const Words extends readonly string[]>(words: Words, description: string, saidAs?: SaidAs) {
   const error = ({ input }: Refusal) => {
-    const near = typeof input === 'string' ? nearest(input, words) : undefined;
+    const near = typeof input === 'string' ? (meant(input, saidAs) ?? nearest(input, words)) : undefined;
     return near === undefined
       ? refused(orList(words))({ input })
       : `Found ${shown(input)}. Did you mean ${near}? Expected: ${orList(words)}.`;

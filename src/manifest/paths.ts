@@ -34,6 +34,7 @@ function textFault(path: string): string | undefined {
   if (path.length > 500) return 'it is too long';
   if (/[\p{Cc}\p{Cs}]/u.test(path)) return 'it holds a control character';
   if (path.includes('\\')) return 'it holds a backslash';
+  if (/[“”„‟«»‘’‚]/.test(path)) return 'it holds a typographic quotation mark; write a straight one, or none';
   if (path.startsWith('/')) return 'it begins at the root';
   return /^[A-Za-z]:/.test(path) ? 'it names a drive' : undefined;
 }

@@ -4,6 +4,7 @@ import { UserError } from '../base/problem.ts';
 import { orList, shown } from '../base/shown.ts';
 import { there } from '../base/there.ts';
 import type { Accuracy } from '../battery/uncertainty.ts';
+import { meant, UNITS_SAID_AS } from './said-as.ts';
 
 export type Dimension = keyof typeof DIMENSIONS;
 
@@ -137,9 +138,12 @@ function scaled(number: number, unit: string, dimension: Dimension, taken: strin
   }
   const other = (Object.keys(DIMENSIONS) as Dimension[]).find((name) => Object.hasOwn(row(name).units, unit));
   if (other !== undefined) throw new UserError(`Found ${row(other).noun} (${unit}). Expected: ${taken}.`);
-  const near = nearest(unit, Object.keys(units));
+  const near = meant(unit, saidOf(dimension)) ?? nearest(unit, Object.keys(units));
   throw new UserError(`Unknown unit ${shown(unit)}.${near ? ` Did you mean ${near}?` : ''} Expected: ${taken}.`);
 }
+
+const saidOf = (dimension: Dimension) =>
+  dimension === 'voltage' || dimension === 'current' ? UNITS_SAID_AS[dimension] : undefined;
 
 function spelled(unit: string, dimension: Dimension): string {
   const also = row(dimension).also ?? {};
@@ -152,7 +156,9 @@ function row(dimension: Dimension): DimensionRow {
 
 function ambiguous(digits: string, unit: string): UserError {
   const joined = digits.replace(/[.,]/, '');
-  const decimal = `${digits.replace(',', '.')}0`;
+  // A nought at the end can go; otherwise one more tells it from thousands.
+  const point = digits.replace(',', '.');
+  const decimal = point.endsWith('0') ? point.slice(0, -1) : `${point}0`;
   return new UserError(
     `"${digits} ${unit}" can be read in two ways. Write "${joined} ${unit}" or "${decimal} ${unit}".`,
   );

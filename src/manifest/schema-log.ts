@@ -4,6 +4,7 @@ import { nearest } from '../base/nearest.ts';
 import { orList, shown } from '../base/shown.ts';
 import { accuracy, choice, column, group, list, moment, quantity, text, whole } from './fields.ts';
 import { pathFault } from './paths.ts';
+import { SAID_AS, UNITS_SAID_AS } from './said-as.ts';
 import type { TimeFormat } from './session.ts';
 
 const DELIMITERS: Readonly<Record<string, string>> = { comma: ',', semicolon: ';', tab: '\t', space: ' ', pipe: '|' };
@@ -62,7 +63,7 @@ const timeFormat = text(
   (format) => ((NAMED_FORMATS as readonly string[]).includes(format) ? format : { pattern: format }) as TimeFormat,
 );
 
-const voltageUnit = choice(['V', 'mV'], 'Unit that the log writes');
+const voltageUnit = choice(['V', 'mV'], 'Unit that the log writes', UNITS_SAID_AS.voltage);
 
 /** Of a log with a row for each value: which rows, and where the value stands. */
 const long = {
@@ -137,8 +138,12 @@ export const logSection = group(
           {
             name: column('Column of the battery current').optional(),
             ...long,
-            unit: choice(['A', 'mA'], 'Unit that the log writes'),
-            positive: choice(['charging', 'discharging'], 'What a positive number in the log means'),
+            unit: choice(['A', 'mA'], 'Unit that the log writes', UNITS_SAID_AS.current),
+            positive: choice(
+              ['charging', 'discharging'],
+              'What a positive number in the log means',
+              SAID_AS['current.positive'],
+            ),
             accuracy: accuracy('current').optional(),
             range: quantity('current', '100 mA', '10000 A', 'Largest current that the sensor can show').optional(),
           },
@@ -148,7 +153,7 @@ export const logSection = group(
           {
             name: column('Column of the temperature').optional(),
             ...long,
-            unit: choice(['°C', '°F', 'K'], 'Unit that the log writes'),
+            unit: choice(['°C', '°F', 'K'], 'Unit that the log writes', UNITS_SAID_AS.temperature),
             accuracy: accuracy('temperature').optional(),
           },
           'Battery temperature',

@@ -8,6 +8,7 @@ import { CHEMISTRIES } from '../battery/chemistry.ts';
 import { choice, flag, group, list, moment, quantity, text } from './fields.ts';
 import { pathFault } from './paths.ts';
 import { type Dimension, quantityFault } from './quantity.ts';
+import { SAID_AS } from './said-as.ts';
 import { logSection } from './schema-log.ts';
 import { idFault } from './session-id.ts';
 
@@ -140,7 +141,11 @@ export const SECTIONS = {
     {
       id: text('Letters, digits, hyphen; the folder name in the archive', 64, idFault),
       title: text('Headline of the report'),
-      purpose: choice(['baseline', 'complaint', 'after-repair'], 'Why the logger was fitted'),
+      purpose: choice(
+        ['baseline', 'complaint', 'after-repair'],
+        'Why the logger was fitted',
+        SAID_AS['session.purpose'],
+      ),
       concern: text('What the customer says', 1000).optional(),
       repair_order: text('Number of the repair order', 60).optional(),
       technician: text('Who fitted the logger', 100).optional(),
@@ -164,14 +169,18 @@ export const SECTIONS = {
       registration: text('Left out when the report is redacted', 40).optional(),
       vin: text('Left out when the report is redacted', 40).optional(),
       odometer: quantity('distance', '0 km', '5000000 km', 'Odometer reading').optional(),
-      powertrain: choice(['combustion', 'hybrid', 'electric'], 'What drives the vehicle'),
+      powertrain: choice(
+        ['combustion', 'hybrid', 'electric'],
+        'What drives the vehicle',
+        SAID_AS['vehicle.powertrain'],
+      ),
       system_voltage: systemVoltage,
     },
     'The vehicle',
   ),
   battery: group(
     {
-      chemistry: choice(CHEMISTRIES, 'Kind of battery'),
+      chemistry: choice(CHEMISTRIES, 'Kind of battery', SAID_AS['battery.chemistry']),
       capacity: quantity('charge', '1 Ah', '500 Ah', '20-hour rating').optional(),
       cold_cranking: quantity('current', '10 A', '3000 A', 'Cold cranking current on the label').optional(),
       cranking_standard: choice(['EN', 'SAE', 'IEC', 'DIN'], 'Standard of the cold cranking current').optional(),

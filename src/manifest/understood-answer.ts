@@ -1,5 +1,6 @@
 /** What a person types for a field, in the manifest's own words: `70` for `70 Ah`, `Diesel` for `combustion`, `Berlin` for `Europe/Berlin`. */
 import { type DraftField, type DraftPath, fieldFault, pathOf } from './draft-fields.ts';
+import { meant, SAID_AS } from './said-as.ts';
 
 const UNITS: Readonly<Partial<Record<DraftPath, string>>> = {
   'vehicle.odometer': 'km',
@@ -7,84 +8,6 @@ const UNITS: Readonly<Partial<Record<DraftPath, string>>> = {
   'battery.capacity': 'Ah',
   'battery.cold_cranking': 'A',
   'battery.reserve_capacity': 'min',
-};
-
-/** In lower case, English and German; the first word that an answer begins with or equals. */
-const WORDS: Readonly<Partial<Record<DraftPath, Readonly<Record<string, readonly string[]>>>>> = {
-  'session.purpose': {
-    complaint: [
-      'complaint',
-      'fault',
-      'customer complaint',
-      'beanstandung',
-      'reklamation',
-      'kundenbeanstandung',
-      'klage',
-    ],
-    baseline: ['baseline', 'reference', 'comparison', 'healthy', 'vergleich', 'referenz', 'vergleichsmessung'],
-    'after-repair': [
-      'after repair',
-      'after-repair',
-      'repaired',
-      'recheck',
-      'nach reparatur',
-      'nach der reparatur',
-      'nachprüfung',
-    ],
-  },
-  'vehicle.powertrain': {
-    hybrid: [
-      'hybrid',
-      'plug-in',
-      'plugin',
-      'phev',
-      'hev',
-      'mhev',
-      'mild hybrid',
-      'plug-in-hybrid',
-      'plug-in hybrid',
-      'vollhybrid',
-    ],
-    electric: ['electric', 'bev', 'ev', 'elektro', 'elektrisch', 'e-auto', 'battery electric', 'batterieelektrisch'],
-    combustion: [
-      'combustion',
-      'ice',
-      'diesel',
-      'petrol',
-      'gasoline',
-      'gas',
-      'lpg',
-      'cng',
-      'benzin',
-      'benziner',
-      'otto',
-      'verbrenner',
-      'verbrennungsmotor',
-    ],
-  },
-  'battery.chemistry': {
-    flooded: [
-      'flooded',
-      'wet',
-      'lead',
-      'lead acid',
-      'lead-acid',
-      'standard',
-      'nass',
-      'nassbatterie',
-      'blei',
-      'blei-säure',
-      'bleisäure',
-    ],
-    efb: ['efb', 'afb', 'enhanced flooded'],
-    agm: ['agm', 'vlies', 'vrla'],
-    gel: ['gel'],
-    lfp: ['lfp', 'lifepo4', 'lithium', 'lithium iron phosphate', 'lithium-eisenphosphat'],
-  },
-  'current.positive': {
-    charging: ['charging', 'charge', 'in', 'into', 'into the battery', 'laden', 'ladung', 'hinein'],
-    discharging: ['discharging', 'discharge', 'out', 'out of the battery', 'draw', 'entladen', 'entladung', 'heraus'],
-  },
 };
 
 /** The answer as the manifest takes it; as it was typed where nothing makes it acceptable. */
@@ -103,8 +26,7 @@ export function understoodAnswer(field: DraftField, typed: string): string {
 }
 
 function wordFor(path: DraftPath, typed: string): string | undefined {
-  const said = typed.toLowerCase().replace(/\s+/g, ' ').trim();
-  return Object.entries(WORDS[path] ?? {}).find(([, words]) => words.includes(said))?.[0];
+  return meant(typed, SAID_AS[path as keyof typeof SAID_AS]);
 }
 
 /** Of a city that no second zone is named after. */

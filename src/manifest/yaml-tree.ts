@@ -5,6 +5,7 @@
 import { type Document, isAlias, isMap, isScalar, isSeq, LineCounter, type Node, parseDocument } from 'yaml';
 import { type Problem, UserError } from '../base/problem.ts';
 import { plainText } from '../base/shown.ts';
+import { yamlMessage } from './yaml-words.ts';
 
 export interface Place {
   readonly line: number;
@@ -46,7 +47,11 @@ export function readTree(text: string, file: string): Tree {
   for (const error of tellingErrors(document.errors, placeAt)) {
     const place = placeAt(error.pos[0]);
     const line = written[place.line - 1] ?? '';
-    const problem = { file, ...place, message: yamlMessage(error.code, error.message, line) };
+    const problem = {
+      file,
+      ...place,
+      message: yamlMessage(error.code, error.message, line, written[place.line] ?? ''),
+    };
     (error.code === 'DUPLICATE_KEY' ? problems : fatal).push(problem);
   }
 
@@ -156,29 +161,12 @@ function tellingErrors(errors: readonly YamlError[], placeAt: (offset: number) =
   const tabs = errors.filter(({ code }) => code === 'TAB_AS_INDENT');
   const seen = new Set<string>();
   return (tabs.length > 0 ? tabs : errors).filter((error) => {
-    const key = `${error.code} ${placeAt(error.pos[0]).line}`;
+    const kind = error.code === 'MULTILINE_IMPLICIT_KEY' ? 'BLOCK_AS_IMPLICIT_KEY' : error.code;
+    const key = `${kind} ${placeAt(error.pos[0]).line}`;
     const isNew = !seen.has(key);
     seen.add(key);
     return isNew;
   });
-}
-
-/** A colon and a space within text begin a value of their own. */
-function colonMessage(written: string): string {
-  const [, key, value = ''] = /^[\s-]*([\w]+):\s+(.*\S)\s*$/.exec(written) ?? [];
-  const example =
-    key === undefined || /^[{["'|>]/.test(value)
-      ? 'title: "Flat: again"'
-      : `${key}: "${value.replace(/["\\]/g, '\\$&')}"`;
-  return `Text that holds a colon and a space stands in quotes, such as ${plainText(example)}`;
-}
-
-function yamlMessage(code: string, message: string, written: string): string {
-  if (code === 'TAB_AS_INDENT') return 'A tab stands at the beginning of this line. Indent with spaces.';
-  if (code === 'BLOCK_AS_IMPLICIT_KEY' || code === 'BLOCK_IN_FLOW') return colonMessage(written);
-  if (code === 'DUPLICATE_KEY') return 'This key stands twice in the same group. Keep one of them.';
-  if (code === 'MULTIPLE_DOCS') return 'A second document begins here ("---"). Expected: one document.';
-  return `Not readable as YAML: ${plainText(message)}`;
 }
 
 function firstOf(problems: readonly Problem[], file: string): Problem[] {

@@ -106,7 +106,7 @@ function circuitFigures({ circuits }: Portrait): PortraitFigure[] {
   });
 }
 
-function chargeFigures({ charging, put_back, days }: Portrait): PortraitFigure[] {
+function chargeFigures({ charging, charging_by_temperature, bursts, put_back, days }: Portrait): PortraitFigure[] {
   return [
     ...charging.flatMap(({ from_s, to_s, drives, voltage_v, current_a }) => {
       const of = `${from_s / 60}-${to_s === null ? '' : to_s / 60}`;
@@ -115,12 +115,35 @@ function chargeFigures({ charging, put_back, days }: Portrait): PortraitFigure[]
         ...row({ figure: 'charging-current', of, unit: 'A', n: drives }, current_a),
       ];
     }),
+    ...charging_by_temperature.flatMap(({ from_c, to_c, drives, voltage_v, current_a }) => {
+      const of = `${from_c}..${to_c}`;
+      return [
+        ...row({ figure: 'charging-voltage-at-celsius', of, unit: 'V', n: drives }, voltage_v),
+        ...row({ figure: 'charging-current-at-celsius', of, unit: 'A', n: drives }, current_a),
+      ];
+    }),
+    ...burstFigures(bursts),
     ...put_back.flatMap(({ minutes, drives, charge_ah }) =>
       row({ figure: 'put-back', of: String(minutes), unit: 'Ah', n: drives }, charge_ah),
     ),
-    ...days.flatMap(({ date, charge_in_ah, charge_out_ah }) => [
-      ...row({ figure: 'day-charge-in', of: date, unit: 'Ah' }, charge_in_ah),
-      ...row({ figure: 'day-charge-out', of: date, unit: 'Ah' }, charge_out_ah),
+    ...days.flatMap(({ date: of, charge_in_ah, charge_out_ah, voltage_min_v, depth_ah }) => [
+      ...row({ figure: 'day-charge-in', of, unit: 'Ah' }, charge_in_ah),
+      ...row({ figure: 'day-charge-out', of, unit: 'Ah' }, charge_out_ah),
+      ...row({ figure: 'day-lowest-voltage', of, unit: 'V' }, voltage_min_v),
+      ...row({ figure: 'day-depth', of, unit: 'Ah' }, depth_ah),
     ]),
+  ];
+}
+
+function burstFigures(bursts: Portrait['bursts']): PortraitFigure[] {
+  if (!bursts) return [];
+  const n = bursts.count;
+  return [
+    ...row({ figure: 'bursts', unit: 'count' }, n),
+    ...row({ figure: 'burst-length', unit: 's', n }, bursts.seconds),
+    ...row({ figure: 'burst-voltage', unit: 'V', n }, bursts.voltage_v),
+    ...row({ figure: 'burst-current', unit: 'A', n }, bursts.current_a),
+    ...row({ figure: 'burst-charge', unit: 'Ah', n }, bursts.charge_ah),
+    ...row({ figure: 'burst-share', unit: '1', n }, bursts.share),
   ];
 }

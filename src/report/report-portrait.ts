@@ -1,6 +1,7 @@
 /** The portrait in the report's own key names. */
 import type { Analysis } from '../analysis/model.ts';
 import type { Session } from '../manifest/session.ts';
+import { bursts } from '../measures/portrait/bursts.ts';
 import { charging } from '../measures/portrait/charging.ts';
 import { circuits } from '../measures/portrait/circuits.ts';
 import { cycles } from '../measures/portrait/cycles.ts';
@@ -8,11 +9,12 @@ import { days } from '../measures/portrait/days.ts';
 import type { Spread } from '../measures/portrait/distribution.ts';
 import { shutdown } from '../measures/portrait/shutdown.ts';
 import { portraitStates } from '../measures/portrait/states.ts';
+import { chargingByTemperature } from '../measures/portrait/temperature.ts';
 import { topUps } from '../measures/portrait/top-ups.ts';
 import { unlikeStands } from '../measures/portrait/unlike.ts';
 import { levelU } from '../measures/sensor.ts';
 import type { Report } from './contract/report.ts';
-import { iso, seconds, six } from './report-session.ts';
+import { iso, seconds, six, sixOrNull } from './report-session.ts';
 
 type Portrait = NonNullable<Report['portrait']>;
 
@@ -62,6 +64,10 @@ export function reportPortrait(analysis: Analysis, session: Session): Portrait {
       charge_out_ah: six(day.chargeOutAh),
       charger_ah: six(day.chargerAh),
       driving_s: seconds(day.drivingS),
+      voltage_min_v: sixOrNull(day.voltsMin),
+      depth_ah: sixOrNull(day.depthAh),
+      temperature_min_c: sixOrNull(day.temperature?.min ?? null),
+      temperature_max_c: sixOrNull(day.temperature?.max ?? null),
     })),
     charging: drives.parts.map((part) => ({
       from_s: part.fromS,
@@ -70,6 +76,15 @@ export function reportPortrait(analysis: Analysis, session: Session): Portrait {
       voltage_v: spread(part.volts),
       current_a: spreadOrNull(part.amps),
     })),
+    charging_by_temperature: chargingByTemperature(analysis, session).map((part) => ({
+      from_c: part.fromC,
+      to_c: part.toC,
+      seconds: seconds(part.seconds),
+      drives: part.drives,
+      voltage_v: spread(part.volts),
+      current_a: spreadOrNull(part.amps),
+    })),
+    bursts: inBursts(analysis, session),
     put_back: drives.putBack.map((one) => ({
       minutes: one.minutes,
       drives: one.drives,
@@ -119,5 +134,21 @@ function toppedUp(analysis: Analysis, session: Session): Portrait['top_ups'] {
     share: six(state?.share ?? 0),
     while_current_a: seen(state?.current?.spread()),
     while_voltage_v: seen(state?.voltage.spread()),
+  };
+}
+
+function inBursts(analysis: Analysis, session: Session): Portrait['bursts'] {
+  const found = bursts(analysis, session);
+  if (!found) return null;
+  return {
+    count: found.all.length,
+    per_hour: six(found.perHour),
+    seconds: spread(found.seconds),
+    voltage_v: spread(found.volts),
+    current_a: spread(found.amps),
+    charge_ah: spread(found.chargeAh),
+    between_voltage_v: six(found.betweenV),
+    between_current_a: six(found.betweenA),
+    share: six(found.share),
   };
 }

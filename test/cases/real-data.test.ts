@@ -170,6 +170,23 @@ log:
     expect(portrait).toMatchObject({ starts: { count: 0 }, top_ups: { count: 0 }, circuits: [] });
   });
 
+  it('has the depth and the temperatures of each of its days as DuckDB reckons them', () => {
+    const days = made.report.portrait?.days ?? [];
+    expect(facts.days.map(({ date }) => date)).toEqual(days.map(({ date }) => date));
+    const near = (found: number | null | undefined, told: number, slack: number, what: string) =>
+      expect(Math.abs((found ?? Number.NaN) - told), `${what}: ${found}, ${told}`).toBeLessThan(slack);
+    facts.days.forEach((told, k) => {
+      const found = days[k];
+      near(found?.voltage_min_v, told.minV, 1e-6, `${told.date}, lowest voltage`);
+      near(found?.depth_ah, told.depthAh, 0.02 * told.depthAh + 0.02, `${told.date}, depth`);
+      // Of temperature, tiles keep the mean of the readings that fall into them.
+      near(found?.temperature_min_c, told.minC, 0.6, `${told.date}, coldest`);
+      near(found?.temperature_max_c, told.maxC, 0.6, `${told.date}, warmest`);
+    });
+    // Eight discharges to the end: the battery was emptied as deep as its own charge goes.
+    expect(Math.max(...facts.days.map(({ depthAh }) => depthAh))).toBeGreaterThan(10);
+  });
+
   it('counts charge in and out as DuckDB does', () => {
     const { totals } = made.analysis;
     const inAh = totals.chargeInAh + totals.chargerInAh;
@@ -218,6 +235,14 @@ interface Facts {
   readonly outAh: number;
   /** Stretches of more than 0.2 A out of the battery, no more than an hour apart. */
   readonly discharges: readonly { readonly start: number; readonly outAh: number }[];
+  /** Depth: most charge that lacked to the fullest moment until then. */
+  readonly days: readonly {
+    readonly date: string;
+    readonly minV: number;
+    readonly minC: number;
+    readonly maxC: number;
+    readonly depthAh: number;
+  }[];
 }
 
 /** The same log through another reader and another integrator. Draw is positive in it. */
@@ -241,6 +266,11 @@ async function independently(path: string): Promise<Facts> {
     with busy as (select t, mean * dt / 3600 as ah, t - lag(t) over (order by t) > 3600 as fresh from step where current > 0.2),
       numbered as (select t, ah, count(*) filter (where fresh) over (order by t) as part from busy)
     select min(t), sum(ah) from numbered group by part order by 1`);
+  const days = await ask(`
+    with sums as (select t, sum(coalesce(-mean * dt, 0)) over (order by t) / 3600 as ah from step),
+      depths as (select t, greatest(max(ah) over (order by t), 0) - ah as depth from sums)
+    select floor(t / 86400) as day, min(voltage), min(temperature), max(temperature), max(depth)
+    from log left join depths using (t) group by 1 order by 1`);
   connection.closeSync();
   return {
     rows,
@@ -249,6 +279,13 @@ async function independently(path: string): Promise<Facts> {
     temp: [cMin, cMax],
     inAh,
     outAh,
+    days: days.map(([day, minV, minC, maxC, depthAh]) => ({
+      date: new Date(day * 86_400_000).toISOString().slice(0, 10),
+      minV,
+      minC,
+      maxC,
+      depthAh,
+    })),
     discharges: discharges.map(([start, ah]) => ({ start, outAh: ah })),
   };
 }

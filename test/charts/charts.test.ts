@@ -56,6 +56,7 @@ describe('the charts of a session', () => {
       'portrait-states',
       'portrait-shutdown',
       'portrait-charging',
+      'portrait-temperature',
       'limit-parked-draw',
       'limit-sleep-time',
       'limit-stand-time',

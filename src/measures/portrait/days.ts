@@ -1,4 +1,7 @@
-/** Charge by day of the session's own calendar. It is counted as the periods count it, so the days add up to the totals. */
+/**
+ * Each day of the session's own calendar: charge, counted as the periods count it, so that the days add up to the totals; how low
+ * the voltage went, how deep the battery was discharged, and its temperatures.
+ */
 import type { Analysis, Period, Span } from '../../analysis/model.ts';
 import { PARKED_GRAIN_S, splitCharge } from '../../analysis/states/periods.ts';
 import { tileAt } from '../../analysis/tiles/tiles.ts';
@@ -15,6 +18,12 @@ export interface Day {
   /** From outside, by a charger, which is in neither, Ah. */
   readonly chargerAh: number;
   readonly drivingS: number;
+  /** Lowest reading, V; cranks count. Null where the day has none. */
+  readonly voltsMin: number | null;
+  /** Most charge that lacked to the fullest moment of the log so far, Ah; null without current. */
+  readonly depthAh: number | null;
+  /** Coldest and warmest, °C; null without temperature. */
+  readonly temperature: { readonly min: number; readonly max: number } | null;
 }
 
 export const days = measure((analysis, session): readonly Day[] => {
@@ -38,6 +47,7 @@ export const days = measure((analysis, session): readonly Day[] => {
       }
     }
   }
+  const levels = levelsByDay(analysis, zone);
   return [...found]
     .toSorted(([a], [b]) => a - b)
     .map(([day, { inAs, outAs, chargerAs, drivingS }]) => ({
@@ -46,8 +56,34 @@ export const days = measure((analysis, session): readonly Day[] => {
       chargeOutAh: outAs / 3600,
       chargerAh: chargerAs / 3600,
       drivingS,
+      ...(levels.get(day) ?? NO_LEVELS),
     }));
 });
+
+type Levels = Pick<Day, 'voltsMin' | 'depthAh' | 'temperature'>;
+const NO_LEVELS: Levels = { voltsMin: null, depthAh: null, temperature: null };
+
+/** A tile counts to the day in which it begins. */
+function levelsByDay({ tiles, has }: Analysis, zone: Zone): ReadonlyMap<number, Levels> {
+  const found = new Map<number, Levels>();
+  let [netAs, fullestAs] = [0, 0];
+  for (let k = 0; k < tiles.n; k++) {
+    const ms = 1000 * (tiles.t0[k] ?? 0);
+    const day = Math.floor((ms + zone.offsetMs(ms)) / DAY_MS);
+    const { voltsMin, depthAh, temperature } = found.get(day) ?? NO_LEVELS;
+    netAs += tiles.netAs[k] ?? 0;
+    fullestAs = Math.max(fullestAs, netAs);
+    const [volts, degrees] = [tiles.vMin[k] ?? Number.NaN, tiles.temp[k] ?? Number.NaN];
+    found.set(day, {
+      voltsMin: Number.isNaN(volts) ? voltsMin : Math.min(volts, voltsMin ?? volts),
+      depthAh: has.current ? Math.max(depthAh ?? 0, (fullestAs - netAs) / 3600) : null,
+      temperature: Number.isNaN(degrees)
+        ? temperature
+        : { min: Math.min(degrees, temperature?.min ?? degrees), max: Math.max(degrees, temperature?.max ?? degrees) },
+    });
+  }
+  return found;
+}
 
 /** The parts of a span in one day each; s since the epoch. */
 function partsByDay({ start, end }: Span, zone: Zone) {

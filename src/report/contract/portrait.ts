@@ -1,7 +1,7 @@
 /** `portrait`: how the vehicle usually behaves, in figures that can be held against those of its like. */
 import { z } from 'zod';
 import { PERIOD_KINDS } from './events.ts';
-import { amount, amountOrNull, count, moment, number, numberOrNull, openWord, share, text } from './fields.ts';
+import { amount, amountOrNull, count, moment, number, numberOrNull, openWord, share, since, text } from './fields.ts';
 
 /** 5th, 50th and 95th percentile; of few occurrences the outer ones lie near the least and the most. */
 const spread = (description: string) =>
@@ -94,6 +94,18 @@ const Day = z
     charge_out_ah: amount('Charge out of the battery, Ah, without time on a charger or disconnected, as in totals'),
     charger_ah: amount('Charge from a charger, Ah'),
     driving_s: amount('Time driving, s'),
+    voltage_min_v: since(
+      '0.2.0',
+      numberOrNull('Lowest voltage read, cranks too, V; null where nothing was read'),
+      null,
+    ),
+    depth_ah: since(
+      '0.2.0',
+      amountOrNull('Most charge that lacked to the fullest moment of the log until then, Ah; null without current'),
+      null,
+    ),
+    temperature_min_c: since('0.2.0', numberOrNull('Coldest, °C; null without temperature'), null),
+    temperature_max_c: since('0.2.0', numberOrNull('Warmest, °C; null without temperature'), null),
   })
   .describe('A day');
 
@@ -114,6 +126,31 @@ const PutBack = z
     charge_ah: spread('Net charge from its begin until then, Ah'),
   })
   .describe('What a drive of so many minutes puts back');
+
+const TemperaturePart = z
+  .object({
+    from_c: number('From this temperature of the battery, °C'),
+    to_c: number('To this one, °C'),
+    seconds: amount('Driving time in it, without the first 2 min of each drive, s'),
+    drives: count('Drives that were in it'),
+    voltage_v: spread('Voltage over its time, V'),
+    current_a: spread(CURRENT).nullable().describe(`${CURRENT}; null without current`),
+  })
+  .describe('All drives at a temperature');
+
+const Bursts = z
+  .object({
+    count: count('Bursts seen'),
+    per_hour: amount('For each hour of driving, without the first 2 min of each drive'),
+    seconds: spread('Length, s'),
+    voltage_v: spread('Mean voltage of each, V'),
+    current_a: spread('Mean current of each, A, positive into the battery'),
+    charge_ah: spread('Charge put in by each, Ah'),
+    between_voltage_v: number('Mean voltage between them, V'),
+    between_current_a: number('Mean current between them, A, positive into the battery'),
+    share: share('Part of the charge that came in while driving, without the first 2 min of each drive'),
+  })
+  .describe('Charging that is raised for seconds and lowered in between, as on the overrun or while braking');
 
 const Unusual = z
   .object({
@@ -145,6 +182,18 @@ export const Portrait = z
     circuits: z.array(Circuit).describe('Monitored circuits'),
     days: z.array(Day).describe('Day by day'),
     charging: z.array(ChargingPart).describe('Voltage and current by time since a drive began'),
+    charging_by_temperature: since(
+      '0.2.0',
+      z.array(TemperaturePart).describe('Voltage and current while driving by temperature of the battery'),
+      [],
+    ),
+    bursts: since(
+      '0.2.0',
+      Bursts.nullable().describe(
+        `${Bursts.description}; null where there is no such pattern, or the log is too slow to show one`,
+      ),
+      null,
+    ),
     put_back: z.array(PutBack).describe('What drives put back'),
     unusual: z.array(Unusual).describe('Stands unlike the others of the log'),
   })

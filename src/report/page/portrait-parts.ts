@@ -56,6 +56,8 @@ export function portraitParts(report: Report, content: Content): PortraitPart[] 
     ...topUps(portrait, report),
     ...sleep(portrait),
     ...charging(portrait),
+    ...temperature(portrait),
+    ...inBursts(portrait),
     ...circuits(portrait),
     ...unusual(portrait, report),
     ...againstModel(report, content, format),
@@ -161,7 +163,6 @@ function topUps({ top_ups: found, days }: Portrait, report: Report): PartFacts[]
 function sleep({ shutdown, settlings, circuits: all }: Portrait): PartFacts[] {
   if (shutdown.length === 0) return [];
   const dark = inOrder(all, ({ off_after_key_off_s }) => off_after_key_off_s?.p50 ?? null);
-  const on = inOrder(all, ({ on_after_key_on_s }) => on_after_key_on_s?.p50 ?? null);
   const facts = {
     steps: shutdown.length,
     settlings: settlings.count,
@@ -170,8 +171,6 @@ function sleep({ shutdown, settlings, circuits: all }: Portrait): PartFacts[] {
     settleHighS: settlings.seconds.p95,
     firstDark: dark[0] ?? null,
     lastDark: dark.length > 1 ? (dark.at(-1) ?? null) : null,
-    firstOn: on.length > 1 ? (on[0] ?? null) : null,
-    lastOn: on.length > 1 ? (on.at(-1) ?? null) : null,
   };
   return [{ id: 'sleep', chart: 'portrait-shutdown', facts }];
 }
@@ -207,8 +206,59 @@ function charging(portrait: Portrait): PartFacts[] {
   return [{ id: 'charging', chart: 'portrait-charging', facts }];
 }
 
-function circuits(portrait: Portrait): PartFacts[] {
-  return portrait.circuits.length > 0 ? [{ id: 'circuits', facts: { circuits: portrait.circuits.length } }] : [];
+/** From the coldest to the warmest; told where there are two temperatures at least. */
+function temperature({ charging_by_temperature: parts }: Portrait): PartFacts[] {
+  const [cold, warm] = [parts[0], parts.at(-1)];
+  if (!cold || !warm || cold === warm) return [];
+  const middle = (part: typeof cold) => (part.from_c + part.to_c) / 2;
+  const apartV = warm.voltage_v.p50 - cold.voltage_v.p50;
+  const facts = {
+    coldC: middle(cold),
+    warmC: middle(warm),
+    coldV: cold.voltage_v.p50,
+    warmV: warm.voltage_v.p50,
+    perDegreeV: Math.abs(apartV) / (middle(warm) - middle(cold)),
+    falls: apartV < -CHANGES_V,
+    rises: apartV > CHANGES_V,
+  };
+  return [{ id: 'temperature', chart: 'portrait-temperature', facts }];
+}
+/** A smaller change over all temperatures is none, V. */
+const CHANGES_V = 0.1;
+
+function inBursts({ bursts: found }: Portrait): PartFacts[] {
+  if (!found) return [];
+  const facts = {
+    bursts: found.count,
+    perHour: found.per_hour,
+    lengthS: found.seconds.p50,
+    lengthLowS: found.seconds.p05,
+    lengthHighS: found.seconds.p95,
+    volts: found.voltage_v.p50,
+    amps: found.current_a.p50,
+    chargeAh: found.charge_ah.p50,
+    betweenV: found.between_voltage_v,
+    betweenA: Math.abs(found.between_current_a),
+    drains: found.between_current_a < 0,
+    share: found.share,
+  };
+  return [{ id: 'bursts', chart: 'portrait-bursts', facts }];
+}
+
+function circuits({ circuits: all }: Portrait): PartFacts[] {
+  if (all.length === 0) return [];
+  const on = inOrder(all, ({ on_after_key_on_s }) => on_after_key_on_s?.p50 ?? null);
+  const [first, last] = [on[0] ?? null, on.length > 1 ? (on.at(-1) ?? null) : null];
+  const timed = all.find(({ channel }) => channel === first)?.on_after_key_on_s ?? null;
+  const facts = {
+    circuits: all.length,
+    first,
+    last,
+    wakesBefore: timed !== null && timed.p50 < -1,
+    firstS: timed && Math.abs(timed.p50),
+    order: on.length > 1 ? on.join(' → ') : null,
+  };
+  return [{ id: 'circuits', ...(timed ? { chart: 'portrait-key-on' } : {}), facts }];
 }
 
 /** As many stands as it takes to say what is usual. */

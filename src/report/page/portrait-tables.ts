@@ -43,6 +43,7 @@ export function portraitTables(portrait: Portrait, words: PageWords): Readonly<R
     states: [statesTable(portrait, words)],
     sleep: [stepsTable(portrait, words)],
     charging: portrait.put_back.length > 0 ? [putBackTable(portrait, words)] : [],
+    temperature: [temperatureTable(portrait, words)],
     circuits: [circuitsTable(portrait, words)],
   };
 }
@@ -58,6 +59,7 @@ function daysTable({ days }: Portrait, { content, format }: PageWords): TableVie
     month: 'short',
     timeZone: 'UTC',
   });
+  const hasTemperature = days.some(({ temperature_min_c }) => temperature_min_c !== null);
   const hasCharger = days.some(({ charger_ah }) => charger_ah > 0);
   let sumAh = 0;
   const rows = days.map((day) => {
@@ -69,13 +71,30 @@ function daysTable({ days }: Portrait, { content, format }: PageWords): TableVie
       format.Ah(day.charge_out_ah),
       ...(hasCharger ? [day.charger_ah > 0 ? format.Ah(day.charger_ah) : '–'] : []),
       `${sumAh > 0 ? '+' : ''}${format.Ah(sumAh)}`,
+      day.voltage_min_v === null ? '–' : format.V(day.voltage_min_v),
+      ...(hasTemperature
+        ? [
+            day.temperature_min_c === null
+              ? '–'
+              : between(format.temp(day.temperature_min_c), format.temp(day.temperature_max_c)),
+          ]
+        : []),
     ];
   });
   const charger = hasCharger ? ['period.on-charger#'] : [];
   return table(
     'portrait-days',
     'portrait.days',
-    ['portrait.day', 'portrait.driven#', 'session.in#', 'session.out#', ...charger, 'portrait.sum#'],
+    [
+      'portrait.day',
+      'portrait.driven#',
+      'session.in#',
+      'session.out#',
+      ...charger,
+      'portrait.sum#',
+      'tables.lowest#',
+      ...(hasTemperature ? ['tables.temperature#'] : []),
+    ],
     rows,
     { csv: 'tables/portrait.csv' },
   );
@@ -146,6 +165,30 @@ function putBackTable({ put_back }: Portrait, { format }: PageWords): TableView 
     'portrait-put-back',
     'portrait.put_back',
     ['portrait.after', 'portrait.net#', 'portrait.range#', 'portrait.drives#'],
+    rows,
+  );
+}
+
+function temperatureTable({ charging_by_temperature: parts }: Portrait, { format }: PageWords): TableView {
+  const rows = parts.map(({ from_c, to_c, seconds, drives, voltage_v, current_a }) => [
+    between(format.temp(from_c), format.temp(to_c)),
+    format.duration(seconds),
+    format.number(drives, 0),
+    format.V(voltage_v.p50),
+    between(format.V(voltage_v.p05), format.V(voltage_v.p95)),
+    current_a ? amps(current_a.p50, format) : '–',
+  ]);
+  return table(
+    'portrait-temperature',
+    'portrait.temperature',
+    [
+      'portrait.battery_at',
+      'portrait.driven#',
+      'tables.drives#',
+      'portrait.voltage#',
+      'portrait.voltage_range#',
+      'portrait.current#',
+    ],
     rows,
   );
 }
