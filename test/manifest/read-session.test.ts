@@ -324,7 +324,14 @@ describe('one mistake gives one problem with its place', () => {
     ['70 Ah', '70 A', 18, 13, 'battery.capacity', 'Found a current (A). Expected: a charge in Ah or mAh'],
     ['fitted: 2022-05', 'fitted: 2022-13', 22, 11, 'battery.fitted', 'Expected: a month or a day'],
     ['fitted: 2022-05', 'fitted: 2022', 22, 11, 'battery.fitted', 'Expected: a month or a day'],
-    ['files: ["log/*.csv"]', 'files: log/*.csv', 24, 10, 'log.files', 'Found "log/*.csv". Expected: a list.'],
+    [
+      'files: ["log/*.csv"]',
+      'files: log/*.csv',
+      24,
+      10,
+      'log.files',
+      'Found "log/*.csv". Expected: a list, such as ["log/*.csv"].',
+    ],
     ['files: ["log/*.csv"]', 'files: []', 24, 10, 'log.files', 'at least one name'],
     ['"log/*.csv"', '"logs/*.csv"', 24, 11, 'log.files[0]', '"logs/*.csv" matches no file'],
     ['"log/*.csv"', '"../x/*.csv"', 24, 11, 'log.files[0]', 'it leads out of the folder'],
@@ -361,7 +368,7 @@ describe('one mistake gives one problem with its place', () => {
       32,
       42,
       'log.columns.current.unit',
-      'Found "Amp". Expected: A or mA.',
+      'Found "Amp". Did you mean A? Expected: A or mA.',
     ],
     ['positive: charging, ', '', 32, 5, 'log.columns.current.positive', 'Missing. Expected: charging or discharging.'],
     [
@@ -468,7 +475,13 @@ describe('one mistake gives one problem with its place', () => {
     ['D. Okafor', '!!binary aGk=', 8, 24, 'session.technician', 'Tags (!name) are not supported'],
     ['D. Okafor', '"un\\u0000dead"', 8, 15, 'session.technician', 'control character'],
     ['  technician: D. Okafor', '\ttechnician: x', 8, 1, '', 'A tab stands at the beginning of this line'],
-    ['D. Okafor', '"open', 8, 20, '', 'Not readable as YAML'],
+    ['D. Okafor', '"open', 8, 20, '', 'A quotation mark is opened and not closed.'],
+    ['capacity: 70 Ah', 'capacity:70 Ah', 18, 3, '', 'A space belongs behind the colon: capacity: 70 Ah'],
+    ['  capacity: 70 Ah', '   capacity: 70 Ah', 17, 14, '', 'is indented further'],
+    ['"log/*.csv"', '"log\\*.csv"', 24, 15, '', 'In a path write "/"'],
+    ['"log/*.csv"', '“log/*.csv”', 24, 11, 'log.files[0]', 'typographic quotation mark'],
+    ['powertrain: combustion', 'powertrain: Petrol', 14, 15, 'vehicle.powertrain', 'Did you mean combustion?'],
+    ['chemistry: flooded', 'chemistry: lead acid', 17, 14, 'battery.chemistry', 'Did you mean flooded?'],
   ];
 
   it.each(mistakes)('%s → %s', (from, to, line, column, path, message) => {
