@@ -27,8 +27,9 @@ export function yamlMessage(code: string, message: string, written: string, next
     case 'UNEXPECTED_TOKEN':
       return 'Something stands behind the end of this text, as where a quotation mark ends it too soon. Put text that holds one kind of quotation mark in the other.';
     case 'MISSING_CHAR':
-      return /quote/.test(message) ? 'A quotation mark is opened and not closed.' : notReadable(message);
+      return /quote/.test(message) ? 'A quotation mark is opened and not closed.' : noKeyMessage(written, next);
     case 'BAD_INDENT': {
+      if (/same column/.test(message)) return SAME_COLUMN;
       const missing = /end with a ([}\]])/.exec(message)?.[1];
       return missing
         ? `"${missing}" is missing: what is opened above is not closed before this line.`
@@ -39,6 +40,8 @@ export function yamlMessage(code: string, message: string, written: string, next
   }
 }
 
+const SAME_COLUMN =
+  'This line is indented otherwise than the keys of its group. The keys of a group begin in the same column.';
 const notReadable = (message: string) => `Not readable as YAML: ${plainText(message)}`;
 const valueIn = (written: string) => /^[\s-]*\w+:\s+(.*)$/.exec(written)?.[1] ?? '';
 const indentOf = (line: string) => /^ */.exec(line)?.[0].length ?? 0;

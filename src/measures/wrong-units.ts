@@ -8,6 +8,7 @@ import { plainText } from '../base/shown.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { ENGINE_V } from '../battery/fed-voltage.ts';
 import type { ColumnRef, Session } from '../manifest/session.ts';
+import { exchangedFault } from './exchanged-columns.ts';
 import { otherSystem } from './other-system.ts';
 
 /** Highest and lowest of a 12 V battery's terminal that can be told from a unit that is off by 1000. Common practice, no source. */
@@ -28,7 +29,7 @@ const HOTTEST_MEDIAN_C = 60;
 
 /** Throws UserError that names each column whose readings cannot be. */
 export function refuseWrongUnits(analysis: Analysis, session: Session): void {
-  const problems = [voltageFault, systemFault, drainFault, tinyFault, heatFault].flatMap(
+  const problems = [exchangedFault, voltageFault, systemFault, drainFault, tinyFault, heatFault].flatMap(
     (fault) => fault(analysis, session) ?? [],
   );
   if (problems.length > 0) throw new UserError(problems);

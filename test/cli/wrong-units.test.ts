@@ -52,6 +52,24 @@ describe('a unit that the log contradicts', () => {
     expect(code).toBe(1);
   });
 
+  it('is told of voltage and current under each other’s name', async () => {
+    const exchanged = (text: string) =>
+      text.replace('name: "U"', 'name: "X"').replace('name: "I"', 'name: "U"').replace('name: "X"', 'name: "I"');
+    const { code, err } = await checked({ manifest: exchanged });
+    expect(err).toMatch(/log\.columns\.voltage: Voltage and current seem to be exchanged: "U", given as the current/);
+    expect(code).toBe(1);
+  });
+
+  it.each([
+    ['%PDF-1.7\n1 0 obj\n', /This is a PDF under another name/],
+    ['<html><body><table><tr><td>time</td></tr></table>\n', /web page or XML under another name/],
+  ])('nor is %j taken for a log', async (text, message) => {
+    const folder = await files.add(`van-${made++}`, { 'session.yaml': VAN_MANIFEST, 'log.csv': text });
+    const { code, err } = await standstill('check', folder);
+    expect(err).toMatch(message);
+    expect(code).toBe(1);
+  });
+
   it('is taken where the column is named by its number, since the name may be wrong', async () => {
     const byNumber = (text: string) =>
       text.replace(/name: ("U"|time|"I)/g, (_, name) => `name: ${{ time: 1, '"U"': 2 }[name as string] ?? '"I'}`);

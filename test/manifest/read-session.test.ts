@@ -477,7 +477,7 @@ describe('one mistake gives one problem with its place', () => {
     ['  technician: D. Okafor', '\ttechnician: x', 8, 1, '', 'A tab stands at the beginning of this line'],
     ['D. Okafor', '"open', 8, 20, '', 'A quotation mark is opened and not closed.'],
     ['capacity: 70 Ah', 'capacity:70 Ah', 18, 3, '', 'A space belongs behind the colon: capacity: 70 Ah'],
-    ['  capacity: 70 Ah', '   capacity: 70 Ah', 17, 14, '', 'is indented further'],
+    ['  capacity: 70 Ah', '   capacity: 70 Ah', 18, 1, '', 'is indented otherwise than the keys of its group'],
     ['"log/*.csv"', '"log\\*.csv"', 24, 15, '', 'In a path write "/"'],
     ['"log/*.csv"', '“log/*.csv”', 24, 11, 'log.files[0]', 'typographic quotation mark'],
     ['powertrain: combustion', 'powertrain: Petrol', 14, 15, 'vehicle.powertrain', 'Did you mean combustion?'],
