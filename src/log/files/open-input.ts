@@ -14,14 +14,14 @@ const ZIP_MAGIC = 'PK\u0003\u0004';
 const ZIP = 'This is a zip file or a spreadsheet under another name. Unpack it, or export the spreadsheet as CSV.';
 
 /** What other files begin with, by their first four bytes, in lower case: PDF (ISO 32000), a compound file of old office programs, web pages. */
-const NO_LOGS: readonly (readonly [RegExp, string])[] = [
-  [/^%pdf/, 'This is a PDF under another name. Export the log as text (CSV).'],
-  [/^\u00d0\u00cf\u0011\u00e0/, 'This is an old spreadsheet under another name. Open it and save it as CSV.'],
+const NO_LOGS: readonly (readonly [begins: readonly string[], message: string])[] = [
+  [['%pdf'], 'This is a PDF under another name. Export the log as text (CSV).'],
+  [['\u00d0\u00cf\u0011\u00e0'], 'This is an old spreadsheet under another name. Open it and save it as CSV.'],
   [
-    /^(<htm|<!do|<tab|<\?xm)/,
+    ['<htm', '<!do', '<tab', '<?xm'],
     'This is a web page or XML under another name. Open it in a spreadsheet and save it as CSV.',
   ],
-  [/^\{\\rt/, 'This is a text document with formats (RTF). Save it as plain text.'],
+  [['{\\rt'], 'This is a text document with formats (RTF). Save it as plain text.'],
 ];
 
 /**
@@ -36,8 +36,8 @@ export async function openInput(io: LogIo, session: Session, name: string, like?
     const magic = new Uint8Array(PARQUET_MAGIC.length);
     await readFully(file, magic, 0);
     const isParquet = latin1(magic) === PARQUET_MAGIC;
-    const other =
-      latin1(magic) === ZIP_MAGIC ? ZIP : NO_LOGS.find(([begin]) => begin.test(latin1(magic).toLowerCase()))?.[1];
+    const begin = latin1(magic).toLowerCase();
+    const other = latin1(magic) === ZIP_MAGIC ? ZIP : NO_LOGS.find(([begins]) => begins.includes(begin))?.[1];
     if (other !== undefined) throw new UserError([{ file: name, message: other }]);
     if (!isParquet) return await openText(io, file, session, name, like);
     // Few logs are Parquet, and its reader takes longer to load than all of ours.
