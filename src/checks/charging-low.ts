@@ -83,7 +83,7 @@ export const check: Check<Facts> = {
   cautions: ['general', 'hydrogen', 'exhaust', 'moving-parts', 'short-circuit'],
   answer(analysis, session) {
     if (analysis.drives.length === 0) return { status: 'undecided', reason: 'no-drive' };
-    const drives = judgedDrives(analysis, session).map((judged) => judge(judged, session));
+    const drives = letSink(judgedDrives(analysis, session).map((judged) => judge(judged, session)));
     const worst = mostBy(drives, (one) => RANK[one.verdict] * 1000 + one.limit.value - one.volts);
     if (!worst) return { status: 'undecided', facts: { shortestS: SHORTEST_DRIVE_S }, reason: 'drives-too-short' };
 
@@ -169,6 +169,14 @@ function drivenWhileLow(analysis: Analysis, session: Session, drives: readonly {
     const before = charges.findLast((charge) => charge.rest.at <= start);
     return before && decide({ value: before.value, U: before.U, limit, side: 'min' }) === 'beyond';
   });
+}
+
+/** Where charging works in another drive, a small drain is a battery that is let sink to where its vehicle wants it. */
+function letSink(drives: readonly ReturnType<typeof judge>[]): readonly ReturnType<typeof judge>[] {
+  if (!drives.some(({ verdict }) => verdict === 'reached')) return drives;
+  const sinks = ({ verdict, meanA }: ReturnType<typeof judge>) =>
+    verdict === 'not-charged' && meanA !== null && meanA > -CLEAR_DRAIN_A;
+  return drives.map((drive) => (sinks(drive) ? { ...drive, verdict: 'lowered' as const } : drive));
 }
 
 type Verdict = 'reached' | 'lowered' | 'open' | 'untold' | 'comes-and-goes' | 'not-charged';

@@ -116,3 +116,13 @@ test('a battery that carries the loads in the first minutes of most drives is wa
   expect(slips((intoS) => half(intoS)).variant).not.toBe('at-first');
   expect(slips((intoS, drive) => drive < 2 && intoS < 400 && half(intoS))).toMatchObject({ status: 'clear' });
 });
+
+test('a battery that is let sink a little in some drives, and charged in others, is no fault of charging', () => {
+  const some = (amps: number) => ({
+    driveV: (k: number) => (k < 3 ? 12.58 : 14.2),
+    driveA: (k: number) => (k < 3 ? amps : 4),
+  });
+  expect(ask(some(-1.3))).toMatchObject({ status: 'clear', variant: 'lowered' });
+  expect(ask(some(-4))).toMatchObject({ status: 'watch', facts: { lowDrives: 3 } });
+  expect(ask({ driveV: 12.58, driveA: -1.3 })).toMatchObject({ status: 'fault' });
+});

@@ -120,10 +120,14 @@ export const MUTANTS = [
     'analysis/sleep/sleep.ts',
     ' && level.untilS >= SHUTDOWN_S + LONG_FLAT_S / 2',
     '',
-    [...stand, ...unit('analysis/sleep/wakes', 'analysis/sleep/pulses'), ...golden('late-sleep', 'load-that-stays')],
+    [
+      ...stand,
+      ...unit('analysis/sleep/sleep', 'analysis/sleep/wakes', 'analysis/sleep/pulses'),
+      ...golden('late-sleep', 'load-that-stays'),
+    ],
   ],
   [
-    'analysis/cranks/crank-measure.ts',
+    'analysis/cranks/crank-figures.ts',
     'const SLOW_SHARE = 0.25;',
     'const SLOW_SHARE = 0.05;',
     [...unit('analysis/cranks/crank-finder'), ...golden('worn-in-the-cold')],

@@ -164,6 +164,12 @@ describe('a stand', () => {
     expect(Number.isFinite(stand.rest?.volts.u)).toBe(true);
   });
 
+  it('rests at a voltage that still falls: told is the mean of its last ten minutes', () => {
+    // 60 mV an hour down to 12.50 V: 5 mV above the end on the mean of ten minutes, 15 mV on that of half an hour.
+    const falling = stretch(6 * HOUR, 1, { v: (s) => 12.5 + 0.06 * (6 - s / HOUR), i: noisy(-0.02, 0.002) });
+    expect(standAfter([...settling(1), falling]).rest?.volts.value).toBeCloseTo(12.505, 3);
+  });
+
   it('rests twice, with a wake between: the voltage is that of the rest that is longer since the charge', () => {
     const night = (volts: number) => stretch(3 * HOUR, 1, { v: noisy(volts, 0.002), i: noisy(-0.02, 0.002) });
     const stand = standAfter([...settling(1), night(12.7), draw(noisy(2.5, 0.02), 200, 1), night(12.5)]);
