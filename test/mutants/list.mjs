@@ -130,7 +130,7 @@ export const MUTANTS = [
     'analysis/cranks/crank-figures.ts',
     'const SLOW_SHARE = 0.25;',
     'const SLOW_SHARE = 0.05;',
-    [...unit('analysis/cranks/crank-finder'), ...golden('worn-in-the-cold')],
+    [...unit('analysis/cranks/crank-figures', 'analysis/cranks/crank-finder'), ...golden('worn-in-the-cold')],
   ],
   [
     'measures/long-run-draw.ts',
