@@ -3,7 +3,7 @@ import { UserError } from '../base/problem.ts';
 import { plainText } from '../base/shown.ts';
 import { type Zone, zoneOf } from '../base/zone.ts';
 import type { Session } from '../manifest/session.ts';
-import type { LogAccount, LogFile, SampleBlock } from './block.ts';
+import type { LogAccount, LogFault, LogFile, SampleBlock } from './block.ts';
 import type { LogIo } from './files/io.ts';
 import type { LogInput, Understood } from './files/log-input.ts';
 import { openInput } from './files/open-input.ts';
@@ -144,6 +144,7 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   const rows = listed.reduce((sum, file) => sum + file.rows, 0);
   const taken = sequence.taken();
   if (taken === 0) throw noRows(listed, ledger);
+  refuseRest(listed, rows, ledger.faults());
   if (!(span.to > span.from)) throw new UserError([{ file: listed[0].name, message: NO_TIME }]);
   return {
     files: listed,
@@ -290,6 +291,20 @@ function noRows(files: readonly LogFile[], ledger: Ledger): UserError {
       return { file: name, line: example === '' ? undefined : unreadable?.line, message };
     }),
   );
+}
+
+/** So much of a log that cannot be read is no damage: its form is another, and what is left by chance tells of no vehicle. Common practice, no source. */
+const MOST_UNREADABLE = 0.9;
+const MANY_ROWS = 1000;
+
+function refuseRest(files: readonly LogFile[], rows: number, faults: readonly LogFault[]): void {
+  const unreadable = faults.filter(({ kind }) => kind === 'unreadable-row');
+  const count = unreadable.reduce((sum, fault) => sum + fault.count, 0);
+  if (rows < MANY_ROWS || count < MOST_UNREADABLE * rows) return;
+  const [first] = unreadable;
+  const example = first?.found === undefined ? '' : ` The first: ${first.found}.`;
+  const message = `${count} of ${rows} rows cannot be read, and what is left says nothing of the vehicle.${example} Expected: rows as session.yaml states them in log.columns, log.delimiter and log.decimal.`;
+  throw new UserError([{ file: first?.file ?? files[0]?.name ?? '', line: first?.line, message }]);
 }
 
 /** Said once where all files agree; with the file's name where they do not. */

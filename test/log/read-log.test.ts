@@ -82,6 +82,57 @@ describe('delimiters and decimal signs', () => {
     expect((await read(text, told)).v).toEqual([12.634, 12.635]);
   });
 
+  it.each<[string, string, number, ',' | '.' | undefined]>([
+    [
+      'a count with a point beside values with a comma',
+      '1780927200.5;12,719|1780927201.0;12,720|1780927201.5;12,721',
+      0.5,
+      ',',
+    ],
+    ['one that begins at nought, to the millisecond', '0.000;12,719|0.500;12,720|1.000;12,721', 0.5, ','],
+    [
+      'a count with a comma beside values with a point',
+      '1780927200,5;12.719|1780927201,0;12.720|1780927201,5;12.721',
+      0.5,
+      '.',
+    ],
+    [
+      'the same where nobody stated the sign',
+      '1780927200,5;12.71|1780927201,0;12.72|1780927201,5;12.73',
+      0.5,
+      undefined,
+    ],
+    ['values and count alike', '1780927200,5;12,719|1780927201,0;12,720|1780927201,5;12,721', 0.5, ','],
+  ])('reads %s', async (_, rows, stepS, decimal) => {
+    const time = { name: 't', format: rows.startsWith('0') ? 'elapsed-s' : 'epoch-s' } as const;
+    const columns = { time, current: undefined, temperature: undefined };
+    const session = sessionWith({ columns, log: { decimal, startMs: START * 1000 } });
+    const reading = await read(['t;v', ...rows.split('|'), ''].join('\n'), session);
+    expect(reading.t.length).toBe(3);
+    expect(reading.t[1] - reading.t[0]).toBeCloseTo(stepS, 6);
+    expect(reading.t[2] - reading.t[1]).toBeCloseTo(stepS, 6);
+    expect(reading.v[0]).toBeCloseTo(12.7, 1);
+  });
+
+  it('asks for the sign of values with thousandths, whatever the count beside them has', async () => {
+    const columns = { time: { name: 't', format: 'epoch-s' as const }, current: undefined, temperature: undefined };
+    const text = 't;v\n1780927200.5;12,719\n1780927201.5;12,720\n';
+    const error = await refusal(read(text, sessionWith({ columns })));
+    expect(error.problems[0].path).toBe('log.decimal');
+  });
+
+  it('makes no log of the few rows that can be read by chance, and reads one of which a half is damaged', async () => {
+    const session = sessionWith({ columns: { time: { name: 'time', format: 'iso' } } });
+    const line = (k: number, good: boolean) =>
+      `${good ? '' : '?'}${new Date((START + k) * 1000).toISOString()},12.6,1,20`;
+    const text = (good: number) =>
+      ['time,v,a,c', ...Array.from({ length: 2000 }, (_, k) => line(k, k % 100 < good)), ''].join('\n');
+    const error = await refusal(read(text(2), session));
+    expect(error.message).toContain('1960 of 2000 rows cannot be read');
+    expect(error.message).toContain('Expected: rows as session.yaml states them');
+    expect((await read(text(50), session)).v.length).toBe(1000);
+  });
+
   it('reads thousands where the sign is certain', async () => {
     const text = 'time;v;a;c\n2026-03-03T17:40:00Z;12.634,5;-1.234,5;20,5\n2026-03-03T17:40:01Z;12.635,0;0,5;20,5\n';
     const session = sessionWith({ columns: { voltage: { name: 'v', unit: 'mV' } } });

@@ -25,7 +25,7 @@ const IGNORED: CarefulResult = { kind: 'ignored', notes: [], cut: false };
 
 /** `cells`: the time columns as the quick way sees them, in the order of `layout.columns`. */
 export function createCarefulRow(layout: Layout, cells: readonly (TimeCell | undefined)[]): CarefulRow {
-  const { columns, delimiter, decimal, time } = layout;
+  const { columns, delimiter, decimal, countDecimal, time } = layout;
   const header = layout.header?.join('\n');
   const least = leastCells(layout);
 
@@ -73,7 +73,7 @@ export function createCarefulRow(layout: Layout, cells: readonly (TimeCell | und
 
   function numberTime(text: string): number | undefined {
     if (time.kind !== 'number') return undefined;
-    const value = readNumber(text, decimal);
+    const value = readNumber(text, countDecimal);
     if (value === undefined || Number.isNaN(value)) return undefined;
     return time.startS + value / POWER_OF_TEN[time.scale];
   }

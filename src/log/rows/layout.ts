@@ -5,7 +5,7 @@ import type { Session } from '../../manifest/session.ts';
 import { mixedBy } from '../long/mixed.ts';
 import { type TimeForm, timeForm } from '../time/time-format.ts';
 import { type Encoding, textOf } from './encoding.ts';
-import { type Decimal, readNumber, sniffDecimal } from './number.ts';
+import { type Decimal, readNumber, signOfCounts, sniffDecimal } from './number.ts';
 import { splitLine } from './split.ts';
 import { unitOf } from './unit-in-name.ts';
 import { namesIn, type PlacedColumn, placeColumns, type WantedColumn, wantedColumns, wrongUnit } from './wanted.ts';
@@ -19,6 +19,8 @@ export interface Header {
 export interface Layout {
   readonly delimiter: string;
   readonly decimal: Decimal;
+  /** That of times that are counts. */
+  readonly countDecimal: Decimal;
   /** Cells of the header; undefined where there is none. */
   readonly header?: readonly string[];
   /** 1-based; 0 where there is none. */
@@ -87,11 +89,14 @@ export function sniffLayout(
   const twoColumns = rows.columns.some(({ slot }) => slot.kind === 'clock');
   const clocks = twoColumns ? cellsOf('clock') : undefined;
   const time = timeForm(session, { times, clocks });
-  const numbers = time.kind === 'number' ? [...times, ...cellsOf('value')] : cellsOf('value');
+  const values = cellsOf('value');
+  const sure = values.some((cell) => /[.,]/.test(cell));
+  const decimal = session.log.decimal ?? decimalOf(file.name, rows.delimiter, sure ? values : times);
   const stamps = times.map((cell, k) => `${cell} ${clocks?.[k] ?? ''}`);
   return {
     delimiter: rows.delimiter,
-    decimal: session.log.decimal ?? decimalOf(file.name, rows.delimiter, numbers),
+    decimal,
+    countDecimal: time.kind === 'number' ? signOfCounts(times, decimal) : decimal,
     header: rows.header,
     headerLine: rows.headerAt + 1,
     headerFile: rows.headerFile,

@@ -28,6 +28,20 @@ export function readNumber(cell: string, decimal: Decimal, unit?: string): numbe
   return PLAIN.test(text) ? Number(text) : undefined;
 }
 
+/**
+ * The decimal sign of times that are counts. Many loggers write values as their language asks and counts with a point (or the
+ * other way round): the column's own sign is taken where its numbers could not be read, or begin with a nought, by that of the values.
+ */
+export function signOfCounts(cells: readonly string[], decimal: Decimal): Decimal {
+  const other = decimal === ',' ? '.' : ',';
+  if (cells.some((cell) => cell.includes(decimal))) return decimal;
+  const isOther = (cell: string) => readNumber(cell, other) !== undefined;
+  const shows = cells.some(
+    (cell) => isOther(cell) && (readNumber(cell, decimal) === undefined || /^\s*0[.,]/.test(cell)),
+  );
+  return shows ? other : decimal;
+}
+
 /** `unsure`: every comma stands before three digits, so that `1,234` could be one and a bit, or a thousand and more. */
 export type DecimalGuess = { readonly decimal: Decimal } | { readonly unsure: string };
 

@@ -19,7 +19,8 @@ function layoutOf(delimiter: string, decimal: '.' | ',', time: Layout['time']): 
   const column = (index: number, slot: Slot) => ({ index, slot, ref: { name: index }, path: `columns.${index}` });
   const reading = (value: number) => ({ kind: 'value', value, unit: 'V', factor: 1, divisor: 1, offset: 0 }) as const;
   const columns = [column(0, { kind: 'time' }), column(2, reading(0)), column(5, reading(1))];
-  return { delimiter, decimal, headerLine: 0, firstLine: 1, cells: 6, columns, time, coarse: false };
+  const signs = { decimal, countDecimal: decimal };
+  return { delimiter, ...signs, headerLine: 0, firstLine: 1, cells: 6, columns, time, coarse: false };
 }
 
 const ISO: Layout['time'] = { kind: 'text', how: 'ISO 8601', time: readIso };
