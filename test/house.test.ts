@@ -61,15 +61,17 @@ test('no file imports itself by way of others', () => {
   expect(circles).toEqual([]);
 });
 
-/** Rooms of numbers, where a loop over columns knows its own bounds. */
-const COLUMNS = ['log', 'analysis', 'demo'];
-/** In these the files that have columns, by what they name; and a few that loop over tables, points or places. */
-const WITH_COLUMNS = ['battery', 'measures', 'charts'];
-const HAS_COLUMNS = /\btiles\b|\b(?:Float64|Int32|Uint8)Array\b/;
+/** The simulation steps through a plan and columns of its own making. */
+const COLUMNS = ['demo'];
+/** In these the files that have columns, by what they name: a loop over them knows its bounds. And a few that loop over places, points or segments. */
+const WITH_COLUMNS = ['battery', 'log', 'analysis', 'measures', 'charts'];
+const HAS_COLUMNS = /\btiles\b|\b(?:Float64|Int32|Uint8)Array\b|\b(?:SampleBlock|RawRows)\b/;
 const LOOPS = [
+  'analysis/states/look-ahead.ts',
   'battery/interpolation.ts',
   'battery/rest-voltage.ts',
   'charts/drawing/thinned.ts',
+  'log/long/long-input.ts',
   'measures/wakes/patterns.ts',
   'measures/wakes/wake-charge-u.ts',
   'measures/wakes/wake-clocks.ts',
@@ -97,6 +99,17 @@ test('whoever loops over no columns asks whether an entry is there', () => {
     .filter((line) => /^src\/.*error TS/.test(line) && !knowsItsBounds(/^src\/([^(]+)\(/.exec(line)?.[1] ?? ''));
   expect(said[0]).toContain('TS2532');
   expect([...new Set(faults)]).toEqual([]);
+});
+
+test('a check asks measures, and no other check', () => {
+  const isCheck = (file: string) =>
+    /^checks\//.test(named(file)) && /export const check\b/.test(readFileSync(file, 'utf8'));
+  const checks = files.filter(isCheck);
+  expect(checks.length).toBeGreaterThan(20);
+  const asking = checks.flatMap((file) =>
+    (imports.get(file) ?? []).filter((to) => checks.includes(to)).map((to) => `${named(file)} asks ${named(to)}`),
+  );
+  expect(asking).toEqual([]);
 });
 
 test('checks look at no tiles: measures do', () => {

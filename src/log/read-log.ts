@@ -1,6 +1,7 @@
 /** The log of a session: every file of it, whatever its shape, as blocks in order of time with an account of the damage. */
 import { UserError } from '../base/problem.ts';
 import { plainText } from '../base/shown.ts';
+import { there } from '../base/there.ts';
 import { type Zone, zoneOf } from '../base/zone.ts';
 import type { Session } from '../manifest/session.ts';
 import type { LogAccount, LogFault, LogFile, SampleBlock } from './block.ts';
@@ -133,8 +134,8 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
     tally,
     onBlock(block, ahead) {
       watch.push(block, ahead);
-      if (Number.isNaN(span.from)) span.from = block.t[0];
-      span.to = block.t[block.n - 1];
+      if (Number.isNaN(span.from)) span.from = there(block.t[0]);
+      span.to = there(block.t[block.n - 1]);
       onBlock(block);
     },
   });
@@ -145,7 +146,7 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   const taken = sequence.taken();
   if (taken === 0) throw noRows(listed, ledger);
   refuseRest(listed, rows, ledger.faults());
-  if (!(span.to > span.from)) throw new UserError([{ file: listed[0].name, message: NO_TIME }]);
+  if (!(span.to > span.from)) throw new UserError([{ file: listed[0]?.name ?? '', message: NO_TIME }]);
   return {
     files: listed,
     rows,
@@ -221,17 +222,24 @@ async function readInput(input: LogInput, stage: Stage): Promise<{ file: LogFile
       });
     }
     for (const { kind, row, line, found, rejected } of notes) {
-      const at = row > 0 ? batch.t[row - 1] : sequence.lastT();
+      const at = batch.t[row - 1] ?? sequence.lastT();
       ledger.tell({ kind, at, file: name, line, found });
       if (rejected) rows++;
     }
-    for (const { slot } of input.columns) if (slot.kind === 'value') toSi(batch.values[slot.value], batch.n, slot);
+    for (const { slot } of input.columns)
+      if (slot.kind === 'value') toSi(there(batch.values[slot.value]), batch.n, slot);
     for (const range of limits) {
       tally.seen(range, batch.n);
       takeOut(batch, range, (row, value) => {
         tally.takenOut(range, value);
         const found = `${plainText(range.name)}: ${value} ${range.unit}`;
-        const fault = { kind: 'out-of-range', at: batch.t[row], file: name, line: batch.line[row], found } as const;
+        const fault = {
+          kind: 'out-of-range',
+          at: there(batch.t[row]),
+          file: name,
+          line: batch.line[row],
+          found,
+        } as const;
         ledger.tell({ ...fault, key: range.name });
       });
     }
@@ -313,7 +321,7 @@ function understood(inputs: readonly LogInput[], ignored: number): Understood[] 
   const filled = inputs.filter((input) => input.understood.length > 0);
   for (const [k, input] of filled.entries()) {
     for (const { what, how } of input.understood) {
-      const first = filled[0].understood.find((other) => other.what === what);
+      const first = filled[0]?.understood.find((other) => other.what === what);
       if (k === 0) list.push({ what, how });
       else if (first?.how !== how) list.push({ what: `${what} of ${plainText(input.name)}`, how });
     }

@@ -44,9 +44,10 @@ export function findEvents(
     const { at, seconds, voltsBefore, voltsMin, started } = crank;
     if (started && seconds < LONG_START_S) return [];
     // Where a starter has been seen to turn, what pulls the voltage down so much less is no starter: a lift, a winch.
-    const isLoad = !started && (voltsBefore - voltsMin < leastDipV || isOneOfMany(raw[k].ampsMean, loads, cranks));
+    const isLoad =
+      !started && (voltsBefore - voltsMin < leastDipV || isOneOfMany(raw[k]?.ampsMean ?? null, loads, cranks));
     const kind = started ? 'long-start' : isLoad ? 'heavy-load' : 'failed-start';
-    return [{ kind, start: at, seconds, meanA: raw[k].ampsMean, voltsMin }];
+    return [{ kind, start: at, seconds, meanA: raw[k]?.ampsMean ?? null, voltsMin }];
   });
   const heavy = loads.flatMap(({ at, seconds, meanA, voltsMin }): VehicleEvent[] => {
     const end = at + seconds;

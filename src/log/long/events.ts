@@ -1,6 +1,7 @@
 /** The values of a long log one by one, in the order of its file. */
 
 import { joined } from '../../base/bytes.ts';
+import { there } from '../../base/there.ts';
 import type { ReadOutcome, Source } from '../files/source.ts';
 import { textOf } from '../rows/encoding.ts';
 import { POWER_OF_TEN, readNumber } from '../rows/number.ts';
@@ -46,7 +47,7 @@ export async function* eventsOf(
   let [line, rows, ignored] = [0, 0, 0];
   let unreadable: { count: number; line: number; found: string } | null = null;
   let rest: Uint8Array = new Uint8Array(0);
-  const keys = layout.quantities[0].where.map(({ at }) => at);
+  const keys = layout.quantities[0]?.where.map(({ at }) => at) ?? [];
 
   const take = (bytes: Uint8Array): Event[] => {
     const events: Event[] = [];
@@ -104,7 +105,9 @@ function timeOf(row: readonly string[], { time, timeAt, clockAt, decimal }: Long
   const cell = (row[timeAt] ?? '').trim();
   if (time.kind === 'number') {
     const value = readNumber(cell, decimal);
-    return value === undefined || Number.isNaN(value) ? undefined : time.startS + value / POWER_OF_TEN[time.scale];
+    return value === undefined || Number.isNaN(value)
+      ? undefined
+      : time.startS + value / there(POWER_OF_TEN[time.scale]);
   }
   const seconds = time.time(cell)?.seconds;
   if (clockAt < 0 || time.clock === undefined) return seconds;

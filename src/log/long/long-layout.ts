@@ -46,9 +46,10 @@ export function longLayout(
   session: Session,
   file: { readonly name: string; readonly head: Uint8Array; readonly headIsAll: boolean; readonly encoding: Encoding },
 ): LongLayout | undefined {
-  const lines = textOf(file.head, file.encoding).split('\n');
+  const lines = textOf(file.head, file.encoding)
+    .split('\n')
+    .map((line) => line.replace(/\r$/, '').replace(/^\uFEFF/, ''));
   if (!file.headIsAll) lines.pop();
-  for (let k = 0; k < lines.length; k++) lines[k] = lines[k].replace(/\r$/, '').replace(/^\uFEFF/, '');
   if (lines.every((line) => line.trim() === '')) return undefined;
   const { cells, at, delimiter } = findHeader(session, lines);
   const places = placed(session, cells, file.name, at + 1);
@@ -60,7 +61,7 @@ export function longLayout(
   if (rows.length === 0) return undefined;
   const clocks = places.clockAt < 0 ? undefined : rows.map((row) => row[places.clockAt] ?? '');
   const time = timeForm(session, { times: rows.map((row) => row[places.timeAt] ?? ''), clocks });
-  const values = rows.map((row) => row[places.quantities[0].valueAt] ?? '').filter((cell) => /\d/.test(cell));
+  const values = rows.map((row) => row[places.quantities[0]?.valueAt ?? -1] ?? '').filter((cell) => /\d/.test(cell));
   const guess = sniffDecimal(values);
   const decimal = session.log.decimal ?? ('decimal' in guess ? guess.decimal : '.');
   refuseUnits(places.quantities, rows, file.name);
@@ -92,7 +93,7 @@ function findHeader(session: Session, lines: readonly string[]) {
   let best = { hits: -1, at: -1, delimiter: delimiters[0] as string, cells: [] as string[] };
   for (let at = session.log.skipRows; at < Math.min(lines.length, HEADER_SEARCH); at++) {
     for (const delimiter of delimiters) {
-      const cells = splitLine(lines[at], delimiter).map(plainCell);
+      const cells = splitLine(lines[at] ?? '', delimiter).map(plainCell);
       const hits = names.filter((name) => cells.includes(name)).length;
       if (hits > best.hits || (hits === best.hits && hits === 0 && cells.length > best.cells.length))
         best = { hits, at, delimiter, cells };
@@ -141,7 +142,7 @@ function refuseUnits(quantities: readonly Quantity[], rows: readonly (readonly s
     const unitAt = (own[0] ?? []).findIndex(
       (_, at) => !used.has(at) && own.every((row) => unitOf(row[at]) !== undefined),
     );
-    const stated = unitAt < 0 ? undefined : unitOf(own[0][unitAt]);
+    const stated = unitAt < 0 ? undefined : unitOf(own[0]?.[unitAt]);
     if (stated === undefined || stated === slot.unit) return [];
     const message = `The manifest says ${slot.unit}, and ${file} says ${stated} in the rows of "${plainText(String(ref.name))}". Correct the unit.`;
     return [{ file: 'session.yaml', line: ref.at?.line, column: ref.at?.column, path: `${path}.unit`, message }];

@@ -53,9 +53,10 @@ function groupsOf(
     const word = (row[by] ?? '').trim();
     // A number beside a number is another reading.
     if (word === '' || /^[+-]?[\d.,]+$/.test(word)) return undefined;
-    if (Number.isNaN(values[k])) continue;
+    const value = values[k] ?? Number.NaN;
+    if (Number.isNaN(value)) continue;
     const group = groups.get(word) ?? [];
-    group.push(values[k]);
+    group.push(value);
     groups.set(word, group);
     if (groups.size > MOST_WORDS) return undefined;
   }

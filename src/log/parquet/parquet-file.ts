@@ -2,6 +2,7 @@
 import { type AsyncBuffer, type DecodedArray, type ParquetScan, parquetScan } from 'hyparquet';
 import { compressors } from 'hyparquet-compressors';
 import { plainText } from '../../base/shown.ts';
+import { there } from '../../base/there.ts';
 import type { Session } from '../../manifest/session.ts';
 import { type LogIo, type OpenFile, readFully } from '../files/io.ts';
 import type { InputOutcome, LogInput, OnRows } from '../files/log-input.ts';
@@ -28,7 +29,7 @@ export async function openParquet(io: LogIo, file: OpenFile, session: Session, n
   const names = leaves.map((element) => element.name);
   const columns = placeColumns(wantedColumns(session), { cells: names, file: name, line: 0 });
   const columnData = (column: PlacedColumn, rowStart: number, rowEnd: number): Promise<DecodedArray> =>
-    scan.readColumn({ column: names[column.index], rowStart, rowEnd });
+    scan.readColumn({ column: there(names[column.index]), rowStart, rowEnd });
 
   const bomb = scan.ranges[0] && tooLarge(scan.ranges[0]);
   if (bomb) return brokenInput(file, name, size, `this Parquet file cannot be read: ${bomb}`);
@@ -45,7 +46,7 @@ export async function openParquet(io: LogIo, file: OpenFile, session: Session, n
     return brokenInput(file, name, size, `this Parquet file cannot be read: ${messageOf(error)}`);
   }
   const timeColumn = columns.find(({ slot }) => slot.kind === 'time');
-  const times = timeColumn === undefined ? NO_TIMES : timesOf(session, leaves[timeColumn.index], sample);
+  const times = timeColumn === undefined ? NO_TIMES : timesOf(session, there(leaves[timeColumn.index]), sample);
   // Without times, files keep the order of their names.
   const firstT =
     sample.times.map((time, k) => times.of(time, sample.clocks?.[k])).find((t) => t !== undefined && isDate(t)) ?? null;

@@ -1,6 +1,7 @@
 /** How a text log is laid out: delimiter, decimal sign, header, where the data begin and what its times look like. */
 import { type Problem, UserError } from '../../base/problem.ts';
 import { plainText } from '../../base/shown.ts';
+import { lastOf, there } from '../../base/there.ts';
 import type { Session } from '../../manifest/session.ts';
 import { mixedBy } from '../long/mixed.ts';
 import { type TimeForm, timeForm } from '../time/time-format.ts';
@@ -64,10 +65,11 @@ export function sniffLayout(
   file: { readonly name: string; readonly head: Uint8Array; readonly headIsAll: boolean; readonly encoding: Encoding },
   like?: Header,
 ): Layout | undefined {
-  const lines = textOf(file.head, file.encoding).split('\n');
+  const lines = textOf(file.head, file.encoding)
+    .split('\n')
+    .map((line) => line.replace(/\r$/, '').replace(/^\uFEFF/, ''));
   // The last line may be cut, by the head or by the logger.
-  if (!file.headIsAll || lines[lines.length - 1] === '') lines.pop();
-  for (let k = 0; k < lines.length; k++) lines[k] = lines[k].replace(/\r$/, '').replace(/^\uFEFF/, '');
+  if (!file.headIsAll || lines.at(-1) === '') lines.pop();
   if (lines.every((line) => line.trim() === '')) return undefined;
 
   const wanted = wantedColumns(session);
@@ -102,7 +104,7 @@ export function sniffLayout(
     headerFile: rows.headerFile,
     firstLine: rows.firstAt + 1,
     cells: usualCells(sample),
-    lastPlaces: samePlaces(sample.map((row) => row[row.length - 1])),
+    lastPlaces: samePlaces(sample.map((row) => row.at(-1) ?? '')),
     columns: rows.columns,
     time,
     coarse:
@@ -127,11 +129,12 @@ function refuseMixed(
   const values = rows.map((row) => read(row[voltage.index] ?? '') ?? Number.NaN);
   const mixed = mixedBy(rows, values, others);
   if (mixed === undefined) return;
-  const [name, by] = [plainText(String(voltage.ref.name)), plainText(header[mixed.by].trim())];
+  const [name, by] = [plainText(String(voltage.ref.name)), plainText((header[mixed.by] ?? '').trim())];
   const said = mixed.groups
     .slice(0, 6)
     .map(({ word, middle }) => `"${plainText(word)}" (near ${Number(middle.toPrecision(3))})`);
   const like = mixed.groups.find(({ middle }) => middle > 5 && middle < 33) ?? mixed.groups[0];
+  if (like === undefined) return;
   const message = `"${name}" holds several quantities, which "${by}" tells apart: ${said.join(', ')}. Say which rows are meant: where: {${by}: ${plainText(like.word)}}, value: ${name} in place of the name, and log.hold.`;
   const { line, column } = voltage.ref.at ?? {};
   throw new UserError([{ file: 'session.yaml', line, column, path: 'log.columns.voltage.name', message }]);
@@ -154,7 +157,7 @@ function rowsByHeader(
   let best = { hits: 0, at: -1, delimiter: '', cells: [] as string[] };
   for (let at = skip; at < Math.min(lines.length, skip + HEADER_SEARCH) && best.hits < goal; at++) {
     for (const delimiter of delimitersFor(session)) {
-      const cells = splitLine(lines[at], delimiter);
+      const cells = splitLine(lines[at] ?? '', delimiter);
       const hits = namesIn(cells, wanted);
       if (hits > best.hits) best = { hits, at, delimiter, cells };
     }
@@ -166,8 +169,11 @@ function rowsByHeader(
   const columns = placeColumns(wanted, { cells: best.cells, file, line });
   let firstAt = best.at + 1;
   // Rows of units or descriptions below the header: no number in any wanted column.
-  while (firstAt < Math.min(lines.length - 1, best.at + 4) && isPreamble(lines[firstAt], best.delimiter, columns)) {
-    refuseUnits(columns, splitLine(lines[firstAt], best.delimiter), { file, line: firstAt + 1 });
+  while (
+    firstAt < Math.min(lines.length - 1, best.at + 4) &&
+    isPreamble(lines[firstAt] ?? '', best.delimiter, columns)
+  ) {
+    refuseUnits(columns, splitLine(lines[firstAt] ?? '', best.delimiter), { file, line: firstAt + 1 });
     firstAt++;
   }
   return { delimiter: best.delimiter, header: best.cells, headerAt: best.at, columns, firstAt };
@@ -183,7 +189,7 @@ function refuseUnits(columns: readonly PlacedColumn[], cells: readonly string[],
     const message = wrongUnit(
       column,
       stated,
-      `"${plainText(cells[index].trim())}" in line ${at.line} of ${at.file}`,
+      `"${plainText((cells[index] ?? '').trim())}" in line ${at.line} of ${at.file}`,
       index,
     );
     return [{ file: 'session.yaml', line: ref.at?.line, column: ref.at?.column, path: `${path}.unit`, message }];
@@ -195,7 +201,7 @@ function refuseUnits(columns: readonly PlacedColumn[], cells: readonly string[],
 function rowsLike(like: Header, session: Session, lines: readonly string[], wanted: readonly WantedColumn[]) {
   const columns = placeColumns(wanted, { ...like, line: 0 });
   const { rows, delimiter, firstAt } = mostRows(session, lines, columns);
-  if (rows === 0 || splitLine(lines[firstAt], delimiter).length !== like.cells.length) return undefined;
+  if (rows === 0 || splitLine(lines[firstAt] ?? '', delimiter).length !== like.cells.length) return undefined;
   return { delimiter, headerAt: -1, headerFile: like.file, columns, firstAt };
 }
 
@@ -209,10 +215,10 @@ function isPreamble(line: string, delimiter: string, columns: readonly PlacedCol
 
 /** For the message only: where no wanted name was found, the line that would be the header. */
 function likelyHeader(delimiters: readonly string[], lines: readonly string[], skip: number) {
-  let best = { at: -1, delimiter: delimiters[0], cells: [''] };
+  let best = { at: -1, delimiter: delimiters[0] ?? '', cells: [''] };
   for (let at = skip; at < Math.min(lines.length, skip + 20); at++) {
     for (const delimiter of delimiters) {
-      const cells = splitLine(lines[at], delimiter);
+      const cells = splitLine(lines[at] ?? '', delimiter);
       if (cells.length > best.cells.length) best = { at, delimiter, cells };
     }
   }
@@ -240,7 +246,7 @@ function mostRows(session: Session, lines: readonly string[], columns: readonly 
     let rows = 0;
     let firstAt = -1;
     for (let at = skip; at < until; at++) {
-      const cells = splitLine(lines[at], delimiter);
+      const cells = splitLine(lines[at] ?? '', delimiter);
       if (!looksLikeRow(cells, columns, session.log.decimal)) continue;
       if (firstAt < 0) firstAt = at;
       rows++;
@@ -276,21 +282,21 @@ function decimalOf(file: string, delimiter: string, cells: readonly string[]): D
 
 /** With fewer cells a row was cut among those that are wanted, or in the last of them: it lacks what closes it. */
 export function leastCells({ cells, columns }: Layout): number {
-  return Math.min(cells, columns[columns.length - 1].index + 2);
+  return Math.min(cells, lastOf(columns).index + 2);
 }
 
 /** The number of cells that most rows have; 0 where rows of different length are the rule, so that none counts as cut. */
 function usualCells(sample: readonly (readonly string[])[]): number {
   const counts = new Map<number, number>();
   for (const row of sample) counts.set(row.length, (counts.get(row.length) ?? 0) + 1);
-  const [usual] = [...counts].sort((a, b) => b[1] - a[1] || b[0] - a[0])[0];
+  const [usual] = there([...counts].sort((a, b) => b[1] - a[1] || b[0] - a[0])[0]);
   const shorter = sample.filter((row) => row.length < usual).length;
   return shorter > 0.1 * sample.length + 1 ? 0 : usual;
 }
 
 /** Digits after the decimal sign; 0 without one. */
 export function decimalPlaces(cell: string): number {
-  return /[.,](\d*)\s*$/.exec(cell)?.[1].length ?? 0;
+  return /[.,](\d*)\s*$/.exec(cell)?.[1]?.length ?? 0;
 }
 
 function samePlaces(cells: readonly string[]): number | undefined {

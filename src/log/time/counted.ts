@@ -11,7 +11,7 @@ export function createCountTimes(startS: number, stepS: number): CountTimes {
     const lost = notes.filter(({ rejected }) => rejected);
     let next = 0;
     for (let row = 0; row < batch.n; row++) {
-      for (; next < lost.length && lost[next].row <= row; next++) counted++;
+      for (; (lost[next]?.row ?? Number.POSITIVE_INFINITY) <= row; next++) counted++;
       batch.t[row] = startS + counted * stepS;
       counted++;
     }

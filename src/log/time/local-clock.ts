@@ -1,4 +1,5 @@
 /** Wall-clock times of a log to UTC, where a clock change makes some ambiguous and some impossible. */
+import { lastOf } from '../../base/there.ts';
 import type { Zone } from '../../base/zone.ts';
 
 /** Within a span this long the zone's offset is asked for at both ends only: no zone changes twice in it. */
@@ -26,7 +27,8 @@ export function createLocalClock(zone: Zone): LocalClock {
 
   function offsetOf(local: number): number | undefined {
     const { candidates } = zone.localToUtc(local * 1000);
-    return candidates.length === 1 ? local - candidates[0] / 1000 : undefined;
+    const [only, other] = candidates;
+    return only === undefined || other !== undefined ? undefined : local - only / 1000;
   }
 
   /** Takes the span around `local` if one offset holds all over it. */
@@ -54,7 +56,7 @@ export function createLocalClock(zone: Zone): LocalClock {
     const fraction = local - whole;
     const { candidates, shifted = whole * 1000 } = zone.localToUtc(whole * 1000);
     const instants = (candidates.length > 0 ? candidates : [shifted]).map((ms) => ms / 1000 + fraction);
-    const utc = instants.find((instant) => instant >= last) ?? instants[instants.length - 1];
+    const utc = instants.find((instant) => instant >= last) ?? lastOf(instants);
     if (candidates.length !== 1) tell(candidates.length === 0 ? 'impossible-time' : 'ambiguous-time', row, utc);
     return utc;
   }

@@ -48,7 +48,7 @@ function gapsS({ gaps }: LogAccount): number {
 function swapped(pattern: string): string | undefined {
   const parts = pattern.match(/\[[^\]]*\]|D+|M+|[^DM[]+|\[/g) ?? [];
   const [days, months] = [parts.filter((part) => /^DD?$/.test(part)), parts.filter((part) => /^M+$/.test(part))];
-  if (days.length !== 1 || months.length !== 1 || months[0].length > 2) return undefined;
+  if (days.length !== 1 || months.length !== 1 || (months[0] ?? '').length > 2) return undefined;
   const other = (part: string) =>
     part === days[0] ? 'M'.repeat(part.length) : part === months[0] ? 'D'.repeat(part.length) : part;
   return parts.map(other).join('');

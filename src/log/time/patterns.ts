@@ -15,8 +15,9 @@ export function patternsThatFit(times: readonly string[], clocks?: readonly stri
     const [time, clock] = [cell.trim(), clocks?.[k]?.trim() ?? ''];
     return time === '' || (clocks && clock === '') ? [] : [{ time, clock }];
   });
-  if (filled.length === 0) return [];
-  const fitting = patternsLike(filled[0].time, clocks && filled[0].clock).filter((pattern) => {
+  const [begin] = filled;
+  if (begin === undefined) return [];
+  const fitting = patternsLike(begin.time, clocks && begin.clock).filter((pattern) => {
     const read = clocks ? readersOfPattern(pattern) : { date: readerOfPattern(pattern), clock: undefined };
     const good = filled.filter(({ time, clock }) => read.date(time) && (!read.clock || read.clock(clock)));
     return good.length >= 0.95 * filled.length;
@@ -40,7 +41,7 @@ function joined(date: string, between: string, clock: string | undefined): strin
 function datesLike(cell: string): { date: string; rest: string }[] {
   const numbers = DATE_OF_NUMBERS.exec(cell);
   if (numbers !== null) {
-    const [whole, first, separator, , last] = numbers;
+    const [whole, first = '', separator, , last = ''] = numbers;
     const rest = cell.slice(whole.length);
     const of = (...parts: string[]) => ({ date: parts.join(separator), rest });
     if (first.length === 4) return last.length === 2 ? [of('YYYY', 'MM', 'DD'), of('YYYY', 'DD', 'MM')] : [];
@@ -49,12 +50,12 @@ function datesLike(cell: string): { date: string; rest: string }[] {
   }
   const dayName = DATE_DAY_NAME.exec(cell);
   if (dayName !== null) {
-    const [whole, one, two, year] = dayName;
+    const [whole, one = '', two = '', year = ''] = dayName;
     return [{ date: `DD${literal(one)}MMM${literal(two)}${'Y'.repeat(year.length)}`, rest: cell.slice(whole.length) }];
   }
   const nameDay = DATE_NAME_DAY.exec(cell);
   if (nameDay === null) return [];
-  const [whole, one, two] = nameDay;
+  const [whole, one = '', two = ''] = nameDay;
   return [{ date: `MMM${literal(one)}DD${literal(two)}YYYY`, rest: cell.slice(whole.length) }];
 }
 

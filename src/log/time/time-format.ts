@@ -99,6 +99,7 @@ function refuseOtherCount(session: Session, format: CountFormat, cells: TimeCell
     throw refusal(session, `${format} takes numbers, and the log's times look like ${looks(cells)}: ${instead}`);
   }
   const [only, other] = guess.formats;
+  if (only === undefined) return;
   const certain =
     other === undefined && only !== format && (only.startsWith('epoch') || unitOfCount(name) !== undefined);
   if (!certain || (only.startsWith('elapsed') && !format.startsWith('elapsed'))) return;
@@ -117,12 +118,14 @@ function sniffForm(session: Session, cells: TimeCells): TimeForm {
     return isoForm(twoColumns, 'ISO 8601, found from the file');
   }
   const patterns = patternsThatFit(cells.times, cells.clocks);
-  if (patterns.length === 1) {
-    return patternForm(session, patterns[0], twoColumns, `${patterns[0]}, found from the file`);
+  const [pattern] = patterns;
+  if (pattern !== undefined && patterns.length === 1) {
+    return patternForm(session, pattern, twoColumns, `${pattern}, found from the file`);
   }
   const guess = twoColumns || patterns.length > 0 ? undefined : countLike(times, nameOf(session));
-  if (guess?.formats.length === 1 && (guess.formats[0].startsWith('epoch') || session.log.startMs !== undefined)) {
-    const form = numberForm(session, guess.formats[0]);
+  const [counted, other] = guess?.formats ?? [];
+  if (counted && !other && (counted.startsWith('epoch') || session.log.startMs !== undefined)) {
+    const form = numberForm(session, counted);
     return { ...form, how: `${form.how}, found from the file` };
   }
   const instead = proposal(session, cells) ?? `say how they are written. ${TAKEN}.`;
@@ -181,7 +184,7 @@ function countQuestion({ formats, step }: CountGuess): string {
   const said = (format: CountFormat) =>
     `${format} (a row each ${Number((step / 10 ** COUNT_SCALE[format]).toPrecision(3))} s)`;
   const [first] = formats;
-  if (first.startsWith('epoch')) return `say ${first}.`;
+  if (first?.startsWith('epoch')) return `say ${first}.`;
   return `do they count from the start of the log? Then say ${orList(formats.map(said))}, and log.start.`;
 }
 

@@ -46,7 +46,7 @@ export function countLike(cells: readonly string[], name: string | number): Coun
   const step = medianStep(good);
   const since = SINCE_1970.find(([, low]) => good.filter((n) => n >= low && n < 5 * low).length >= 0.8 * good.length);
   if (since !== undefined) return { formats: [since[0]], step };
-  if (!good.every((number, k) => number >= 0 && number < 1e9 && (k === 0 || number >= good[k - 1]))) return undefined;
+  if (!good.every((number, k) => number >= 0 && number < 1e9 && number >= (good[k - 1] ?? 0))) return undefined;
   const named = unitOfCount(name);
   if (named !== undefined) return { formats: [named === 'ms' ? 'elapsed-ms' : 'elapsed-s'], step };
   const whole = good.every((number) => Number.isInteger(number));
@@ -67,7 +67,7 @@ export function unitOfCount(name: string | number): 's' | 'ms' | undefined {
 function medianStep(numbers: readonly number[]): number {
   const steps = numbers
     .slice(1)
-    .map((number, k) => number - numbers[k])
+    .map((number, k) => number - (numbers[k] ?? Number.NaN))
     .filter((step) => step > 0)
     .sort((a, b) => a - b);
   return steps[steps.length >> 1] ?? 0;

@@ -1,4 +1,5 @@
 /** Times written as text: ISO 8601 and patterns, whole or as a date and a time of day in two columns. */
+import { there } from '../../base/there.ts';
 import { POWER_OF_TEN } from '../rows/number.ts';
 
 export interface TimeReading {
@@ -68,7 +69,7 @@ function piecesOf(pattern: string): Piece[] {
       pieces.push({ part: 'fraction', token: fraction, strict: '\\d{1,9}', loose: '\\d{1,9}' });
       at += fraction.length;
     } else if (literal !== null) {
-      const text = literalOf(literal[1]);
+      const text = literalOf(literal[1] ?? '');
       pieces.push({ token: literal[0], strict: text, loose: text });
       at += literal[0].length;
     } else if (found !== undefined) {
@@ -76,9 +77,10 @@ function piecesOf(pattern: string): Piece[] {
       pieces.push({ part, token, strict, loose });
       at += token.length;
     } else {
-      if (/[A-Za-z]/.test(rest[0]) && rest[0] !== 'T') throw new RangeError(rest[0]);
-      const text = /\s/.test(rest[0]) ? '\\s+' : literalOf(rest[0]);
-      pieces.push({ token: rest[0], strict: text, loose: text });
+      const letter = rest.charAt(0);
+      if (/[A-Za-z]/.test(letter) && letter !== 'T') throw new RangeError(letter);
+      const text = /\s/.test(letter) ? '\\s+' : literalOf(letter);
+      pieces.push({ token: letter, strict: text, loose: text });
       at += 1;
     }
   }
@@ -157,7 +159,7 @@ function reader(form: RegExp): TimeReader {
 /** `whole` s and `fraction` × 10^−digits s, as the double nearest to the decimal number wherever that can be had. */
 export function joinSeconds(whole: number, fraction: number, digits: number): number {
   if (digits === 0) return whole;
-  const scale = POWER_OF_TEN[digits];
+  const scale = there(POWER_OF_TEN[digits]);
   return digits <= 6 ? (whole * scale + fraction) / scale : whole + fraction / scale;
 }
 

@@ -24,7 +24,10 @@ export const rangeText = (
   figure: { readonly unit: string },
   { low, high }: { readonly low: number; readonly high: number },
   format: Format,
-) => `${figureText(figure, low, format)} … ${figureText(figure, high, format)}`;
+) => between(figureText(figure, low, format), figureText(figure, high, format));
+
+/** From the least to the most, once where both are written alike. */
+export const between = (low: string, high: string): string => (low === high ? low : `${low} … ${high}`);
 
 export function chanceText(chance: number | null, format: Format, content: Content): string {
   if (chance === null) return '–';

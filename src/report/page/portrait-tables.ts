@@ -1,6 +1,6 @@
 /** Tables of the portrait. */
 import type { Report } from '../contract/report.ts';
-import { chanceText, figureName, figureText, rangeText } from '../model/model-words.ts';
+import { between, chanceText, figureName, figureText, rangeText } from '../model/model-words.ts';
 import type { Content } from '../words/content.ts';
 import type { Format } from '../words/format.ts';
 import type { PageWords } from './page-words.ts';
@@ -224,6 +224,3 @@ function circuitsTable({ circuits }: Portrait, { format }: PageWords): TableView
 }
 
 const since = (seconds: number, format: Format) => `${seconds < 0 ? '−' : '+'}${format.duration(Math.abs(seconds))}`;
-
-/** From the least to the most, once where both are written alike. */
-const between = (low: string, high: string) => (low === high ? low : `${low} … ${high}`);
