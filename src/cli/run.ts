@@ -19,12 +19,32 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .configureOutput({ writeOut: terminal.out, writeErr: terminal.err })
     .exitOverride();
 
+  const done = (exit: number) => {
+    code = exit;
+  };
+  addSessionCommands(program, terminal, done);
+  addArchiveCommands(program, terminal, done);
+
+  try {
+    await program.parseAsync(args, { from: 'user' });
+    return code;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
+    terminal.err(failureText(error));
+    return error instanceof CallError ? 2 : 1;
+  }
+}
+
+type Done = (exit: number) => void;
+
+/** One session, from its folder on. */
+function addSessionCommands(program: Command, terminal: Terminal, done: Done): void {
   withBuildOptions(program.command('build'))
     .description('analyse session folders, write their reports, update the archive')
     .argument('<folders...>', 'session folders, each with a session.yaml')
     .action(async (folders: string[], options: BuildFlags) => {
       const { build } = await import('./build.ts');
-      code = await build(folders, options, options.quiet ? quietened(terminal) : terminal);
+      done(await build(folders, options, options.quiet ? quietened(terminal) : terminal));
     });
 
   program
@@ -35,7 +55,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .option('--out <folder>', 'the archive, for limits from another session and the languages of shop.yaml', 'out')
     .action(async (folders: string[], options: { json: boolean; out: string }) => {
       const { check } = await import('./check.ts');
-      code = await check(folders, options, terminal);
+      done(await check(folders, options, terminal));
     });
 
   program
@@ -46,7 +66,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .option(...LANGUAGE)
     .action(async (options: { json: boolean; html?: string; language?: string }) => {
       const { checks } = await import('./checks.ts');
-      code = await checks(options, terminal);
+      done(await checks(options, terminal));
     });
 
   withInitOptions(program.command('init'))
@@ -58,11 +78,13 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       const printer = flags.pdf ? createLazyPrinter(flags.browser) : null;
       const { timeZone } = Intl.DateTimeFormat().resolvedOptions();
       try {
-        code = await init(folder, { ...flags, given: givenFields(flags) }, terminal, {
-          timezone: timeZone,
-          nowMs: Date.now(),
-          printer,
-        });
+        done(
+          await init(folder, { ...flags, given: givenFields(flags) }, terminal, {
+            timezone: timeZone,
+            nowMs: Date.now(),
+            printer,
+          }),
+        );
       } finally {
         await printer?.close();
       }
@@ -72,7 +94,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .description('before fitting: what the card holds, how long to log, how long the vehicle may stand')
     .action(async (flags: PlanFlags) => {
       const { plan } = await import('./plan.ts');
-      code = await plan(flags, terminal);
+      done(await plan(flags, terminal));
     });
 
   program
@@ -85,7 +107,10 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
       const { jsonSchemaOf } = await import('./schema.ts');
       terminal.out(`${JSON.stringify(await jsonSchemaOf(of), null, 2)}\n`);
     });
+}
 
+/** Many of them. */
+function addArchiveCommands(program: Command, terminal: Terminal, done: Done): void {
   program
     .command('index')
     .description("rebuild an archive's pages from the reports that are in it")
@@ -95,7 +120,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .option('--into <folder>', 'a new folder to hand out, with nothing of other sessions in it')
     .action(async (out: string, options: { language?: string; for?: string[]; into?: string }) => {
       const { index } = await import('./index-command.ts');
-      code = await index(out, options, terminal);
+      done(await index(out, options, terminal));
     });
 
   withPrintOptions(program.command('compare'))
@@ -105,7 +130,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .option('--json', 'answer as JSON', false)
     .action(async (before: string, more: string[], options: PrintFlags & { json: boolean }) => {
       const { compare } = await import('./compare.ts');
-      code = await compare([before, ...more], options, options.quiet ? quietened(terminal) : terminal);
+      done(await compare([before, ...more], options, options.quiet ? quietened(terminal) : terminal));
     });
 
   program
@@ -114,7 +139,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .option('--out <folder>', "the archive's folder", 'out')
     .action(async (options: { out: string }) => {
       const { desk } = await import('./desk.ts');
-      code = await desk(options, terminal);
+      done(await desk(options, terminal));
     });
 
   program
@@ -123,7 +148,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .option('--out <folder>', "the archive's folder", 'out')
     .action(async (options: { out: string }) => {
       const { tables } = await import('./tables.ts');
-      code = await tables(options, terminal);
+      done(await tables(options, terminal));
     });
 
   withBuildOptions(program.command('watch'))
@@ -132,7 +157,7 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     .action(async (folder: string, options: BuildFlags) => {
       const { watch } = await import('./watch.ts');
       const { untilStopped } = await import('./until-stopped.ts');
-      code = await watch(folder, options, options.quiet ? quietened(terminal) : terminal, untilStopped(terminal));
+      done(await watch(folder, options, options.quiet ? quietened(terminal) : terminal, untilStopped(terminal)));
     });
 
   withBuildOptions(program.command('demo'))
@@ -144,17 +169,8 @@ export async function run(args: readonly string[], terminal: Terminal): Promise<
     )
     .action(async (folder: string, options: BuildFlags) => {
       const { demo } = await import('./demo.ts');
-      code = await demo(folder, options, options.quiet ? quietened(terminal) : terminal);
+      done(await demo(folder, options, options.quiet ? quietened(terminal) : terminal));
     });
-
-  try {
-    await program.parseAsync(args, { from: 'user' });
-    return code;
-  } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
-    terminal.err(failureText(error));
-    return error instanceof CallError ? 2 : 1;
-  }
 }
 
 interface PrintFlags {

@@ -1,75 +1,73 @@
+/** Sums over the log, and what is known of them. */
 import { describe, expect, it } from 'vitest';
-import { sampledU } from '../../src/analysis/totals.ts';
-import { makeRandom, type Random } from '../../src/demo/random.ts';
-import { blockOf, START, tilesOf } from './blocks.ts';
+import type { Drive } from '../../src/analysis/model.ts';
+import { countedU, startsBetweenRows, totalsOf } from '../../src/analysis/totals.ts';
+import { session, week } from '../checks/analysis-fixture.ts';
+import { withTiles } from '../checks/tile-story.ts';
 
-const STEP_S = 20;
-const ROWS = 300;
-const FINE_S = 0.2;
+const LOG = withTiles(
+  week({ chargerAh: 5 }),
+  (_, kind) => ({ v: 12.5, i: kind === 'driving' ? 4 : kind === 'on-charger' ? 1 : -0.02 }),
+  60,
+);
+const counted = (own = session(), noiseA: number | null = null) => ({
+  tiles: LOG.tiles,
+  sensors: { session: own, resolution: { v: 0, i: 0, temp: 0 } },
+  noiseA,
+});
+const ALL = Array.from({ length: LOG.tiles.n }, (_, k) => k);
 
-/** A current of a hundred minutes, every 0.2 s, A. */
-type Course = (random: Random) => Float64Array;
+it('charge on a charger is no charge of the vehicle’s', () => {
+  const totals = totalsOf(counted(), LOG.periods, LOG.stands, 0);
+  const driven = LOG.periods.filter(({ kind }) => kind === 'driving');
+  expect(totals.chargeInAh).toBeCloseTo(
+    driven.reduce((sum, { chargeInAh }) => sum + chargeInAh, 0),
+    9,
+  );
+  expect(totals.chargerInAh).toBe(5);
+  expect(totals.drivingS).toBeCloseTo(
+    driven.reduce((sum, { start, end }) => sum + end - start, 0),
+    6,
+  );
+  expect(totals.parkedS).toBeCloseTo(
+    LOG.stands.reduce((sum, { countedS }) => sum + countedS, 0),
+    6,
+  );
+});
 
-const course = (next: (at: number, before: number, random: Random) => number): Course => {
-  return (random) => {
-    const amps = new Float64Array((ROWS * STEP_S) / FINE_S + 1);
-    for (let k = 0; k < amps.length; k++) amps[k] = next(k * FINE_S, amps[k - 1] ?? 0, random);
-    return amps;
-  };
-};
+describe('the uncertainty of a charge', () => {
+  const exact = { relative: 0, absolute: 0 };
+  const of = (accuracy: { relative: number; absolute: number }, ah = 10, others: number[] = []) =>
+    countedU(
+      counted(session({ columns: { current: { name: 'i', unit: 'A', positive: 'charging', accuracy } } })),
+      ALL,
+      ah,
+      others,
+    ).u;
 
-/** Errors of the charge that rows 20 s apart give, each over its own standard uncertainty: root of the mean square. */
-function errorOverU(make: Course): number {
-  const random = makeRandom(11);
-  let squares = 0;
-  for (let n = 0; n < 60; n++) {
-    const amps = make(random);
-    const every = STEP_S / FINE_S;
-    const truthAs = FINE_S * amps.reduce((sum, i, k) => sum + (k === 0 || k === amps.length - 1 ? i / 2 : i), 0);
-    const rows = Array.from({ length: ROWS + 1 }, (_, k) => ({
-      t: START + k * STEP_S,
-      v: 12.5,
-      i: amps[k * every] ?? 0,
-    }));
-    const tiles = tilesOf(blockOf(rows));
-    const chosen = Array.from({ length: tiles.n }, (_, k) => k);
-    const countedAs = chosen.reduce((sum, k) => sum + (tiles.netAs[k] ?? 0), 0);
-    squares += ((countedAs - truthAs) / (3600 * sampledU(tiles, chosen))) ** 2;
-  }
-  return Math.sqrt(squares / 60);
-}
-
-// Against the simulated truth: the error of a charge must be as large as its standard uncertainty says (JCGM 100, 4.2 and 4.3.7).
-describe('what flows between two rows is in the uncertainty of a charge', () => {
-  it('where loads are switched now and then', () => {
-    const switched = course((_, before, random) => (random.chance(0.0003) ? -10 * random.uniform() : before));
-    expect(errorOverU(switched)).toBeGreaterThan(0.75);
-    expect(errorOverU(switched)).toBeLessThan(1.3);
+  // Rectangular bounds a: u = a / √3 (JCGM 100:2008, 4.3.7).
+  it('has the gain of its charge, and the offset of its time', () => {
+    expect(of({ relative: 0.01, absolute: 0 })).toBeCloseTo(0.1 / Math.sqrt(3), 9);
+    const hours = ALL.reduce((sum, k) => sum + LOG.tiles.iCov[k], 0) / 3600;
+    expect(of({ relative: 0, absolute: 0.002 })).toBeCloseTo((0.002 * hours) / Math.sqrt(3), 6);
+    expect(of(exact)).toBe(0);
+    expect(of(exact, 10, [0.3])).toBeCloseTo(0.3 / Math.sqrt(3), 9);
   });
 
-  it('where the current is restless within a second', () => {
-    const restless = course((_, before, random) => 0.8 * before + 2 * random.normal());
-    expect(errorOverU(restless)).toBeLessThan(1.3);
+  it('has noise that averages out over the rows', () => {
+    const rows = ALL.reduce((sum, k) => sum + LOG.tiles.rows[k], 0);
+    const hours = ALL.reduce((sum, k) => sum + LOG.tiles.iCov[k], 0) / 3600;
+    const own = session({ columns: { current: { name: 'i', unit: 'A', positive: 'charging', accuracy: exact } } });
+    expect(countedU(counted(own, 0.5), ALL, 0).u).toBeCloseTo((0.5 * hours) / Math.sqrt(rows), 6);
   });
+});
 
-  it('where some row meets a pulse of half a second', () => {
-    // 300 A for 0.5 s, once in 25 s: each fortieth row takes it for 20 s.
-    const pulses = course((at) => (at % 25.1 < 0.5 ? -300 : -1));
-    expect(errorOverU(pulses)).toBeLessThan(1.3);
-  });
-
-  it('and hardly more where the current falls smoothly', () => {
-    const taper = course((at) => 40 * Math.exp(-at / 1800));
-    const random = makeRandom(1);
-    const amps = taper(random);
-    const rows = Array.from({ length: ROWS + 1 }, (_, k) => ({ t: START + k * STEP_S, v: 14, i: amps[k * 100] ?? 0 }));
-    const tiles = tilesOf(blockOf(rows));
-    // Of 20 Ah.
-    expect(
-      sampledU(
-        tiles,
-        Array.from({ length: tiles.n }, (_, k) => k),
-      ),
-    ).toBeLessThan(0.03);
-  });
+it('starts that fell between rows take up to 6 A·s for each Ah', () => {
+  const analysis = { ...week(), cranks: [] };
+  const span = { start: analysis.start, end: analysis.end };
+  expect(startsBetweenRows(analysis, session(), span)).toBeCloseTo((14 * 6 * 70) / 3600, 6);
+  expect(startsBetweenRows(week(), session(), span)).toBe(0);
+  expect(startsBetweenRows(analysis, session({ vehicle: { powertrain: 'electric' } }), span)).toBe(0);
+  const first = [{ ...week().drives[0], start: analysis.start } as Drive];
+  expect(startsBetweenRows({ ...analysis, drives: first }, session(), span)).toBe(0);
 });

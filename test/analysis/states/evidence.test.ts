@@ -1,0 +1,61 @@
+/** How well a segment goes with each state: orders of what is likely, not the figures. */
+import { describe, expect, it } from 'vitest';
+import { type Levels, learnLevels, penaltyOf, restOf, seenIn } from '../../../src/analysis/states/evidence.ts';
+import { STATES, type State } from '../../../src/analysis/states/state.ts';
+import { cranking, running, segment } from './segment-like.ts';
+
+const FLOOR = { amps: 0.002, volts: 0.001 };
+const KNOWN = { floor: FLOOR, isCombustion: true, hasCurrent: true, showsStarts: true };
+const DAY = [
+  segment({ seconds: 28_800 }),
+  segment({ seconds: 20, drawA: 8, roughA: 0.05 }),
+  { ...cranking(), started: 4 },
+  running({ seconds: 1800 }),
+  segment({ seconds: 300, drawA: 4 }),
+  segment({ seconds: 28_800 }),
+];
+const LEVELS = learnLevels(DAY, KNOWN);
+const likeliest = (one: ReturnType<typeof segment>, levels: Levels = LEVELS): State =>
+  STATES.toSorted((a, b) => penaltyOf(a, one, levels) - penaltyOf(b, one, levels))[0];
+
+describe('what is learnt of a vehicle', () => {
+  it('is how restless it runs, and at which voltage', () => {
+    expect(LEVELS.runningA).toBeCloseTo(0.8, 6);
+    expect(LEVELS.runningV).toBeCloseTo(14.3, 6);
+    expect(LEVELS.pausesS).toBe(0);
+    expect(LEVELS.leavesQuiet).toBe(false);
+  });
+
+  it('is nothing where no start is seen', () => {
+    expect(learnLevels([segment()], KNOWN).runningA).toBeNaN();
+  });
+});
+
+describe('the likeliest state', () => {
+  it('of what feeds and is restless is a drive, of what feeds as steadily as the sensor tells a charger', () => {
+    expect(likeliest(running({ seconds: 1800 }))).toBe('driving');
+    expect(likeliest(running({ seconds: 7200, roughA: 0.002, roughV: 0.001 }))).toBe('on-charger');
+  });
+
+  it('of a small draw is parked, of a crank that started a drive', () => {
+    expect(likeliest(segment({ seconds: 7200 }))).toBe('parked');
+    expect(penaltyOf('driving', { ...cranking(), started: 4 }, LEVELS)).toBe(0);
+    expect(penaltyOf('parked', { ...cranking(), started: 4 }, LEVELS)).toBe(4);
+    expect(penaltyOf('parked', { ...cranking(), started: -2.5 }, LEVELS)).toBe(0);
+  });
+
+  it('of a vehicle without an engine is never a shop’s charger', () => {
+    const electric = { ...LEVELS, isCombustion: false };
+    expect(likeliest(running({ seconds: 7200, roughA: 0.002, roughV: 0.001 }), electric)).toBe('top-up');
+  });
+});
+
+it('restlessness is −1 for a voltage that stands still and 0 where nothing is known', () => {
+  expect(restOf(running({ roughA: 0, roughV: 0 }), LEVELS)).toBe(-1);
+  expect(restOf(running({ roughA: 3, roughV: 0.1 }), LEVELS)).toBeGreaterThan(0.5);
+  expect(restOf(segment({ roughA: Number.NaN, roughV: Number.NaN }), LEVELS)).toBe(0);
+});
+
+it('rows far apart show less of what is short', () => {
+  expect([seenIn(10, 10), seenIn(0, 10), seenIn(90, 10)]).toEqual([0.5, 1, 0.1]);
+});
