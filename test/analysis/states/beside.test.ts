@@ -17,7 +17,9 @@ it('the draw to either side is that of some seconds, without the tile at the cha
 
 it('nothing is looked for beyond a hole, and outside of the log', () => {
   const { tiles, k } = at([draws(8, 60), hole(600), draws(3, 60)], 660);
-  expect(drawNear(tiles, k, 1)).toBeCloseTo(3, 6);
+  expect(drawNear(tiles, k - 1, -1)).toBeNaN();
+  expect(drawNear(tiles, k, 1)).toBeNaN();
+  expect(drawNear(tiles, k + 1, 1)).toBeCloseTo(3, 6);
   expect(drawNear(tiles, tiles.n, 1)).toBeNaN();
   expect(drawNear(tiles, -1, -1)).toBeNaN();
 });
