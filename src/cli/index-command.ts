@@ -30,6 +30,8 @@ export interface IndexCommandOptions {
 
 /** 0: every report is in the index; 1: at least one could not be read, each named. */
 export async function index(out: string, options: IndexCommandOptions, terminal: Terminal): Promise<0 | 1> {
+  if (!existsSync(out))
+    throw new UserError(`There is no folder ${out}. Expected: the archive's folder, as "build" wrote it.`);
   const shop = loadShop(out);
   const content = loadContent(
     chooseLanguage({ asked: options.language, shop, there: languagesThere(shop?.content) }),

@@ -1,4 +1,5 @@
 /** The command line: what each command takes. Commands load when they are called, so that help answers at once. */
+import { existsSync } from 'node:fs';
 import { Argument, Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { CallError } from '../base/problem.ts';
 import { VERSION } from '../node/version.ts';
@@ -207,12 +208,21 @@ function withBuildOptions(command: Command): Command {
 
 function withPrintOptions(command: Command): Command {
   return command
-    .option('--out <folder>', 'where reports and archive go', 'out')
+    .option('--out <folder>', 'where reports and archive go', aFolder, 'out')
     .option('--no-pdf', 'write no PDF')
     .addOption(new Option('--page <size>', 'paper of the PDF').choices(['a4', 'letter']))
     .option(...LANGUAGE)
     .option('--browser <path>', 'browser that prints the PDF')
     .option('--quiet', 'say nothing unless something is wrong', false);
+}
+
+/** Whoever writes `--out report.pdf` wants no folder of that name. */
+function aFolder(text: string): string {
+  if (/\.(pdf|html?|json|csv|zip)$/i.test(text) && !existsSync(text))
+    throw new InvalidArgumentError(
+      'it is called like a file. Expected: a folder, such as "out", in which the files will lie.',
+    );
+  return text;
 }
 
 function parted(text: string): string[] {

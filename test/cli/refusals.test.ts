@@ -51,6 +51,13 @@ describe('is told with its cause', () => {
     }
   });
 
+  it('an archive that is not there, or is called like a file', async () => {
+    const missing = await call('index', join(work, 'nowhere'));
+    expect(missing).toMatchObject({ code: 1, err: expect.stringMatching(/^There is no folder .*nowhere/) });
+    const named = await call('build', work, '--out', join(work, 'report.pdf'));
+    expect(named).toMatchObject({ code: 2, err: expect.stringContaining('it is called like a file') });
+  });
+
   it('a lock that is a folder', async () => {
     mkdirSync(join(out, '.lock'));
     const { code, err } = await call('index', out);
