@@ -20,7 +20,7 @@ export interface CircuitShown {
   /** From key-off, s; null where it never went dark. */
   readonly offAfterS: Spread | null;
   readonly offSeen: number;
-  /** From key-on, s; negative where it was on before, as from unlocking; null where that was not seen. */
+  /** From key-on, s; negative where it was on before, as from unlocking; null where it came on at fewer than half of them. */
   readonly onAfterS: Spread | null;
   readonly onSeen: number;
   /** Voltage while on and while off; null where it never was. */
@@ -50,13 +50,14 @@ function describe(analysis: Analysis, channel: Channel, c: number, offs: readonl
   const runs = runsOf(analysis, channel, c);
   const off = analysis.stands.flatMap((stand, at) => offAfter(runs, offs[at] ?? null, stand.end) ?? []);
   const on = analysis.stands.flatMap((stand) => onAfter(runs, stand) ?? []);
+  const keyOns = analysis.stands.filter(({ keyOnInLog }) => keyOnInLog).length;
   const pulses = runs.filter((run, k) => run.on && runs[k - 1]?.on === false && isWithinStand(run, analysis.stands));
   return {
     channel: channel.label,
     ...whenOn(analysis, channel, c),
     offAfterS: spreadOf(off),
     offSeen: off.length,
-    onAfterS: spreadOf(on),
+    onAfterS: 2 * on.length >= keyOns ? spreadOf(on) : null,
     onSeen: on.length,
     pulses: pulses.length,
     pulseS: spreadOf(pulses.map(({ start, end }) => end - start)),
@@ -145,7 +146,8 @@ function offAfter(runs: readonly Run[], start: number | null, end: number): numb
 function onAfter(runs: readonly Run[], { start, end, keyOnInLog }: Stand): number | null {
   if (!keyOnInLog) return null;
   const near = between(runs, Math.max(start, end - BEFORE_KEY_ON_S), end + AFTER_KEY_ON_S);
-  const at = near.findLastIndex((run, k) => run.on && near[k - 1]?.on === false);
+  // A pulse that is over by then, such as a wake's, is no waking for the key.
+  const at = near.findIndex((run, k) => run.on && run.end > end && near[k - 1]?.on === false);
   return at < 0 ? null : (near[at] as Run).start - end;
 }
 

@@ -78,7 +78,9 @@ const Circuit = z
     off_seen: count('Key-offs after which it turned off'),
     on_after_key_on_s: spread('Time from key-on until it turns on, s')
       .nullable()
-      .describe('Time from key-on until it turns on, s, negative where it was on before; null where that was not seen'),
+      .describe(
+        'Time from key-on until it turns on, s, negative where it was on before; null where it did so at fewer than half of the key-ons',
+      ),
     on_seen: count('Key-ons about which it turned on'),
     voltage_on_v: spread('Voltage while on, V').nullable().describe('Voltage while on, V; null where it never was'),
     voltage_off_v: spread('Voltage while off, V').nullable().describe('Voltage while off, V; null where it never was'),
