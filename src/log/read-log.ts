@@ -144,19 +144,24 @@ async function readInputs(options: ReadLogOptions, inputs: readonly LogInput[]):
   const listed = inputs.map((input) => files.get(input) as LogFile);
   const rows = listed.reduce((sum, file) => sum + file.rows, 0);
   const taken = sequence.taken();
+  const faults = ledger.faults();
   if (taken === 0) throw noRows(listed, ledger);
   refuseRest(listed, rows, ledger.faults());
   if (!(span.to > span.from)) throw new UserError([{ file: listed[0]?.name ?? '', message: NO_TIME }]);
   return {
     files: listed,
     rows,
-    rowsRejected: rows - taken,
+    rowsRejected: session.log.holdS === undefined ? rows - taken : unreadable(faults),
     linesIgnored: ignored,
-    faults: ledger.faults(),
+    faults,
     gaps,
     understood: understood(inputs, ignored),
   };
 }
+
+/** Rows of a log with a row for each value hold no sample each: those that gave no value are counted as they were told. */
+const unreadable = (faults: LogAccount['faults']) =>
+  faults.reduce((sum, { kind, count }) => sum + (kind === 'unreadable-row' ? count : 0), 0);
 
 interface Reading {
   readonly session: Session;

@@ -73,6 +73,8 @@ describe('a row for each value', () => {
       'a.csv': `entity_id,state,last_changed\n${together(amps((time, value) => `sensor.i,${value},${time}Z`))}`,
       'b.csv': `entity_id,state,last_changed\nsensor.u,unavailable,2026-03-03T17:39:00Z\n${together(volts((time, value) => `sensor.u,${value},${time}Z`))}`,
     });
+    // Between values that are held samples are put in: more of them than rows, and no row without use.
+    expect([one.log.rows_rejected, many.log.rows_rejected]).toEqual([0, 0]);
     for (const report of [one, many]) {
       const draw = (of: typeof wide) => of.parked.map((stand: { mean_draw_a: number }) => stand.mean_draw_a);
       for (const [k, value] of draw(wide).entries())
