@@ -3,7 +3,7 @@
  * which the vehicle can be asleep: in that time every settling, quick or slow, is looked at alike, so that a circuit that is
  * on after each key-off, or busy at all times, tells nothing. What remains is how well "on" and "slow" meet. A circuit that
  * is on after quick key-offs too is told by how long: where it goes off just when the vehicle falls asleep, long after
- * key-off, again and again, that is no luck either.
+ * key-off, again and again, that is no luck either; nor where it stays on for longer after slow key-offs than after any quick one.
  */
 
 import type { Analysis } from '../../analysis/model.ts';
@@ -61,8 +61,42 @@ export function linkToSettlings(
     chance:
       quickWith === 0
         ? meetAtLeast(together.length, slow.length, together.length, seen.length)
-        : chanceOfEnds(analysis, { slow, quick }, c, channel),
+        : // Two questions are asked of it.
+          Math.min(
+            1,
+            2 * chanceOfEnds(analysis, { slow, quick }, c, channel),
+            2 * chanceOfLengths(analysis, { slow, quick, slowAfterS: settlings.slowAfterS }, c, channel),
+          ),
   };
+}
+
+/**
+ * Chance that so many of the slow settlings have the circuit on for longer than all of the quick ones, were it on for any
+ * length after any key-off: the exceedances of two samples (Haga 1959/60, from memory), which fall as in an urn.
+ */
+function chanceOfLengths(
+  analysis: Analysis,
+  {
+    slow,
+    quick,
+    slowAfterS,
+  }: { readonly slow: readonly Settling[]; readonly quick: readonly Settling[]; readonly slowAfterS: number },
+  c: number,
+  channel: Channel,
+): number {
+  const lengthOf = (settling: Settling) => onAfterS(analysis, settling, c, channel);
+  // What is off before the vehicle can be asleep keeps nothing awake.
+  const longestS = quick.reduce((most, settling) => Math.max(most, lengthOf(settling)), slowAfterS);
+  const beyond = slow.filter((settling) => lengthOf(settling) > longestS).length;
+  return beyond === 0 ? 1 : meetAtLeast(beyond, slow.length, beyond, slow.length + quick.length);
+}
+
+/** How long it stays on from a minute after key-off, within the stand, s. */
+function onAfterS({ tiles, stands }: Analysis, { start }: Settling, c: number, channel: Channel): number {
+  const end = stands.find((stand) => stand.start === start)?.end ?? start;
+  let k = tileAt(tiles, start + AFTER_S);
+  while (k < tiles.n && tiles.t0[k] < end && isActive(tiles, c, k, channel)) k++;
+  return Math.min(end, tiles.t0[Math.min(k, tiles.n - 1)]) - start;
 }
 
 function isOnIn(tiles: Tiles, { start }: Settling, untilS: number, c: number, channel: Channel): boolean {
