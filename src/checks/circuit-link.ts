@@ -84,7 +84,9 @@ export const check: Check<Facts> = {
     }
     if (wakes && wakes.best.link.wakesSeen < FEWEST) return { ...base, status: 'undecided', reason: 'few-wakes' };
     if (wakes?.isOpen) return { ...base, status: 'undecided', reason: 'maybe-chance' };
-    if (slow?.isOpen)
+    // What is told to be on while a load stays is not cleared here, few as the times may be.
+    const isNamed = slow && standsCompared(analysis, session)?.channel === slow.best.link.channel;
+    if (slow && (slow.isOpen || isNamed))
       return { ...base, facts: factsOf(slow, supplies.length), status: 'undecided', reason: 'few-settlings' };
     return { ...base, status: 'clear', ...(shown === slow && { variant: 'settlings' }) };
   },

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/circuit-link.ts';
+import { type StandsCompared, standsCompared } from '../../src/measures/account/stands-compared.ts';
 import type { Link } from '../../src/measures/circuits/links.ts';
 import { session, week } from './analysis-fixture.ts';
 import { known, link, wakeful } from './wakeful.ts';
@@ -83,6 +84,14 @@ test('so is one in a vehicle whose wakes have nothing to do with it', () => {
 
 test('one that is on after quick key-offs as well explains nothing', () => {
   expect(lateNow(slow({ quickWith: 9, chance: 1 }))).toMatchObject({ status: 'clear', variant: 'settlings' });
+});
+
+test('what is told to be on while a load stays is not cleared beside it', () => {
+  const links = [link({ wakesWith: 0, wakesSeen: 0, chance: 1, settlings: slow({ quickWith: 9, chance: 0.3 }) })];
+  const analysis = known(week({ settleS: (k) => (k % 3 ? 900 : 9000) }), { links });
+  expect(check.answer(analysis, session()).status).toBe('clear');
+  standsCompared.given(analysis, { channel: links[0]?.channel ?? null } as StandsCompared);
+  expect(check.answer(analysis, session())).toMatchObject({ status: 'undecided', reason: 'few-settlings' });
 });
 
 test('a whole match in too few settlings stays open', () => {
