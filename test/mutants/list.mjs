@@ -142,7 +142,7 @@ export const MUTANTS = [
     'measures/wakes/wake-charge-u.ts',
     'stepS) / Math.sqrt(6)',
     'stepS) / 6',
-    [...check('wake-ups'), ...golden('wakes-by-a-clock')],
+    [...unit('measures/wakes/wake-weight'), ...check('wake-ups'), ...golden('wakes-by-a-clock')],
   ],
   ['measures/stands.ts', 'const FADING_S = 30;', 'const FADING_S = 300;', [...check('sleep-time'), ...golden('sound')]],
   [
@@ -151,7 +151,7 @@ export const MUTANTS = [
     'freezingPointC(charge.value).high',
     [...check('freeze-risk'), ...golden('low-in-the-frost')],
   ],
-  ['log/order/sequence.ts', 'if (hole) shift = before;', '', unit('log/damage')],
+  ['log/order/jump-back.ts', 'if (isHole) course.shiftS = shiftS;', '', unit('log/damage', 'log/order/sequence')],
   // Decisions.
   ['checks/charging-low.ts', 'lowS >= drivenS / 2 || failedLast', 'failedLast', check('charging-low')],
   ['checks/charging-low.ts', '< -LEAST_DRAIN_A;', '< 0;', check('charging-low')],
@@ -193,9 +193,9 @@ export const MUTANTS = [
   ],
   ['checks/battery-heat.ts', "if (charging?.decision === 'undecided')", 'if (false)', check('battery-heat')],
   [
-    'checks/wake-ups.ts',
+    'measures/wakes/wake-weight.ts',
     'const LITTLE = 0.2;',
     'const LITTLE = 0.4;',
-    [...check('wake-ups'), ...golden('wakes-by-a-clock')],
+    [...unit('measures/wakes/wake-weight'), ...check('wake-ups'), ...golden('wakes-by-a-clock')],
   ],
 ];
