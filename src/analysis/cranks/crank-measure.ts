@@ -61,8 +61,8 @@ export function measureCrank(
   const voltsBefore = median(voltsOf(quiet));
   const ampsBefore = median(quiet.map(([, , i]) => i).filter(known));
   const voltsMin = Math.min(...voltsOf(body));
-  const step = body.length > 1 ? (stoppedAt - at) / (body.length - 1) : at - lastEarlier[0];
-  const seconds = stoppedAt - at + step;
+  const { step, lastS } = stepOf(rows, body, at - lastEarlier[0]);
+  const seconds = stoppedAt - at + lastS;
 
   const after = rows.filter(([t]) => t > stoppedAt + Math.min(ENDS_S, step / 2));
   const sign = withCurrent ? (Math.sign(peak[2]) as -1 | 0 | 1) : 0;
@@ -96,6 +96,17 @@ export function measureCrank(
     recovered,
     wave: waveOf(rules.wave ? rows.filter(([t]) => t >= at - WAVE_BEFORE_S && t <= stoppedAt + WAVE_AFTER_S) : []),
   };
+}
+
+/** Between rows of the body, and from its last row on, s: a clock that counts whole seconds gives many rows one time, which lasts until the next. */
+function stepOf(rows: readonly Row[], body: readonly Row[], beforeS: number): { step: number; lastS: number } {
+  const [from = Number.NaN] = body[0] ?? [];
+  const [to = Number.NaN] = body.at(-1) ?? [];
+  if (body.length === 1) return { step: beforeS, lastS: beforeS };
+  const step = (to - from) / (body.length - 1);
+  const next = rows.find(([t]) => t > to);
+  if (step > 0 || !next) return { step, lastS: step };
+  return { step: (next[0] - from) / body.length, lastS: next[0] - from };
 }
 
 /** The rows in which the starter turns, and the one that draws (or dips) most. `depth`: of a row, A or V. */

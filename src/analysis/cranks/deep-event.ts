@@ -37,6 +37,8 @@ export interface DeepEvent {
   readonly sign: number;
   readonly byVoltage: boolean;
   rowsAfter: number;
+  /** The draw has been small since. */
+  wasIdle: boolean;
   /** The logger lost its supply within it, or right before or after it. */
   isLost: boolean;
 }
@@ -62,6 +64,7 @@ export function createDeepEvents(dips: Dips, usual: UsualLevels, onOver: (event:
       sign: Math.sign(i) || 0,
       byVoltage,
       rowsAfter: 0,
+      wasIdle: false,
       isLost,
     };
   }
@@ -82,8 +85,13 @@ export function createDeepEvents(dips: Dips, usual: UsualLevels, onOver: (event:
   function goOnDeep(event: DeepEvent, row: Row, lostT: number): DeepEvent {
     const [t, v, i] = row;
     followLevel(event, row, t - usual.lastT);
-    if (dips.goesOn(v, i, event, usual)) event.endedAt = t;
-    else if (t - event.endedAt >= QUIET_S) event.phase = 'after';
+    if (dips.goesOn(v, i, event, usual)) {
+      event.endedAt = t;
+      event.wasIdle = false;
+    } else {
+      event.wasIdle ||= !dips.begins(v, i, usual);
+      if (t - event.endedAt >= QUIET_S) event.phase = 'after';
+    }
     if (t - event.beganAt > LONGEST_S) event.phase = 'too-long';
     if (!(t - event.beganAt > SETTLED_S)) return event;
     const goesRound =
@@ -96,7 +104,10 @@ export function createDeepEvents(dips: Dips, usual: UsualLevels, onOver: (event:
   function goOnAfter(event: DeepEvent, row: Row, lostT: number): DeepEvent | null {
     const [t, v, i] = row;
     event.rowsAfter++;
-    const again = dips.begins(v, i, usual) && t - event.endedAt > QUIET_S;
+    const begins = dips.begins(v, i, usual);
+    // What draws on from the starter's end (glow plugs, fans, heaters, until the generator takes over) begins nothing.
+    event.wasIdle ||= !begins;
+    const again = begins && event.wasIdle && t - event.endedAt > QUIET_S;
     if (!again && !(t - event.endedAt >= AFTER_S && event.rowsAfter >= AFTER_ROWS)) return event;
     onOver(event);
     return again ? beginAnew(row, lostT) : null;

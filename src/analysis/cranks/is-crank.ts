@@ -14,6 +14,7 @@ export interface CrankRules {
 /** Silence that hides the edge of a dip, s; more in a slow log. Common practice, no source, as are all figures here. */
 const HOLE_S = 0.4;
 const HOLE_STEPS = 2.5;
+const USUAL_STEPS = 1.5;
 /** So long before a dip the supply must have been there, s. */
 const QUIET_S = 1;
 
@@ -27,8 +28,14 @@ export function isSeenWhole(rows: readonly Row[], at: number, stoppedAt: number,
   const last = times.findIndex((t) => t > stoppedAt);
   if (first < 0 || last < 0) return false;
   const mostS = Math.max(HOLE_S, HOLE_STEPS * step);
+  // A logger that is woken by the dip has rows no closer before it than it always has.
+  const usualS = median(times.slice(1, first + 1).map((t, k) => t - (times[k] ?? t)));
+  const beforeS = Math.max(mostS, USUAL_STEPS * (usualS || 0));
   const near = times.slice(first, last + 1);
-  return near.every((t, k) => !(t - (near[k - 1] ?? t) > mostS));
+  return near.every((t, k) => {
+    const from = near[k - 1] ?? t;
+    return !(t - from > (from < at ? beforeS : mostS));
+  });
 }
 
 export interface Shape {

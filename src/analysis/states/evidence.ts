@@ -145,7 +145,7 @@ export function restOf(segment: Segment, { floor }: Levels): number {
   const byAmps = restFrom(segment, roughA / Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps)));
   // A generator's voltage is never as still as a charger's; with nothing that feeds, the battery holds it.
   const rest = isFed ? (byAmps + byVolts) / 2 : byAmps;
-  return segment.isSwitched ? Math.max(0, rest) : rest;
+  return segment.isSwitched || segment.feedsConsumers ? Math.max(0, rest) : rest;
 }
 
 function restFrom(segment: Segment, ratio: number): number {
@@ -166,10 +166,17 @@ export function penaltyOf(state: State, segment: Segment, levels: Levels): numbe
   if (segment.lost !== null) return 0;
   if (segment.crank >= 0)
     return Math.max(0, state === 'driving' ? -segment.started : segment.started) + (state === 'unknown' ? 3 : 0);
-  if (state === 'unknown') return unknownPenalty(segment, levels);
+  const other = segment.isByTurns && levels.isCombustion && state !== 'driving' ? BY_TURNS_OTHER : 0;
+  const own = other * saturating(segment.seconds, BY_TURNS_S);
+  if (state === 'unknown') return own + unknownPenalty(segment, levels);
+  if (state === 'driving' && segment.isByTurns) return (DAY_LONG * segment.seconds) / HALF_DAY_S;
   const long = state === 'driving' ? (DAY_LONG * segment.seconds) / HALF_DAY_S : 0;
-  return long + (segment.isFed ? fedPenalty(state, segment, levels) : unfedPenalty(state, segment, levels));
+  return own + long + (segment.isFed ? fedPenalty(state, segment, levels) : unfedPenalty(state, segment, levels));
 }
+
+/** What current in and out by turns, much of it, says against all but a running engine, and the time it takes, s. */
+const BY_TURNS_OTHER = 2;
+const BY_TURNS_S = 30;
 
 /** What no other state explains; and, without current, what raised the voltage. */
 function unknownPenalty({ seconds, isFed }: Segment, { hasCurrent, showsStarts }: Levels): number {
@@ -257,7 +264,8 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
         (drawA > RUNNING_A ? 3 : 0) * saturating(seconds, 300) * weight(seconds, 300) +
         (drawA > KEY_ON_A || segment.roughA > RESTLESS_A
           ? lively(segment, levels) * (levels.runningA > 0 ? 2.5 : 1.5) * saturating(seconds, 30)
-          : 0)
+          : 0) +
+        (segment.isOnSinceStart && segment.isSwitched && drawA > KEY_ON_A ? USED_ON * saturating(seconds, 30) : 0)
       );
     case 'key-on':
       return (drawA > 1 ? 0 : 6) * saturating(seconds, 10) + (4 * seconds) / (seconds + KEY_ON_S);
@@ -265,6 +273,9 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
       return 0;
   }
 }
+
+/** What consumers switched up and down ever since a start say against a vehicle that was left. */
+const USED_ON = 0.3;
 
 /** Of the draw: consumers of a running engine switch no larger part of it; hazard lights do. */
 const SWITCHED = 0.1;

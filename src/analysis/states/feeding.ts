@@ -17,6 +17,10 @@ const RESTING_LFP_A = 0.01;
 /** A battery that nothing feeds and that feeds nothing: it loses so much, V, in such a time, s, while surface charge goes. */
 const SINKS_V = 0.02;
 const SINKS_S = 10;
+/** Later, with nothing flowing in, more slowly; and from no more than this above the voltage that feeding begins at, V. */
+const SAGS_V = 0.03;
+const SAGS_S = 240;
+const SURFACE_V = 0.3;
 /** A hole longer than this ends what went on before it, s. */
 const HOLE_S = 60;
 /** Longest that a regulator lets the voltage down for, s; and what flows in at the most, A and V, where nothing does. */
@@ -107,12 +111,17 @@ function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: numb
   // A battery just off charge keeps a high voltage for a while; that nothing feeds it shows in a current at rest.
   const quietA = quietBelowA(floor);
   // Off charge with nothing drawn, the voltage sinks; what feeds holds it.
-  let before = 0;
-  const sinks = (k: number) => {
-    if (before > k) before = 0;
-    while (before + 1 < k && tiles.t1[before + 1] <= tiles.t0[k] - SINKS_S) before++;
-    return tiles.t0[k] - tiles.t1[before] < HOLE_S && tiles.v[before] - tiles.v[k] >= SINKS_V * scale;
+  const fallsBy = (volts: number, withinS: number) => {
+    let before = 0;
+    return (k: number) => {
+      if (before > k) before = 0;
+      while (before + 1 < k && tiles.t1[before + 1] <= tiles.t0[k] - withinS) before++;
+      const agoS = tiles.t0[k] - tiles.t1[before];
+      return agoS >= 0 && agoS < withinS + HOLE_S && tiles.v[before] - tiles.v[k] >= volts * scale;
+    };
   };
+  const sinks = fallsBy(SINKS_V, SINKS_S);
+  const sags = fallsBy(SAGS_V, SAGS_S);
   return (k) => {
     const v = tiles.v[k];
     const i = tiles.i[k] - zeroA;
@@ -120,7 +129,8 @@ function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: numb
     if (Number.isNaN(i)) return v >= high - ALONE_FED_V * scale ? 1 : v >= high - ALONE_OPEN_V * scale ? 0 : -1;
     // A steady draw out of a battery that keeps its voltage high by itself; at rest only one of lfp does so for long.
     if (i <= (lfp ? -RESTING_LFP_A : -intoA) && tiles.iRough[k] < quietA) return -1;
-    if (Math.abs(i) < NOTHING_A && tiles.iRough[k] < quietA && sinks(k)) return -1;
+    const isStill = Math.abs(i) < NOTHING_A && tiles.iRough[k] < quietA;
+    if (isStill && (sinks(k) || (i <= 0 && v < high + SURFACE_V * scale && sags(k)))) return -1;
     if ((i >= intoA && v >= LEAST_FED_V * scale) || (v >= high && i > -intoA)) return 1;
     if ((i <= -DRAWN_A && v < high) || (i < intoA && v < low)) return -1;
     if (i < NOTHING_A && v < high && tiles.iRough[k] < quietA) return -1;

@@ -36,16 +36,28 @@ export function lookAhead(
 ): Segment[] {
   const again = fedAgainS(segments);
   const feeding = feedings(segments);
+  const byTurns = turns(segments);
+  turnsSinceStart(segments, cranks, byTurns);
   /** Time since a start after which the battery has been fed, but for the moments that a generator takes; null without one. */
   let unfedS: number | null = null;
+  /** A start, and consumers that have asked for amperes ever since. */
+  let isOn = false;
   return segments.map((segment, k) => {
     const { isFed, holeS, lost, crank } = segment;
+    if (holeS > 0 || lost !== null || !(isFed || segment.drawA >= LEAST_A)) isOn = false;
     if (crank >= 0) unfedS = cranks[crank].recovered ? 0 : null;
     else if (holeS > 0 || lost !== null) unfedS = null;
     else if (unfedS !== null && !isFed)
       unfedS = unfedS + segment.seconds > TAKES_OVER_S ? null : unfedS + segment.seconds;
     const isSinceStart = isFed && crank < 0 && unfedS !== null;
-    const ahead = { againS: again[k], isSinceStart, isSwitched: isSwitched(segments, k), feeding: feeding[k] };
+    const ahead = {
+      againS: again[k],
+      isSinceStart,
+      isOnSinceStart: isOn && crank < 0,
+      isSwitched: isSwitched(segments, k),
+      isByTurns: byTurns[k],
+      ...feeding[k],
+    };
     if (crank < 0) return { ...segment, ...ahead, started: 0 };
     const { at, seconds, recovered } = cranks[segment.crank];
     const next = cranks[segment.crank + 1]?.at;
@@ -53,8 +65,10 @@ export function lookAhead(
     for (let j = k + 1; j < segments.length && segments[j].crank <= segment.crank; j++)
       if (segments[j].isFed) fedBetween = true;
     const isRetried = next !== undefined && next - at - seconds < RETRY_S && !fedBetween;
-    const runsOn = !fedBetween && runsOnS(segments, k, floor) >= RUNS_ON_S;
-    return { ...segment, ...ahead, started: isRetried ? RETRIED : recovered ? STARTED : runsOn ? RUNS_ON : 0 };
+    const runsOn = runsOnS(segments, k, floor) >= RUNS_ON_S;
+    const started = isRetried ? RETRIED : recovered ? STARTED : runsOn ? RUNS_ON : 0;
+    isOn = started > 0;
+    return { ...segment, ...ahead, started };
   });
 }
 
@@ -88,20 +102,104 @@ function isSwitched(segments: readonly BareSegment[], k: number): boolean {
 const isStep = (a: BareSegment, b: BareSegment) =>
   Math.abs(b.drawA - a.drawA) > Math.max(a.isFed ? STEP_A.fed : STEP_A.drawn, STEP_SHARE * Math.abs(a.drawA));
 
+/** In and out at the least, A; a turn goes from one of the former to the next, s; and so many of them, one after the other, are no chance. */
+const BURST_A = 15;
+const OUT_A = 5;
+const TURN_S = 900;
+const LEAST_TURNS = 3;
+/** What flows in so soon after such turns belongs to them, s, however little, A. */
+const AFTER_S = 300;
+const AFTER_A = 0.3;
+
+/** Of each segment, whether it lies within such turns, without a crank or a hole in them. */
+function turns(segments: readonly BareSegment[]): boolean[] {
+  const within: boolean[] = new Array(segments.length).fill(false);
+  /** The first burst of a chain, the last one so far, and how many turns lie between; −1 for none. */
+  let chain = { first: -1, last: -1, turns: 0 };
+  let isOut = false;
+  let sinceS = 0;
+  const end = () => {
+    if (chain.turns >= LEAST_TURNS) within.fill(true, chain.first, chain.last + 1);
+    chain = { first: -1, last: -1, turns: 0 };
+    isOut = false;
+  };
+  segments.forEach(({ isFed, crank, lost, holeS, drawA, seconds }, k) => {
+    if (crank >= 0 || lost !== null || holeS > 0 || (chain.last >= 0 && sinceS > TURN_S)) end();
+    if (isFed && drawA <= -BURST_A) {
+      if (chain.last < 0) chain.first = k;
+      chain = { ...chain, last: k, turns: chain.turns + Number(isOut) };
+      isOut = false;
+      sinceS = 0;
+    } else if (isFed && drawA <= -AFTER_A && chain.turns >= LEAST_TURNS && sinceS <= AFTER_S) {
+      chain.last = k;
+      sinceS = 0;
+    } else {
+      if (!isFed && drawA >= OUT_A && chain.last >= 0) isOut = true;
+      sinceS += seconds;
+    }
+  });
+  end();
+  return within;
+}
+
+/** Since a start a regulator that keeps its battery on the edge lets little in, A, lets go of it for so long, s, and takes it back: so often at the least. */
+const LITTLE_A = 0.3;
+const LITTLE_OUT_A = 1;
+const LETS_GO_S = 420;
+const LEAST_LITTLE_TURNS = 4;
+
+/** Marks such turns too: nothing else begins with a start and feeds by turns. */
+function turnsSinceStart(segments: readonly BareSegment[], cranks: readonly RawCrank[], within: boolean[]): void {
+  let chain: { readonly first: number; last: number; turns: number } | null = null;
+  let isOut = false;
+  let sinceS = 0;
+  const end = () => {
+    if (chain && chain.turns >= LEAST_LITTLE_TURNS) within.fill(true, chain.first, chain.last + 1);
+    chain = null;
+  };
+  segments.forEach(({ isFed, crank, lost, holeS, drawA, seconds }, k) => {
+    if (crank >= 0 || lost !== null || holeS > 0 || sinceS > LETS_GO_S) end();
+    if (crank >= 0) {
+      chain = cranks[crank].recovered ? { first: k + 1, last: k, turns: 0 } : null;
+      isOut = false;
+      sinceS = 0;
+    } else if (chain && isFed && drawA <= -LITTLE_A) {
+      chain = { ...chain, last: k, turns: chain.turns + Number(isOut) };
+      isOut = false;
+      sinceS = 0;
+    } else {
+      if (!isFed && drawA >= LITTLE_OUT_A) isOut = true;
+      sinceS += seconds;
+    }
+  });
+  end();
+}
+
 /** A stretch this long shows how restless it is, s. */
 const SHOWS_S = 30;
 
-/** Of each segment, how restless the whole feeding is that it belongs to: by its most restless part. */
-function feedings(segments: readonly BareSegment[]): Restlessness[] {
-  const of: Restlessness[] = segments.map(() => ({ amps: Number.NaN, volts: Number.NaN }));
+/** So many dips of so much, A, and no further apart than this, s, are a vehicle's in use. Common practice, no source. */
+const LEAST_DIPS = 3;
+const DIP_A = 1;
+const DIPS_S = 600;
+
+type Feeding = Pick<Segment, 'feeding' | 'feedsConsumers'>;
+const NO_FEEDING: Feeding = { feeding: { amps: Number.NaN, volts: Number.NaN }, feedsConsumers: false };
+
+/** Of each segment, how restless the whole feeding is that it belongs to, by its most restless part, and whether it feeds consumers. */
+function feedings(segments: readonly BareSegment[]): Feeding[] {
+  const of: Feeding[] = segments.map(() => NO_FEEDING);
   for (let first = 0; first < segments.length; first++) {
     if (!segments[first].isFed) continue;
     let last = first;
     while (segments[last + 1]?.isFed && segments[last + 1].holeS === 0) last++;
-    const shown = segments.slice(first, last + 1).filter(({ seconds }) => seconds >= SHOWS_S);
+    const all = segments.slice(first, last + 1);
+    const shown = all.filter(({ seconds }) => seconds >= SHOWS_S);
     const most = (values: readonly number[]) => (values.length > 0 ? Math.max(...values) : Number.NaN);
-    const amps = most(shown.map(({ roughA }) => roughA));
-    of.fill({ amps, volts: most(shown.map(({ roughV }) => roughV)) }, first, last + 1);
+    const feeding = { amps: most(shown.map(({ roughA }) => roughA)), volts: most(shown.map(({ roughV }) => roughV)) };
+    const seconds = all.reduce((sum, segment) => sum + segment.seconds, 0);
+    const dips = all.filter(({ drawA }, k) => drawA > all[k - 1]?.drawA + DIP_A && drawA > all[k + 1]?.drawA + DIP_A);
+    of.fill({ feeding, feedsConsumers: dips.length >= Math.max(LEAST_DIPS, seconds / DIPS_S) }, first, last + 1);
     first = last;
   }
   return of;
@@ -130,10 +228,11 @@ function runsOnS(segments: readonly BareSegment[], crank: number, floor: Restles
   let drivenS = 0;
   let isSteady = true;
   for (let j = crank + 1; j < segments.length; j++) {
-    const { crank: own, holeS, drawA, roughA, seconds } = segments[j];
-    if (own >= 0 || holeS > 0 || !(drawA >= LEAST_A)) break;
+    const { crank: own, holeS, isFed, drawA, roughA, seconds } = segments[j];
+    // A weak generator puts something back now and then.
+    if (own >= 0 || holeS > 0 || !(isFed || drawA >= LEAST_A)) break;
     const isMore = keyA >= RUNS_ON_A && drawA >= moreA;
-    isSteady &&= drawA >= RUNS_ON_A && (roughA >= restlessA || isMore);
+    isSteady &&= isFed || (drawA >= RUNS_ON_A && (roughA >= restlessA || isMore));
     if (isSteady) steadyS += seconds;
     if (isSwitched(segments, j)) drivenS += seconds;
   }

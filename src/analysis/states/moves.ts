@@ -95,7 +95,8 @@ function goOnCost({ before, after, levels: { pausesS } }: Border): number {
   const pauses = after.againS !== null && after.againS <= Math.max(LIGHTS_S, 2 * pausesS);
   if (collapses && !pauses) return pausesS > 0 ? 0.5 : 2;
   const falls = !before.isFed && !after.isFed && after.drawA < 0.8 * before.drawA && after.drawA < FALLS_BELOW_A;
-  return falls ? 0.6 : 0;
+  // Where consumers are switched up again and again, down says little.
+  return falls ? (after.isSwitched ? 0.2 : 0.6) : 0;
 }
 
 /** Draw of a vehicle that has just been opened, A; what has been drawn for long says nothing of that. */

@@ -37,10 +37,16 @@ export interface Segment extends BareSegment {
   readonly againS: number | null;
   /** Fed ever since a crank that started the engine. */
   readonly isSinceStart: boolean;
+  /** Amperes have been asked for ever since such a crank. */
+  readonly isOnSinceStart: boolean;
   /** The current goes up and down in steps all around it, as only a vehicle in use makes it. */
   readonly isSwitched: boolean;
+  /** Much flows in for a while, then much out, again and again around it, as only a generator that is let go makes it. */
+  readonly isByTurns: boolean;
   /** The most restless half minute and more of the feeding that it belongs to, from its begin to its end, A and V; NaN where nothing feeds. */
   readonly feeding: Restlessness;
+  /** Consumers are switched on and off in that feeding, again and again: what flows in dips, and comes back. */
+  readonly feedsConsumers: boolean;
 }
 
 /** A level is left once readings have been off it for this long, s. */

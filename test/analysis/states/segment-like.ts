@@ -19,8 +19,11 @@ const ASLEEP: Segment = {
   started: 0,
   againS: null,
   isSinceStart: false,
+  isOnSinceStart: false,
   isSwitched: false,
+  isByTurns: false,
   feeding: { amps: Number.NaN, volts: Number.NaN },
+  feedsConsumers: false,
 };
 
 export const segment = (told: Partial<Segment> = {}): Segment => ({ ...ASLEEP, ...told });
