@@ -29,7 +29,8 @@ export function isSeenWhole(rows: readonly Row[], at: number, stoppedAt: number,
   if (first < 0 || last < 0) return false;
   const mostS = Math.max(HOLE_S, HOLE_STEPS * step);
   // A logger that is woken by the dip has rows no closer before it than it always has.
-  const usualS = median(times.slice(1, first + 1).map((t, k) => t - (times[k] ?? t)));
+  const earlier = times.filter((t) => t < at);
+  const usualS = median(earlier.slice(1).map((t, k) => t - (earlier[k] ?? t)));
   const beforeS = Math.max(mostS, USUAL_STEPS * (usualS || 0));
   const near = times.slice(first, last + 1);
   return near.every((t, k) => {

@@ -16,6 +16,8 @@ export interface Levels {
   readonly runningV: number;
   /** How restless a feeding is here that only a running vehicle's consumers make so; NaN where there is none. */
   readonly restless: Restlessness;
+  /** How restless the draw is while this vehicle's regulator lets go, A; NaN where it is not seen to. */
+  readonly lettingGoA: number;
   /** Less is drawn by no vehicle that was just left, and by this one asleep, A. */
   readonly quietA: number;
   /** More is drawn by a vehicle that is still shutting down, A. */
@@ -36,7 +38,10 @@ export interface Levels {
 /** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
 export function learnLevels(
   segments: readonly Segment[],
-  known: Omit<Levels, 'runningA' | 'runningV' | 'restless' | 'quietA' | 'goneA' | 'leavesQuiet' | 'pausesS'>,
+  known: Omit<
+    Levels,
+    'runningA' | 'runningV' | 'restless' | 'lettingGoA' | 'quietA' | 'goneA' | 'leavesQuiet' | 'pausesS'
+  >,
 ): Levels {
   const roughs: number[] = [];
   const volts: number[] = [];
@@ -55,6 +60,9 @@ export function learnLevels(
     runningA: median(roughs),
     runningV: median(volts),
     restless: restlessOf(segments),
+    lettingGoA: median(
+      segments.flatMap(({ isFed, isByTurns, crank, roughA }) => (isByTurns && !isFed && crank < 0 ? [roughA] : [])),
+    ),
     quietA: Math.max(QUIET_A, aboveAsleepA),
     goneA: aboveAsleepA > 0 ? Math.max(GONE_A, aboveAsleepA) : QUIET_A,
     leavesQuiet: median(leftA) < QUIET_A,
@@ -256,7 +264,8 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
         smallDraw(drawA, Math.max(lively(segment, levels), pausing(segment, levels))) * weight(seconds, 20) +
         (segment.againS !== null && segment.againS < LIGHTS_S
           ? 0
-          : calmed(segment, levels) + (drawA < RUNNING_A ? Math.max(0, -rest) * 2 * saturating(seconds, 30) : 0))
+          : calmed(segment, levels) +
+            (drawA < RUNNING_A && !isAsLetGo(segment, levels) ? Math.max(0, -rest) * 2 * saturating(seconds, 30) : 0))
       );
     case 'parked':
       if (Number.isNaN(drawA)) return Math.max(0, rest) * saturating(seconds, 60);
@@ -309,10 +318,14 @@ function pausing({ againS, stepS }: Segment, { pausesS, showsStarts }: Levels): 
 const CALMED_MOST = 1.5;
 
 /** What injectors, ignition and fans do to the current ends with the key, whoever feeds them. */
-function calmed(segment: Segment, { runningA, floor }: Levels): number {
-  const steadierBy = Math.log2(runningA / Math.max(segment.roughA, floor.amps)) - 1;
+function calmed(segment: Segment, { runningA, lettingGoA, floor }: Levels): number {
+  const usualA = lettingGoA < runningA ? lettingGoA : runningA;
+  const steadierBy = Math.log2(usualA / Math.max(segment.roughA, floor.amps)) - 1;
   return steadierBy > 0 ? Math.min(CALMED_MOST, steadierBy) * saturating(segment.seconds, 20) * tells(segment) : 0;
 }
+
+/** As calm as this, the draw is wherever the regulator lets go. */
+const isAsLetGo = ({ roughA }: Segment, { lettingGoA }: Levels) => roughA >= lettingGoA / 2;
 
 /** A running engine's consumers ask for amperes; a smart generator may balance them, but not without a ripple. */
 function smallDraw(drawA: number, lively: number): number {

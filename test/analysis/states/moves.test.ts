@@ -8,6 +8,7 @@ import { running, segment } from './segment-like.ts';
 const LEVELS: Levels = {
   floor: { amps: 0.001, volts: 0.001 },
   runningA: 0.8,
+  lettingGoA: Number.NaN,
   runningV: 14.3,
   restless: { amps: 0.8, volts: 0.03 },
   quietA: 0.3,
