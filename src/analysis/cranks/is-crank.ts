@@ -28,10 +28,10 @@ export function isSeenWhole(rows: readonly Row[], at: number, stoppedAt: number,
   const last = times.findIndex((t) => t > stoppedAt);
   if (first < 0 || last < 0) return false;
   const mostS = Math.max(HOLE_S, HOLE_STEPS * step);
-  // A logger that is woken by the dip has rows no closer before it than it always has.
-  const earlier = times.filter((t) => t < at);
-  const usualS = median(earlier.slice(1).map((t, k) => t - (earlier[k] ?? t)));
-  const beforeS = Math.max(mostS, USUAL_STEPS * (usualS || 0));
+  // A logger that is woken by the dip has rows no closer before it than it had.
+  const stepsS = times.slice(1, times.findLastIndex((t) => t < at) + 1).map((t, k) => t - (times[k] ?? t));
+  const [, usualS = 0] = stepsS.toSorted((a, b) => b - a);
+  const beforeS = Math.max(mostS, USUAL_STEPS * usualS);
   const near = times.slice(first, last + 1);
   return near.every((t, k) => {
     const from = near[k - 1] ?? t;
