@@ -28,6 +28,29 @@ test('three hours in the middle are worth watching, ten make the log a poor witn
   expect(answerOf(check, charged(5, 15), session()).status).toBe('fault');
 });
 
+/** A panel feeds from `from` to `to` o'clock (UTC) on each of the days of `days`. */
+const sunny = (from: number, to: number, days = 4): Analysis => {
+  const stand = standing(24 * days);
+  const [period] = stand.periods;
+  const midnight = Math.floor(stand.start / 86_400) * 86_400;
+  const feeds = Array.from({ length: days - 1 }, (_, day) => midnight + (day + 1) * 86_400).map((t) => ({
+    ...period,
+    kind: 'on-charger' as const,
+    start: t + from * 3600,
+    end: t + to * 3600,
+    chargeInAh: 3,
+    chargeOutAh: 0,
+  }));
+  return { ...stand, periods: [...stand.periods, ...feeds] };
+};
+const utc = session();
+
+test('what feeds by day alone is no fault of a recording whose nights tell', () => {
+  expect(answerOf(check, sunny(6, 18), utc)).toMatchObject({ status: 'watch', variant: 'by-day' });
+  expect(answerOf(check, sunny(6, 18, 3), utc).status).toBe('fault');
+  expect(answerOf(check, sunny(12, 24), utc).status).toBe('fault');
+});
+
 test('a memory saver while fitting is in order where the manifest tells of it, and only then', () => {
   expect(answerOf(check, charged(0, 1), saver)).toMatchObject({ status: 'clear', variant: 'told' });
   expect(answerOf(check, charged(0, 1), session()).status).toBe('watch');

@@ -105,3 +105,10 @@ it('a load has its mean, its lowest voltage and the time to the row after its la
   expect(load?.seconds).toBeCloseTo(0.1, 6);
   expect(load?.voltsMin).toBeCloseTo(OPEN_V - OHM * 60, 6);
 });
+
+it('a clock that counts whole seconds hides no start: its rows of one time last until the next', () => {
+  const rows = rowsOf({ seconds: 0.9 }).map(([t, ...rest]): Row => [Math.floor(t), ...rest]);
+  const crank = measureCrank(rows, AT, AT, RULES);
+  expect(crank?.at).toBe(AT);
+  expect(crank?.seconds).toBe(1);
+});

@@ -85,3 +85,26 @@ it('what goes up and down in steps all around is switched; a staircase down is n
   expect(of([20, 14, 10, 7, 4, 1, 0.1])).toBe(false);
   expect(of([8, 8.5, 8, 8.5, 8, 8.5, 8])).toBe(false);
 });
+
+describe('current in and out by turns', () => {
+  const burst = () => running({ drawA: -60, seconds: 30 });
+  const out = () => segment({ drawA: 25, seconds: 60, volts: 12.5 });
+  const isMarked = (segments: readonly BareSegment[], ...cranks: readonly RawCrank[]) =>
+    ahead(segments, ...cranks).map(({ isByTurns }) => isByTurns);
+
+  it('is that of a generator which is let go where much of it comes again and again', () => {
+    expect(isMarked([burst(), out(), burst(), out(), burst(), out(), burst(), out()])).toEqual([
+      ...new Array(7).fill(true),
+      false,
+    ]);
+    expect(isMarked([burst(), out(), burst()])).toEqual([false, false, false]);
+    expect(isMarked([burst(), out(), burst(), segment({ holeS: 60 }), burst(), out(), burst()])).not.toContain(true);
+  });
+
+  it('is so with little of it only since a start', () => {
+    const little = () => running({ drawA: -1, seconds: 30 });
+    const turns = Array.from({ length: 5 }, () => [little(), segment({ drawA: 3, seconds: 60 })]).flat();
+    expect(isMarked(turns)).not.toContain(true);
+    expect(isMarked([cranking(), ...turns], crank(0, true)).filter(Boolean)).toHaveLength(9);
+  });
+});
