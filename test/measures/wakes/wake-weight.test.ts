@@ -15,6 +15,8 @@ function weigh(ah: number, told: Parameters<typeof week>[0] = {}) {
 it('wakes that alone draw more than the limit are at fault, and so are those that bring the mean over it', () => {
   expect(weigh(0.4)).toBe('at-fault');
   expect(weigh(0.12, { sleepA: 0.03 })).toBe('at-fault');
+  // Some 20 mA by wakes, two fifths of the limit, on 40 mA asleep.
+  expect(weigh(0.06, { sleepA: 0.04 })).toBe('at-fault');
 });
 
 it('wakes that add little are not, whatever is drawn asleep', () => {
