@@ -15,6 +15,7 @@ import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/dr
 import { lateCharging } from '../measures/first-minutes.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
+import { neverReachedA } from '../measures/never-reached.ts';
 import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy, total } from '../measures/spans.ts';
@@ -53,8 +54,9 @@ type Facts = {
   readonly temperatureC: number | null;
   readonly hasAlternator: boolean;
   readonly accuracyStated: boolean;
-  /** Only of the variant `not-full`: by the end it was well charged. */
+  /** Only of the variant `not-full`: by the end it was well charged; the mean of all drives where that tells it was not full, A. */
   readonly wasFilled?: boolean;
+  readonly takenA?: number | null;
   /** Only of the variant `unexplained`: time and charge of it, when it began first, and how often. */
   readonly unexplainedS?: number;
   readonly unexplainedAh?: number;
@@ -125,8 +127,9 @@ export const check: Check<Facts> = {
     if (late) return { ...base, facts: { ...base.facts, ...late }, status: 'watch', variant: 'at-first' };
     if (worst.verdict === 'reached') return { ...base, status: 'clear' };
     const none = drives.every((one) => one.reach === 'beyond');
-    if (none && drivenWhileLow(analysis, session, drives)) {
-      const facts = { ...base.facts, wasFilled: isFullNow(analysis, session) };
+    const takenA = neverReachedA(analysis, session);
+    if (none && (takenA !== null || drivenWhileLow(analysis, session, drives))) {
+      const facts = { ...base.facts, wasFilled: isFullNow(analysis, session), takenA };
       return { ...base, facts, status: 'watch', variant: 'not-full' };
     }
     const leastV = LEAST_LOWERED_V * perTwelveVolt(session.vehicle.systemV);

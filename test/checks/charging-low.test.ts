@@ -30,6 +30,19 @@ test('held low although the battery is not full is worth watching, unless any dr
   });
 });
 
+test('held low in every drive while much flows in all along: it cannot be full', () => {
+  const seen = (story: Parameters<typeof week>[0], driveV = 12.8) =>
+    check.answer(
+      withTiles(week({ driveV: 12.8, driveA: 6, ...story }), (_, kind) => ({ v: kind === 'driving' ? driveV : 12.5 })),
+      session(),
+    );
+  expect(seen({})).toMatchObject({ status: 'watch', variant: 'not-full', facts: { takenA: 6 } });
+  expect(seen({ driveA: 1 })).toMatchObject({ status: 'clear', variant: 'lowered' });
+  // Reached for moments, in overrun say, of which the 95 % know nothing.
+  expect(seen({}, 14.3)).toMatchObject({ status: 'clear', variant: 'lowered' });
+  expect(seen({ days: 1 })).toMatchObject({ status: 'clear' });
+});
+
 test('lower than any vehicle lowers it is worth watching, also while hardly anything is drained', () => {
   const low = { driveV: 11.8, driveA: 0.5 };
   expect(ask(low)).toMatchObject({ status: 'watch', variant: 'too-low' });
