@@ -54,7 +54,7 @@ export const check: Check<Facts> = {
   inTrain: true,
   needs: ['current', 'channels'],
   limits: [CHANCE],
-  reasons: ['only-drops', 'no-wakes', 'held-load', 'few-wakes', 'maybe-chance', 'few-settlings'],
+  reasons: ['only-drops', 'no-wakes', 'held-load', 'few-wakes', 'maybe-chance', 'few-settlings', 'on-meanwhile'],
   cautions: ['general', 'short-circuit', 'airbag'],
   answer(analysis, session) {
     const limit = limitOf(CHANCE, session);
@@ -85,9 +85,11 @@ export const check: Check<Facts> = {
     if (wakes && wakes.best.link.wakesSeen < FEWEST) return { ...base, status: 'undecided', reason: 'few-wakes' };
     if (wakes?.isOpen) return { ...base, status: 'undecided', reason: 'maybe-chance' };
     // What is told to be on while a load stays is not cleared here, few as the times may be.
-    const isNamed = slow && standsCompared(analysis, session)?.channel === slow.best.link.channel;
-    if (slow && (slow.isOpen || isNamed))
+    const named = standsCompared(analysis, session)?.channel ?? null;
+    if (slow && (slow.isOpen || named === slow.best.link.channel))
       return { ...base, facts: factsOf(slow, supplies.length), status: 'undecided', reason: 'few-settlings' };
+    if (named !== null)
+      return { ...base, facts: { ...base.facts, channel: named }, status: 'undecided', reason: 'on-meanwhile' };
     return { ...base, status: 'clear', ...(shown === slow && { variant: 'settlings' }) };
   },
 };

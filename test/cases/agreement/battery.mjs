@@ -177,6 +177,15 @@ BATTERY.push(
 
 export const RECORDING = [
   against(
+    ['circuit-link', 'clear', 'clear:settlings'],
+    'a load beside which the same circuit was on',
+    'the circuit has nothing to do with it, and was on meanwhile',
+    (r, f) => {
+      const [, on] = is(r, ['held-awake', 'fault', 'watch'])?.detail.match(/[“„]([^”“]+)[”“] (?:was on|war ein)/) ?? [];
+      return on && f.variant !== 'linked' && f.detail.includes(on) && `“${on}” was on while a load stayed`;
+    },
+  ),
+  against(
     ['parked-draw', 'undecided:reads-charging'],
     'hours of feeding',
     '"with nothing there to charge it", and something did',
