@@ -85,7 +85,8 @@ export const check: Check<Facts> = {
   cautions: ['general', 'hydrogen', 'exhaust', 'moving-parts', 'short-circuit'],
   answer(analysis, session) {
     if (analysis.drives.length === 0) return { status: 'undecided', reason: 'no-drive' };
-    const drives = letSink(judgedDrives(analysis, session).map((judged) => judge(judged, session)));
+    const judged = judgedDrives(analysis, session).map((one) => judge(one, session));
+    const drives = asUsual(letSink(judged), session);
     const worst = mostBy(drives, (one) => RANK[one.verdict] * 1000 + one.limit.value - one.volts);
     if (!worst) return { status: 'undecided', facts: { shortestS: SHORTEST_DRIVE_S }, reason: 'drives-too-short' };
 
@@ -180,6 +181,20 @@ function letSink(drives: readonly ReturnType<typeof judge>[]): readonly ReturnTy
   const sinks = ({ verdict, meanA }: ReturnType<typeof judge>) =>
     verdict === 'not-charged' && meanA !== null && meanA > -CLEAR_DRAIN_A;
   return drives.map((drive) => (sinks(drive) ? { ...drive, verdict: 'lowered' as const } : drive));
+}
+
+/**
+ * A vehicle that keeps its battery on the edge on purpose lives at what a battery gives by itself: where most of its drives do, and charge,
+ * one that drained a little has nothing of its own to tell.
+ */
+function asUsual<T extends { readonly verdict: Verdict; readonly middleV: number }>(
+  drives: readonly T[],
+  { vehicle }: Session,
+): readonly T[] {
+  const byItselfV = BY_ITSELF_V * perTwelveVolt(vehicle.systemV);
+  const usual = drives.filter(({ verdict, middleV }) => verdict === 'reached' && middleV < byItselfV);
+  if (2 * usual.length <= drives.length) return drives;
+  return drives.map((one) => (one.verdict === 'comes-and-goes' ? { ...one, verdict: 'reached' } : one));
 }
 
 type Verdict = 'reached' | 'lowered' | 'open' | 'untold' | 'comes-and-goes' | 'not-charged';
