@@ -54,7 +54,7 @@ type Facts = {
   readonly temperatureC: number | null;
   readonly hasAlternator: boolean;
   readonly accuracyStated: boolean;
-  /** Only of the variant `not-full`: by the end it was well charged; the mean of all drives where that tells it was not full, A. */
+  /** Only of the variant `not-full`: by the end it was well charged; the largest mean of a drive where that tells it was not full, A. */
   readonly wasFilled?: boolean;
   readonly takenA?: number | null;
   /** Only of the variant `unexplained`: time and charge of it, when it began first, and how often. */
@@ -185,16 +185,17 @@ function letSink(drives: readonly ReturnType<typeof judge>[]): readonly ReturnTy
 
 /**
  * A vehicle that keeps its battery on the edge on purpose lives at what a battery gives by itself: where most of its drives do, and charge,
- * one that drained a little has nothing of its own to tell.
+ * and all together put back what they take, one that drained a little has nothing of its own to tell.
  */
-function asUsual<T extends { readonly verdict: Verdict; readonly middleV: number }>(
-  drives: readonly T[],
+function asUsual(
+  drives: readonly ReturnType<typeof judge>[],
   { vehicle }: Session,
-): readonly T[] {
+): readonly ReturnType<typeof judge>[] {
   const byItselfV = BY_ITSELF_V * perTwelveVolt(vehicle.systemV);
   const usual = drives.filter(({ verdict, middleV }) => verdict === 'reached' && middleV < byItselfV);
-  if (2 * usual.length <= drives.length) return drives;
-  return drives.map((one) => (one.verdict === 'comes-and-goes' ? { ...one, verdict: 'reached' } : one));
+  const putsBack = total(drives, ({ meanA, seconds }) => (meanA ?? 0) * seconds) >= 0;
+  if (2 * usual.length <= drives.length || !putsBack) return drives;
+  return drives.map((one) => (one.verdict === 'comes-and-goes' ? { ...one, verdict: 'reached' as const } : one));
 }
 
 type Verdict = 'reached' | 'lowered' | 'open' | 'untold' | 'comes-and-goes' | 'not-charged';

@@ -108,6 +108,16 @@ test('charging that comes and goes is a fault, though its window is reached for 
   expect(drivesWith(13.4, -4)).toMatchObject({ status: 'clear' });
 });
 
+test('where most drives come and go and together put back what they take, that is how the vehicle charges', () => {
+  const with14 = (meanOf: (k: number) => number) => {
+    const analysis = week({});
+    const drives = analysis.drives.map((drive, k) => ({ ...drive, voltsMedian: 12.5, meanA: meanOf(k) }));
+    return check.answer({ ...analysis, drives }, session());
+  };
+  expect(with14((k) => (k === 5 ? -4 : 2))).toMatchObject({ status: 'clear' });
+  expect(with14((k) => (k === 5 ? -4 : 0.1))).toMatchObject({ status: 'watch', variant: 'at-times' });
+});
+
 test('a battery that carries the loads in the first minutes of most drives is watched, one that does so throughout or once is not', () => {
   const plain = week({});
   const began = (t: number) => plain.drives.findLast(({ start }) => start <= t);
