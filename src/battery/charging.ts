@@ -59,9 +59,15 @@ const LFP = {
 
 /**
  * Gel gives off gas that it cannot get back above 14.1 V (one maker, 20 °C) to 14.4 V (practice, 25 °C): quoted, second-hand. No
- * published end of the window was found.
+ * published end of the window was found, and the widest of the vehicle makers' are for other batteries: half a volt more than usual
+ * is taken for too much (common practice, no source).
  */
-const GEL = { usualV: 14.4, usualSource: 'gel batteries: 14.1 to 14.4 V at 20 to 25 °C, quoted, second-hand' } as const;
+const GEL = {
+  usualV: 14.4,
+  usualSource: 'gel batteries: 14.1 to 14.4 V at 20 to 25 °C, quoted, second-hand',
+  mostV: 14.9,
+  mostSource: 'half a volt above what is usual for gel batteries: common practice, no source',
+} as const;
 
 /**
  * Window of the charging voltage with the engine or the converter running, V. Without a temperature (null) the widest that
@@ -96,8 +102,8 @@ export function chargingWindowV(asked: {
     minSource: WINDOWS_SOURCE + widest,
     usualV: isGel ? scale * GEL.usualV : highestV,
     usualSource: isGel ? GEL.usualSource : WINDOWS_SOURCE + widest,
-    mostV: Math.max(highestV, commandedV),
-    mostSource: MOST_SOURCE + widest,
+    mostV: isGel ? scale * GEL.mostV : Math.max(highestV, commandedV),
+    mostSource: isGel ? GEL.mostSource : MOST_SOURCE + widest,
   };
 }
 

@@ -26,6 +26,12 @@ test('above the usual windows and within the widest is worth watching', () => {
   expect(ask({ driveV: 15.15, temperatureC: -20 }).status).toBe('clear');
 });
 
+test('gel at 15.2 V gives off gas that it cannot get back: what other batteries may bear is a fault', () => {
+  const gel = { battery: { chemistry: 'gel' } } as const;
+  expect(ask({ driveV: 15.2, temperatureC: 25 }, gel)).toMatchObject({ status: 'fault', limit: { value: 14.9 } });
+  expect(ask({ driveV: 14.7, temperatureC: 25 }, gel).status).toBe('watch');
+});
+
 test('gel is watched from 14.4 V on', () => {
   expect(ask({ driveV: 14.7, temperatureC: 20 }, { battery: { chemistry: 'gel' } })).toMatchObject({
     status: 'watch',
