@@ -1,12 +1,13 @@
 /**
  * Time from key-off to sleep. A stand that was long enough and never slept is a fault. One that slept late is a fault
  * where it is not the only one of several, or where it took more than twice the limit; a single late one is worth
- * watching, since somebody may have sat in the vehicle.
+ * watching, since somebody may have sat in the vehicle. So is one that slept in time, but took far more until then than others did.
  */
 import type { Analysis, Stand } from '../analysis/model.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
+import { costlySettlings } from '../measures/costly-settlings.ts';
 import { limitOf } from '../measures/limit.ts';
 import { sleepTimes } from '../measures/sleep-times.ts';
 import { mostBy } from '../measures/spans.ts';
@@ -30,6 +31,12 @@ type Facts = {
   readonly severalAwake: boolean;
   /** Something stayed on in each of those that did not sleep in time. */
   readonly byLoad: boolean;
+  /** Only of the variant `costly`: how many key-offs of how many, the worst of them, and what is usual. */
+  readonly costlyTimes?: number;
+  readonly settlingsSeen?: number;
+  readonly mostAh?: number;
+  readonly mostT?: number;
+  readonly usualAh?: number | null;
 };
 
 export const check: Check<Facts> = {
@@ -93,7 +100,20 @@ export const check: Check<Facts> = {
       evidence: [{ chart: 'sleep-time', from: slowest.start, to: slowest.end }],
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'max' });
-    if (decision === 'within') return { ...base, status: 'clear' };
+    if (decision === 'within') {
+      const found = costlySettlings(analysis, session);
+      if (!found) return { ...base, status: 'clear' };
+      const { costly, most, seen, usualAh } = found;
+      const told = {
+        costlyTimes: costly.length,
+        settlingsSeen: seen,
+        mostAh: most.chargeAh,
+        mostT: most.start,
+        usualAh,
+      };
+      const evidence = [{ chart: 'sleep-time', from: most.start, to: most.start + (most.seconds ?? 0) }];
+      return { ...base, facts: { ...facts, ...told }, evidence, status: 'watch', variant: 'costly' };
+    }
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     const isFault = late.length > 1 || slept.length === 1 || value > 2 * limit.value;
     if (byLoad) return { ...base, status: isFault ? 'fault' : 'watch', variant: 'by-load', follows: 'held-awake' };

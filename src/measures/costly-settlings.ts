@@ -1,0 +1,38 @@
+/**
+ * Key-offs after which far more goes out until the vehicle sleeps than after its others: something large ran on, such as a relay
+ * that sticks for minutes. By time alone such a settling may be in order.
+ */
+import { median } from '../battery/statistics.ts';
+import { type Settling, settlings } from './circuits/settlings.ts';
+import { measure } from './measure.ts';
+import { mostBy } from './spans.ts';
+
+export interface CostlySettlings {
+  readonly costly: readonly Settling[];
+  readonly most: Settling;
+  readonly seen: number;
+  /** Median charge of those that are not, Ah; null without any. */
+  readonly usualAh: number | null;
+}
+
+/** More than this part of the capacity, and so many times what is usual for the vehicle; or, whatever is usual, this part. Common practice, no source. */
+const COSTLY = 0.03;
+const TIMES_USUAL = 5;
+const COSTLY_IN_ANY_CASE = 0.08;
+/** Where no capacity is stated, Ah. Common practice, no source. */
+const USUAL_CAPACITY_AH = 60;
+
+/** Null where none is. */
+export const costlySettlings = measure((analysis, session): CostlySettlings | null => {
+  const { all } = settlings(analysis, session);
+  const capacityAh = session.battery.capacityAh ?? USUAL_CAPACITY_AH;
+  const middleAh = median(all.map(({ chargeAh }) => chargeAh));
+  const isCostly = ({ chargeAh }: Settling) =>
+    chargeAh >= COSTLY_IN_ANY_CASE * capacityAh ||
+    (chargeAh >= COSTLY * capacityAh && chargeAh >= TIMES_USUAL * middleAh);
+  const costly = all.filter(isCostly);
+  const most = mostBy(costly, ({ chargeAh }) => chargeAh);
+  if (!most) return null;
+  const others = all.filter((settling) => !isCostly(settling)).map(({ chargeAh }) => chargeAh);
+  return { costly, most, seen: all.length, usualAh: others.length > 0 ? median(others) : null };
+});

@@ -1,0 +1,30 @@
+/** What a key-off costs until the vehicle sleeps. Common practice, no source. */
+import { expect, it } from 'vitest';
+import { type Settling, settlings } from '../../src/measures/circuits/settlings.ts';
+import { costlySettlings } from '../../src/measures/costly-settlings.ts';
+import { session, week } from '../checks/analysis-fixture.ts';
+
+function costly(charges: readonly number[], capacityAh = 70) {
+  const analysis = week();
+  const all = charges.map((chargeAh, k): Settling => ({ start: 1e9 + k * 1e4, seconds: 900, slow: false, chargeAh }));
+  settlings.given(analysis, { slowAfterS: 3600, all });
+  return costlySettlings(analysis, session({ battery: { capacityAh } }));
+}
+
+it('is what takes many times as much as others, and a real part of the battery', () => {
+  const found = costly([0.2, 0.3, 7.6, 0.2, 12.3, 0.3, 0.2]);
+  expect(found?.costly.map(({ chargeAh }) => chargeAh)).toEqual([7.6, 12.3]);
+  expect(found).toMatchObject({ seen: 7, usualAh: 0.2, most: { chargeAh: 12.3 } });
+});
+
+it.each<[string, readonly number[]]>([
+  ['a fan that runs on for a while after each drive', [2.4, 2.2, 2.6, 2.3]],
+  ['many times little', [0.01, 0.02, 0.9, 0.01]],
+  ['a long settling among others', [0.8, 0.9, 2.5, 0.7]],
+])('is not %s', (_, charges) => {
+  expect(costly(charges)).toBeNull();
+});
+
+it('is what takes so much each time', () => {
+  expect(costly([8, 9, 7])).toMatchObject({ seen: 3, usualAh: null, most: { chargeAh: 9 } });
+});
