@@ -1,5 +1,6 @@
 /** Wakes while parked: how often, how regularly, at what cost. What makes them a fault says `measures/wakes/wake-weight.ts`. */
 import type { Analysis } from '../analysis/model.ts';
+import { zoneOf } from '../base/zone.ts';
 import type { Session } from '../manifest/session.ts';
 import { heldLoads } from '../measures/account/held-loads.ts';
 import { limitOf } from '../measures/limit.ts';
@@ -40,6 +41,8 @@ type Facts = {
   readonly patternWakes: number;
   readonly others: number;
   readonly periodS: number | null;
+  /** The costliest come at one time of day: then somebody may have set it. */
+  readonly daily: boolean;
   readonly jitterS: number | null;
   readonly lengthS: number | null;
   readonly patternA: number | null;
@@ -130,6 +133,21 @@ function whyOpen({ wakes, wakesA, meanA, edgesUA }: WakeDraw): string {
   return wakes.length < FEW ? 'few-wakes' : 'scattered-wakes';
 }
 
+/** So many, within so long of each other by the clock, s: common practice, no source. */
+const LEAST_DAYS = 3;
+const SAME_TIME_S = 600;
+const DAY_S = 86_400;
+
+function atOneTime(starts: readonly number[], { timezone }: Session): boolean {
+  const zone = zoneOf(timezone);
+  const local = starts.map((t) => t + zone.offsetMs(t * 1000) / 1000);
+  const days = new Set(local.map((t) => Math.floor(t / DAY_S)));
+  const first = local[0] ?? 0;
+  // How far each is from the first one's time of day, either way round midnight.
+  const off = local.map((t) => ((((t - first) % DAY_S) + 1.5 * DAY_S) % DAY_S) - DAY_S / 2);
+  return days.size >= LEAST_DAYS && days.size === starts.length && Math.max(...off) - Math.min(...off) <= SAME_TIME_S;
+}
+
 function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {
   const { wakes, pattern, seenS, asleepS, sleepA, wakesA, meanA } = draw;
   const { capacityAh } = session.battery;
@@ -154,6 +172,7 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {
     patternWakes: pattern?.count ?? 0,
     others: wakes.filter((wake) => !ofPattern.has(analysis.wakes.indexOf(wake))).length,
     periodS: pattern?.periodS ?? null,
+    daily: atOneTime(pattern?.parts.flatMap((k) => parts[k]?.start ?? []) ?? [], session),
     jitterS: pattern?.jitterS ?? null,
     lengthS: pattern?.seconds ?? null,
     patternA: pattern?.meanA ?? null,

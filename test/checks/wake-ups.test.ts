@@ -22,6 +22,19 @@ test('they are a fault too where they bring a draw within the limit over it', ()
   expect(ask({ everyS: 3600, seconds: 60, story: { sleepA: 0.04 } }).status).toBe('fault');
 });
 
+test('what comes once a day at one time may have been set to', () => {
+  const analysis = wakeful({ everyS: 40_000, seconds: 900, amps: 3 });
+  const [pattern] = wakePatterns(analysis, session());
+  if (!pattern) throw new Error('a pattern was given');
+  const timeOf = (k: number) => (analysis.wakes[k]?.start ?? 0) % 86_400;
+  expect(check.answer(analysis, session()).facts).toMatchObject({ daily: false });
+  const parts = pattern.parts.filter((k) => Math.abs(timeOf(k) - timeOf(0)) < 120);
+  expect(parts.length).toBeGreaterThan(3);
+  expect(parts.length).toBeLessThan(pattern.parts.length);
+  known(analysis, { patterns: [{ ...pattern, parts }] });
+  expect(check.answer(analysis, session()).facts).toMatchObject({ daily: true });
+});
+
 test('a draw over the limit with cheap wakes is not theirs to answer for', () => {
   const answer = ask({ everyS: 7200, seconds: 15, story: { sleepA: 0.09 } });
   expect(answer.status).toBe('clear');
