@@ -34,9 +34,10 @@ export function ratingOhm({ battery, vehicle }: Session, temperatureC: number | 
 /** 12 V lead-acid: resistance × capacity of a battery that just meets a usual rating, Ω·Ah. Common practice, no source. */
 const USUAL_OHM_AH = 0.5;
 
-/** Resistance to expect at most of a sound battery, Ω: from its rating, else from its size; null where neither is known. */
+/** Resistance to expect at most of a sound battery, Ω: from its rating, else from its size; null where neither is known, and for lithium, whose starter batteries follow no such rule. */
 export function usualOhm(session: Session): number | null {
-  const { capacityAh } = session.battery;
+  const { capacityAh, chemistry } = session.battery;
+  if (isLithium(chemistry)) return null;
   const rated = ratingOhm(session, null);
   if (rated !== null || capacityAh === undefined) return rated;
   return (perTwelveVolt(session.vehicle.systemV) * USUAL_OHM_AH) / capacityAh;

@@ -40,6 +40,7 @@ it('expects a resistance by the rating, else by the size, else none', () => {
   const unrated = session({ battery: { coldCrankingA: undefined } });
   expect(usualOhm(unrated)).toBeCloseTo(0.5 / 70, 12);
   expect(usualOhm(session({ battery: { coldCrankingA: undefined, capacityAh: undefined } }))).toBeNull();
+  expect(usualOhm(session({ battery: { chemistry: 'lfp', capacityAh: 4 } }))).toBeNull();
   expect(ratingOhm(session({ battery: { chemistry: 'lfp' } }), null)).toBeNull();
 });
 
