@@ -175,7 +175,7 @@ describe('what is refused leaves nothing behind', () => {
     expect(await call('index', out, '--into', into)).toMatchObject({ code: 2 });
     expect(await call('index', out, '--for', 'ann-1,', '--into', into)).toMatchObject({ code: 2 });
     const none = await call('index', join(work, 'nowhere'), '--for', 'ann-1', '--into', into);
-    expect(none).toMatchObject({ code: 1, err: expect.stringContaining('is no archive') });
+    expect(none).toMatchObject({ code: 1, err: expect.stringContaining('There is no folder') });
     expect(existsSync(join(work, 'nowhere'))).toBe(false);
   });
 });

@@ -201,7 +201,7 @@ describe('a complaint of a vehicle whose model is known', () => {
     await run([complaining, last], out);
     expect(against().figures[0]).toMatchObject({ figure: 'state-current', vehicles: 5, outside: true });
     const page = readFileSync(join(out, 'sessions', 'complaining', 'index.html'), 'utf8');
-    expect(page).toMatch(/1\sfigure lies outside of what is normal for the model, most of all: Draw asleep/);
+    expect(page).toMatch(/1\sfigure lies outside what is normal for the model, most of all: Draw asleep/);
     expect(readdirSync(join(out, 'models')).sort()).toEqual([
       expect.stringMatching(/\.html$/),
       expect.stringMatching(/\.vl\.json$/),

@@ -87,13 +87,15 @@ describe('charts.yaml', () => {
   );
   // Keys that are built of parts: of a kind that the analysis knows, or of a chart's name.
   const built = /^(period|event|fault|sign)\./;
-  const titles = sources.flatMap((source) =>
-    /say\(`title\.\$\{name\}`\)/.test(source) ? [`title.${/export const name = '([\w-]+)'/.exec(source)?.[1]}`] : [],
+  const named = sources.flatMap((source) =>
+    [...source.matchAll(/say\(`(title|note)\.\$\{name\}`/g)].map(
+      ([, kind]) => `${kind}.${/export const name = '([\w-]+)'/.exec(source)?.[1]}`,
+    ),
   );
   const written = sources.flatMap((source) =>
     [...source.matchAll(/'((?:axis|note|mark|unit|title)\.[\w-]+)'/g)].map(([, key]) => key),
   );
-  const used = new Set([...titles, ...written]);
+  const used = new Set([...named, ...written]);
 
   test('has every word that a chart asks for', () => {
     expect([...used].filter((key) => !keys.has(key))).toEqual([]);
