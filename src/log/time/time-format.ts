@@ -168,7 +168,7 @@ function proposal(session: Session, cells: TimeCells): string | undefined {
     return 'a spreadsheet has shortened them to minutes and seconds. Take the file as the logger wrote it, or show the column with date, hours and seconds before it is saved.';
   }
   if (/^\d{1,2}:\d{2}(:\d{2})?/.test(first) && cells.clocks === undefined) {
-    return 'a time of day without its date. Where the date has a column of its own, say name: with that column and clock: with this one.';
+    return 'a time of day without its date. Where the date has a column of its own, say name: with that column and clock: with this one. Where there is no date, leave out log.columns.time and say when the log began and how far apart its rows are: log.start and log.step.';
   }
   return undefined;
 }
