@@ -173,6 +173,11 @@ export const check: Check<Facts> = {
 /** A hybrid's or electric vehicle's converter may fill the 12 V battery while parked: then its draw does not set the days. */
 function toppedUp(analysis: Analysis, session: Session): boolean {
   if (session.vehicle.powertrain === 'combustion') return false;
-  const inAh = total(analysis.stands, (stand) => stand.chargeInAh) + analysis.totals.chargerInAh;
+  // Of what nobody can name, charge that flows in while no starter was seen is most likely the converter's too.
+  const unnamed = analysis.periods.filter(({ kind }) => kind === 'unknown');
+  const inAh =
+    total(analysis.stands, (stand) => stand.chargeInAh) +
+    analysis.totals.chargerInAh +
+    total(unnamed, ({ chargeInAh }) => chargeInAh);
   return inAh > 0.1 * total(analysis.stands, (stand) => stand.chargeOutAh) && inAh > 0.5;
 }

@@ -69,6 +69,17 @@ test('undecided where a converter fills the battery while parked', () => {
   expect(ask({ chargerAh: 5, starter: false }, changes)).toMatchObject({ status: 'undecided', reason: 'topped-up' });
 });
 
+test('so it is where what fills it could not be named', () => {
+  const analysis = week({ starter: false, sleepA: 0.3 });
+  const last = analysis.periods.length - 1;
+  const periods = analysis.periods.map((one, k) =>
+    k === last ? { ...one, kind: 'unknown' as const, chargeInAh: 40 } : one,
+  );
+  const electric = session({ vehicle: { powertrain: 'electric' } });
+  expect(check.answer(analysis, electric).reason).not.toBe('topped-up');
+  expect(check.answer({ ...analysis, periods }, electric)).toMatchObject({ reason: 'topped-up' });
+});
+
 test('undecided where neither sleep nor a long waking stand was seen', () => {
   expect(check.answer({ ...week(), stands: [] }, session())).toMatchObject({
     status: 'undecided',
