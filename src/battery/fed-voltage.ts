@@ -7,6 +7,8 @@ import { type Chemistry, perTwelveVolt, type SystemVoltage } from './chemistry.t
 /** A lead battery that keeps more is being charged; and one of any chemistry. */
 export const FED_V = 13.2;
 export const FED_ANY_V = 13.6;
+/** While it carries a running vehicle's consumers by itself, with nothing that charges, it gives no more. */
+export const BY_ITSELF_V = 12.6;
 /** From here on a running engine's generator is at work, whatever the chemistry. */
 export const ENGINE_V = 13.3;
 

@@ -6,8 +6,26 @@ import { BLUE, BLUE_PALE } from './drawing/theme.ts';
 import { niceTicks } from './drawing/ticks.ts';
 import type { Words } from './drawing/words.ts';
 
+/** What driving shows in one part of it: of its time, say, or of a range of temperatures. */
+interface Part {
+  readonly volts: Spread | null;
+  /** Null where the log has no current. */
+  readonly amps: Spread | null;
+}
+
+/** Voltage, and current where every part has it, one below the other; `labels`: one for each part. */
+export function drivingPanels(parts: readonly Part[], labels: readonly string[], note: string, words: Words) {
+  const panelOf = (heading: string, said: string, of: (part: Part) => Spread | null) =>
+    spreadPanel({ heading, note: said, labels, spreads: parts.map(of), words });
+  const volts = panelOf(words.say('axis.voltage'), note, (part) => part.volts);
+  const amps = parts.every((part) => part.amps !== null)
+    ? [panelOf(words.say('axis.into_battery', { unit: 'A' }), '', (part) => part.amps)]
+    : [];
+  return { vconcat: [volts, ...amps] };
+}
+
 /** `labels`: one beneath each spread; what is null is left out. */
-export function spreadPanel(parts: {
+function spreadPanel(parts: {
   readonly heading: string;
   readonly note: string;
   readonly labels: readonly string[];

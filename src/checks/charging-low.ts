@@ -8,6 +8,7 @@
 import type { Analysis, Drive } from '../analysis/model.ts';
 import { accuracyOf } from '../analysis/uncertain.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
+import { BY_ITSELF_V } from '../battery/fed-voltage.ts';
 import { accuracyBounds, decide, expand, uncertaintyOf } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { DRIVE_SIZED_S, driveSizedA } from '../measures/drive-sized.ts';
@@ -35,9 +36,8 @@ const LEAST_LOWERED_V = 12.0;
 const LEAST_DRAIN_A = 1;
 /**
  * Charging that reaches its window for moments and is gone for the rest: half of the drive at what a battery gives by itself,
- * V for 12 V, and drained by more than any system lets it sink while it harvests. Common practice, no source.
+ * and drained by more than any system lets it sink while it harvests. Common practice, no source.
  */
-const BY_ITSELF_V = 12.6;
 const CLEAR_DRAIN_A = 3;
 
 type Facts = {

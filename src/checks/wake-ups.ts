@@ -1,6 +1,5 @@
 /** Wakes while parked: how often, how regularly, at what cost. What makes them a fault says `measures/wakes/wake-weight.ts`. */
 import type { Analysis } from '../analysis/model.ts';
-import { zoneOf } from '../base/zone.ts';
 import type { Session } from '../manifest/session.ts';
 import { heldLoads } from '../measures/account/held-loads.ts';
 import { limitOf } from '../measures/limit.ts';
@@ -8,6 +7,7 @@ import { expandedU } from '../measures/sensor.ts';
 import { PARKED_DRAW } from '../measures/stands.ts';
 import { stayedAwake } from '../measures/stayed-awake.ts';
 import { afterKeyOff } from '../measures/wakes/after-key-off.ts';
+import { atOneTime } from '../measures/wakes/one-time-of-day.ts';
 import { wakePatterns } from '../measures/wakes/patterns.ts';
 import { type WakeDraw, wakeDraw } from '../measures/wakes/wake-draw.ts';
 import { wakeParts } from '../measures/wakes/wake-parts.ts';
@@ -131,21 +131,6 @@ function whyOpen({ wakes, wakesA, meanA, edgesUA }: WakeDraw): string {
   if (!(wakesA.u > MAIN_PART * meanA.u)) return 'limit-within-uncertainty';
   if (edgesUA > MAIN_PART * wakesA.u) return 'short-wakes';
   return wakes.length < FEW ? 'few-wakes' : 'scattered-wakes';
-}
-
-/** So many, within so long of each other by the clock, s: common practice, no source. */
-const LEAST_DAYS = 3;
-const SAME_TIME_S = 600;
-const DAY_S = 86_400;
-
-function atOneTime(starts: readonly number[], { timezone }: Session): boolean {
-  const zone = zoneOf(timezone);
-  const local = starts.map((t) => t + zone.offsetMs(t * 1000) / 1000);
-  const days = new Set(local.map((t) => Math.floor(t / DAY_S)));
-  const first = local[0] ?? 0;
-  // How far each is from the first one's time of day, either way round midnight.
-  const off = local.map((t) => ((((t - first) % DAY_S) + 1.5 * DAY_S) % DAY_S) - DAY_S / 2);
-  return days.size >= LEAST_DAYS && days.size === starts.length && Math.max(...off) - Math.min(...off) <= SAME_TIME_S;
 }
 
 function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {

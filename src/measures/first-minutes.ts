@@ -7,6 +7,7 @@ import type { Analysis } from '../analysis/model.ts';
 import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
 import { accuracyOf } from '../analysis/uncertain.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
+import { BY_ITSELF_V } from '../battery/fed-voltage.ts';
 import { accuracyBounds, expand, uncertaintyOf } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { judgedDrives } from './drives.ts';
@@ -18,8 +19,6 @@ const FIRST_S = [30, 300] as const;
 const LATER_S = 600;
 /** So long a drive shows both, s. */
 const LONG_S = 900;
-/** V for 12 V: what a battery gives by itself. */
-const BY_ITSELF_V = 12.6;
 /** Share of the time that it may be so low: first at least, later at most. */
 const FIRST_SHARE = 1 / 3;
 const LATER_SHARE = 0.05;
