@@ -13,44 +13,54 @@ export interface Moment {
 
 /** Tiles of at most `stepS`, told by their middle and the kind of their period; what is not told has no reading. */
 export function withTiles(analysis: Analysis, told: (t: number, kind: PeriodKind) => Moment, stepS = 10): Analysis {
-  const t0: number[] = [];
-  const t1: number[] = [];
-  const moments: Moment[] = [];
-  for (const period of analysis.periods) {
-    if (period.kind === 'no-data') continue;
-    const n = Math.ceil((period.end - period.start) / stepS - 1e-9);
-    for (let k = 0; k < n; k++) {
-      t0.push(k === 0 ? period.start : t1[t1.length - 1]);
-      t1.push(k === n - 1 ? period.end : period.start + (k + 1) * stepS);
-      moments.push(told((t0[t0.length - 1] + t1[t1.length - 1]) / 2, period.kind));
+  const stretches = analysis.periods
+    .filter(({ kind }) => kind !== 'no-data')
+    .map((period) => ({ ...period, n: Math.ceil((period.end - period.start) / stepS - 1e-9) }));
+  const n = stretches.reduce((sum, stretch) => sum + stretch.n, 0);
+  const column = (value = 0) => new Float64Array(n).fill(value);
+  const [t0, t1, iCov, netAs] = [column(), column(), column(), column()];
+  const [v, vMin, i, iMin, temp] = [column(), column(), column(), column(), column()];
+  const ch: Float64Array[] = [];
+  let k = 0;
+  for (const { start, end, kind, n: tiles } of stretches) {
+    for (let tile = 0; tile < tiles; tile++, k++) {
+      t0[k] = start + tile * stepS;
+      t1[k] = tile === tiles - 1 ? end : t0[k] + stepS;
+      const moment = told((t0[k] + t1[k]) / 2, kind);
+      iCov[k] = t1[k] - t0[k];
+      v[k] = moment.v ?? Number.NaN;
+      vMin[k] = moment.vMin ?? v[k];
+      i[k] = moment.i ?? Number.NaN;
+      iMin[k] = moment.iMin ?? i[k];
+      netAs[k] = i[k] * iCov[k];
+      temp[k] = moment.temp ?? Number.NaN;
+      for (let c = 0; c < (moment.ch?.length ?? 0); c++) {
+        ch[c] ??= column(Number.NaN);
+        ch[c][k] = moment.ch?.[c] ?? Number.NaN;
+      }
     }
   }
-  const column = (of: (moment: Moment) => number | undefined) =>
-    Float64Array.from(moments, (moment) => of(moment) ?? Number.NaN);
-  const i = column((moment) => moment.i);
-  const channels = moments[0]?.ch?.length ?? 0;
-  const ch = Array.from({ length: channels }, (_, c) => column((moment) => moment.ch?.[c]));
   return {
     ...analysis,
     has: { ...analysis.has, channels: ch.map(() => true) },
     tiles: {
-      n: moments.length,
-      t0: Float64Array.from(t0),
-      t1: Float64Array.from(t1),
-      rows: column(() => 1),
-      v: column((moment) => moment.v),
-      vMin: column((moment) => moment.vMin ?? moment.v),
-      vMax: column((moment) => moment.v),
+      n,
+      t0,
+      t1,
+      rows: column(1),
+      v,
+      vMin,
+      vMax: v,
       i,
-      iMin: column((moment) => moment.iMin ?? moment.i),
+      iMin,
       iMax: i,
-      iCov: Float64Array.from(t1, (end, k) => end - t0[k]),
-      jumpsAs2: new Float64Array(t1.length),
-      turnsAs2: new Float64Array(t1.length),
-      netAs: Float64Array.from(t1, (end, k) => i[k] * (end - t0[k])),
-      iRough: column(() => 0),
-      vRough: column(() => 0.001),
-      temp: column((moment) => moment.temp),
+      iCov,
+      jumpsAs2: column(),
+      turnsAs2: column(),
+      netAs,
+      iRough: column(),
+      vRough: column(0.001),
+      temp,
       chMin: ch,
       chMax: ch,
     },
