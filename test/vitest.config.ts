@@ -5,6 +5,8 @@ export default defineConfig({
     include: ['test/**/*.test.ts'],
     // Vitest would leave a core to itself, and on two that is every second one.
     maxWorkers: '100%',
+    // A process for each file would load everything anew, which is half of the time: what a test changes it puts back.
+    isolate: false,
     testTimeout: 60_000,
     hookTimeout: 120_000,
     // The rooms that a diagnosis is made in: `npm run unit:coverage`.

@@ -126,6 +126,11 @@ export function summarise(
   const lead = causes.filter((finding) => finding.status === weight || finding === danger);
   const facts = {
     seen: phrases(findings, 'clear', content),
+    besides: phrases(
+      findings.filter(({ check }) => !checkOf(check)?.core),
+      'clear',
+      content,
+    ),
     unseen: phrases(findings.filter(isMeasured), 'undecided', content),
     concern,
     hasAlternator,
