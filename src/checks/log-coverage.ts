@@ -45,6 +45,9 @@ type Facts = {
   readonly longestGapS: number;
   readonly longestGapT: number | null;
   readonly outsideS: number;
+  /** The larger part of that, and whether it lies after the last row. */
+  readonly mostOutsideS: number;
+  readonly endsEarly: boolean;
   readonly clockFaults: number;
   readonly repeatedRows: number;
   readonly rejectedRows: number;
@@ -60,8 +63,10 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'log-coverage',
   about: 'log',
-  // Where most of the time is missing, what is left may be the wrong part of it.
-  doubts: ({ status, measured }) => (status === 'fault' && (measured?.value ?? 1) > MOSTLY_MISSING ? 'all' : null),
+  // Where most of the time between its rows is missing, what is left may be the wrong part of it. A log that ends early holds what it
+  // holds: page one gives no all-clear beside that fault, and what was measured stays measured.
+  doubts: ({ status, facts }) =>
+    status === 'fault' && !(Number(facts?.missingS) <= MOSTLY_MISSING * Number(facts?.lengthS)) ? 'all' : null,
   side: 'max',
   // Held against another system's limits hardly anything has an answer.
   voids: ({ variant }) => variant === 'other-system',
@@ -77,7 +82,8 @@ export const check: Check<Facts> = {
     const lengthS = analysis.end - analysis.start;
     if (!(lengthS > 0)) return { status: 'undecided', limit, reason: 'no-time-covered' };
 
-    const outside = outsideS(analysis, session);
+    const { before, after } = outsideS(analysis, session);
+    const outside = before + after;
     const value = (analysis.missingS + outside) / (lengthS + outside);
     const rejected = log.rows > 0 ? log.rowsRejected / log.rows : 0;
     const longest = mostBy(
@@ -94,6 +100,8 @@ export const check: Check<Facts> = {
         longestGapS: longest?.seconds ?? 0,
         longestGapT: longest?.at ?? null,
         outsideS: outside,
+        mostOutsideS: Math.max(before, after),
+        endsEarly: after > before,
         clockFaults: count('clock-jump', 'out-of-order', 'overlap', 'impossible-time'),
         repeatedRows: count('duplicate-rows'),
         rejectedRows: log.rowsRejected,
@@ -110,6 +118,8 @@ export const check: Check<Facts> = {
       const evidence = [{ chart: 'session-overview', from: analysis.start, to: analysis.end }];
       return { ...base, facts, evidence, status: tooHigh ? 'fault' : 'watch', variant: 'other-system' };
     }
+    const isWhole = analysis.missingS <= limit.value * lengthS && rejected <= limit.value;
+    if (value > limit.value && isWhole) return { ...base, status: 'fault', variant: 'not-throughout' };
     if (value > limit.value || rejected > limit.value) return { ...base, status: 'fault' };
     const spotted =
       analysis.missingS > TRIFLE_S || outside > 0 || rejected > TRIFLING_ROWS || count(...DOUBTFUL, 'cut-short') > 0;
@@ -117,10 +127,12 @@ export const check: Check<Facts> = {
   },
 };
 
-/** Time for which the logger was fitted, as the manifest says, but wrote nothing before its first or after its last row, s. */
-function outsideS(analysis: Analysis, session: Session): number {
+/** Time for which the logger was fitted, as the manifest says, but wrote nothing before its first and after its last row, s. */
+function outsideS(analysis: Analysis, session: Session): { before: number; after: number } {
   const { fittedAtMs, removedAtMs } = session.install;
-  const before = fittedAtMs === undefined ? 0 : analysis.start - fittedAtMs / 1000;
-  const after = removedAtMs === undefined ? 0 : removedAtMs / 1000 - analysis.end;
-  return total([before, after], (seconds) => (seconds > FITTING_S ? seconds : 0));
+  const counted = (seconds: number) => (seconds > FITTING_S ? seconds : 0);
+  return {
+    before: fittedAtMs === undefined ? 0 : counted(analysis.start - fittedAtMs / 1000),
+    after: removedAtMs === undefined ? 0 : counted(removedAtMs / 1000 - analysis.end),
+  };
 }

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import type { Finding } from '../../src/checks/check.ts';
 import { check } from '../../src/checks/log-coverage.ts';
 import { nothing, START, session, week } from './analysis-fixture.ts';
 
@@ -41,6 +42,19 @@ test('a log that ends long before the logger was taken off is not whole', () => 
   expect(ask({}, removed(1200)).status).toBe('clear');
   expect(ask({}, removed(3 * 3600)).status).toBe('watch');
   expect(ask({}, removed(48 * 3600))).toMatchObject({ status: 'fault', facts: { outsideS: 48 * 3600 } });
+});
+
+test('what most of is missing from doubts everything, what ends early nothing that it holds', () => {
+  const { start, end } = week();
+  const doubts = (story: Parameters<typeof week>[0], changes = {}) =>
+    check.doubts?.({ check: check.id, ...ask(story, changes) } as Finding);
+  expect(doubts(gap(0.6 * (end - start)))).toBe('all');
+  const early = ask({}, { session: { install: { removedAtMs: (end + 9 * 86_400) * 1000 } } });
+  expect(early).toMatchObject({ variant: 'not-throughout', facts: { endsEarly: true, mostOutsideS: 9 * 86_400 } });
+  const late = ask({}, { session: { install: { fittedAtMs: (start - 2 * 86_400) * 1000 } } });
+  expect(late).toMatchObject({ variant: 'not-throughout', facts: { endsEarly: false, mostOutsideS: 2 * 86_400 } });
+  expect(ask(gap(86_400)).variant).toBeUndefined();
+  expect(doubts({}, { session: { install: { removedAtMs: (end + 9 * 86_400) * 1000 } } })).toBeNull();
 });
 
 test('a log of a single moment covers no time', () => {

@@ -31,11 +31,16 @@ export const VOID = [
   }),
 );
 VOID.push(
-  rule('with most of the time missing nothing of the vehicle is clear', 'what is left may be the wrong part', (r) => {
-    const coverage = is(r, ['log-coverage', 'fault']);
-    const clear = r.findings.filter((f) => f.status === 'clear' && !isOfLog(f)).map(({ check }) => check);
-    return coverage?.measured?.value > 0.5 && clear.length > 0 && clear.join(', ');
-  }),
+  rule(
+    'with most of the time between its rows missing nothing of the vehicle is clear',
+    'what is left may be the wrong part',
+    (r) => {
+      const coverage = is(r, ['log-coverage', 'fault']);
+      const clear = r.findings.filter((f) => f.status === 'clear' && !isOfLog(f)).map(({ check }) => check);
+      const isMostlyMissing = r.log.missing_s > r.log.covered_s;
+      return coverage && isMostlyMissing && clear.length > 0 && clear.join(', ');
+    },
+  ),
 );
 
 /** What may follow from what: by physics alone. A draw asleep and wakes do not make each other; beyond the posts nothing lowers the posts' voltage. */
