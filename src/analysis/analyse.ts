@@ -67,12 +67,15 @@ interface Gathered {
   medianStepS: number;
 }
 
+const ALWAYS: Span = { start: Number.NEGATIVE_INFINITY, end: Number.POSITIVE_INFINITY };
+
 function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS, ...found }: Gathered): Analysis {
   const { systemV } = session.vehicle;
   const sensors: Sensors = { session, resolution };
   const { cranks: raw, loads } = partStarts(found.cranks, found.loads);
   const direction = findDirection(tiles, raw, systemV);
-  if (direction.flipped) flipTiles(tiles);
+  const wrongWay = direction.flipped ? ALWAYS : direction.turned;
+  if (wrongWay) flipTiles(tiles, wrongWay);
 
   const hasCurrent = tiles.i.subarray(0, tiles.n).some((i) => !Number.isNaN(i));
   const labelled = labelTiles(tiles, raw, session, hasCurrent);
@@ -100,7 +103,15 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
   const coveredS = periods.reduce((sum, p) => sum + (p.kind === 'no-data' ? 0 : p.end - p.start), 0);
   // A crank lasts to the step after its last row, which a log that ends with it does not have.
   const whole = raw.map((crank) => ({ ...crank, seconds: Math.min(crank.seconds, end - crank.at) }));
-  const cranks = whole.map((crank, at) => finishCrank(crank, raw[at + 1]?.at, direction.flipped, drives, sensors));
+  const cranks = whole.map((crank, at) =>
+    finishCrank(
+      crank,
+      raw[at + 1]?.at,
+      wrongWay !== null && wrongWay.start <= crank.at && crank.at < wrongWay.end,
+      drives,
+      sensors,
+    ),
+  );
   return {
     log,
     start,

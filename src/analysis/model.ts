@@ -156,9 +156,12 @@ export interface Totals {
   readonly disconnectedS: number;
 }
 
-/** Evidence for the sign of current; `flipped` says that everything in this Analysis has the sign put right. */
+/** Evidence for the sign of current; in everything of this Analysis it has been put right. */
 export interface Direction {
+  /** It was the other way round throughout. */
   readonly flipped: boolean;
+  /** The sensor was turned round in mid-log: when it was the other way round. */
+  readonly turned: Span | null;
   /** Independent signs that speak for the manifest's statement, and against it. */
   readonly agree: number;
   readonly against: number;

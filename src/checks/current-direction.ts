@@ -24,6 +24,8 @@ type Facts = {
   readonly drives: number;
   readonly steps: number;
   readonly manifestCharging: boolean;
+  readonly fromT?: number;
+  readonly toT?: number;
 };
 
 export const check: Check<Facts> = {
@@ -35,7 +37,7 @@ export const check: Check<Facts> = {
   reasons: ['no-evidence', 'evidence-mixed'],
   cautions: ['general'],
   answer(analysis, session) {
-    const { flipped, agree, against, evidence } = analysis.direction;
+    const { flipped, turned, agree, against, evidence } = analysis.direction;
     const signs = agree + against;
     const seen = (what: (typeof evidence)[number]['what']) =>
       total(
@@ -54,6 +56,13 @@ export const check: Check<Facts> = {
     if (signs === 0) return { status: 'undecided', facts, reason: 'no-evidence' };
     const evidenceShown = [{ chart: 'current-direction', from: analysis.start, to: analysis.end }];
     if (flipped) return { status: 'fault', facts, evidence: evidenceShown };
+    if (turned)
+      return {
+        status: 'fault',
+        variant: 'turned',
+        facts: { ...facts, fromT: turned.start, toT: turned.end },
+        evidence: evidenceShown,
+      };
     const mixed = against > MOST_AGAINST.value * signs;
     return mixed
       ? { status: 'undecided', facts, evidence: evidenceShown, reason: 'evidence-mixed' }

@@ -203,7 +203,7 @@ describe('a log that holds little', () => {
     wakes: [],
     cranks: [],
     drives: [],
-    direction: { flipped: false, agree: 0, against: 0, evidence: [] },
+    direction: { flipped: false, turned: null, agree: 0, against: 0, evidence: [] },
   });
   const without = (change: (analysis: Analysis) => Analysis) => {
     const { analysis, session } = madeUp();

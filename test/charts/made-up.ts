@@ -258,6 +258,7 @@ export function madeUp(): { analysis: Analysis; session: Session; findings: read
     },
     direction: {
       flipped: false,
+      turned: null,
       agree: 41,
       against: 1,
       evidence: [

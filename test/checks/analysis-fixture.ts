@@ -65,6 +65,7 @@ const USUAL: Story = {
   rowsRejected: 0,
   direction: {
     flipped: false,
+    turned: null,
     agree: 28,
     against: 0,
     evidence: [
@@ -275,7 +276,7 @@ export function standing(hours: number, told: Partial<Story> = {}): Analysis {
     })),
     periods: whole.periods.map((one) => ({ ...one, start })),
     tiles: { ...whole.tiles, t0: whole.tiles.t0.map(() => start) },
-    direction: { flipped: false, agree: 0, against: 0, evidence: [] },
+    direction: { flipped: false, turned: null, agree: 0, against: 0, evidence: [] },
   };
 }
 

@@ -13,7 +13,7 @@ import { loadContent } from '../../src/node/content.ts';
 import { makeFormat } from '../../src/report/words/format.ts';
 import { part, readSections, readSteps, render, type Section, toText } from '../../src/report/words/prose.ts';
 import { factsOf } from '../../src/report/words/wording.ts';
-import { nothing, session, standing, UNSTATED, week } from './analysis-fixture.ts';
+import { nothing, START, session, standing, UNSTATED, week } from './analysis-fixture.ts';
 import { link, wakeful } from './wakeful.ts';
 
 const CHANNEL: Partial<Analysis> = { has: { current: true, temperature: true, channels: [true] } };
@@ -78,10 +78,24 @@ const SESSIONS: Readonly<Record<string, readonly [Analysis, Session]>> = {
     session({ limits: { restingCharge: { value: 0.2, source: 'test' } } }),
   ],
   'sensor reversed': [
-    week({ direction: { flipped: true, agree: 0, against: 5, evidence: [{ what: 'step', agree: 0, against: 5 }] } }),
+    week({
+      direction: {
+        flipped: true,
+        turned: null,
+        agree: 0,
+        against: 5,
+        evidence: [{ what: 'step', agree: 0, against: 5 }],
+      },
+    }),
     session(),
   ],
-  'signs mixed': [week({ direction: { flipped: false, agree: 3, against: 3, evidence: [] } }), session()],
+  'sensor turned in mid-log': [
+    week({
+      direction: { flipped: false, turned: { start: START, end: START + 86_400 }, agree: 3, against: 3, evidence: [] },
+    }),
+    session(),
+  ],
+  'signs mixed': [week({ direction: { flipped: false, turned: null, agree: 3, against: 3, evidence: [] } }), session()],
   'holes in the log': [
     week({ missingS: 90_000, faults: [{ kind: 'gap', at: 1.77e9, count: 2, seconds: 90_000 }] }),
     session(),

@@ -182,7 +182,7 @@ export const analysis: Analysis = {
     chargerInAh: 0,
     disconnectedS: 0,
   },
-  direction: { flipped: false, agree: 2, against: 0, evidence: [] },
+  direction: { flipped: false, turned: null, agree: 2, against: 0, evidence: [] },
 };
 
 export const drawFault: Finding = {

@@ -1,5 +1,6 @@
 /** What can be settled only when the whole log is known: which odd intervals were gaps, and the sign of current. */
 import type { LogAccount } from '../../log/block.ts';
+import type { Span } from '../model.ts';
 import { columnsOf, mergeTiles, type TileStore } from './tile-store.ts';
 import type { Tiles } from './tiles.ts';
 
@@ -37,9 +38,10 @@ function keepLastReading(store: TileStore, k: number): void {
   store.steps[k] = 0;
 }
 
-/** Turns the sign of current round, in place. */
-export function flipTiles(tiles: Tiles): void {
+/** Turns the sign of current round within `span`, in place. */
+export function flipTiles(tiles: Tiles, { start, end }: Span): void {
   for (let k = 0; k < tiles.n; k++) {
+    if (tiles.t0[k] < start || tiles.t1[k] > end) continue;
     tiles.i[k] = -tiles.i[k];
     tiles.netAs[k] = -tiles.netAs[k];
     const min = tiles.iMin[k];

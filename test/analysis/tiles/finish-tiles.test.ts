@@ -46,11 +46,18 @@ describe('turning the sign round', () => {
   it('turns charge and swaps the extremes', () => {
     const tiles = tilesOf(log(stretches));
     const before = tilesOf(log(stretches));
-    flipTiles(tiles);
+    flipTiles(tiles, { start: Number.NEGATIVE_INFINITY, end: Number.POSITIVE_INFINITY });
     for (let k = 0; k < tiles.n; k++) {
       expect([tiles.i[k], tiles.netAs[k]]).toEqual([-before.i[k], -before.netAs[k]]);
       expect([tiles.iMin[k], tiles.iMax[k]]).toEqual([-before.iMax[k], -before.iMin[k]]);
       expect(tiles.iRough[k]).toBe(before.iRough[k]);
     }
+  });
+
+  it('only within the time that is named', () => {
+    const [tiles, before] = [tilesOf(log(stretches)), tilesOf(log(stretches))];
+    const start = before.t0[60] ?? 0;
+    flipTiles(tiles, { start, end: Number.POSITIVE_INFINITY });
+    for (let k = 0; k < tiles.n; k++) expect(tiles.i[k]).toBe(before.i[k] * (before.t0[k] < start ? 1 : -1));
   });
 });
