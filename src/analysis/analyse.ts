@@ -134,7 +134,7 @@ function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS
     topUps: topUpsOf(tiles, labels),
     wakes,
     cranks,
-    events: findEvents(tiles, labels, raw, cranks, loads),
+    events: findEvents(tiles, labels, raw, cranks, loads, systemV),
     drives,
     totals: totalsOf(counted, periods, parked, startsBetweenRows({ drives, cranks, start }, session, { start, end })),
     direction,

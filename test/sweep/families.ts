@@ -2,7 +2,7 @@
  * Families of vehicles and logs that make the reading of states hard, each by number. Figures are what such vehicles
  * commonly show; no source. Logs are short, so that many can be held against their truth.
  */
-import { DIESEL_CRANK } from '../../src/demo/parts.ts';
+import { converter, DIESEL_CRANK } from '../../src/demo/parts.ts';
 import { makeRandom, type Random } from '../../src/demo/random.ts';
 import type { DriveSpec, Scenario } from '../../src/demo/scenario.ts';
 import { randomScenario } from './vehicles.ts';
@@ -223,6 +223,76 @@ export const FAMILIES: Readonly<Record<string, Family>> = {
           to: (day * 24 + 7.5 + k / 2) * HOUR,
           volts: 13.6,
           maxA: mostA * Math.sin((Math.PI * (k + 0.5)) / 20) * cloud(),
+        })),
+      ),
+    };
+  }),
+  /** After key-off a fan runs on, switched as restlessly as a running engine's consumers. */
+  fan: made((scenario, random) =>
+    withDrives(scenario, (drive) => {
+      const fanA = random.between(8, 25);
+      const steps = Math.round(random.between(10, 60));
+      const fan = Array.from({ length: steps }, () => ({
+        amps: fanA + random.between(-2, 2),
+        seconds: random.between(1, 5),
+      }));
+      return { ...drive, settling: [...fan, ...(drive.settling ?? scenario.settling)] };
+    }),
+  ),
+  /** Glow plugs for some seconds before each start. */
+  glow: made((scenario, random) => ({
+    ...withDrives(scenario, (drive) => {
+      const seconds = random.between(3, 10);
+      const glow = { amps: random.between(60, 110), seconds: seconds + random.between(0, 20) };
+      return { ...drive, keyOnS: seconds, glow, cranks: [DIESEL_CRANK] };
+    }),
+    logging: random.pick([{ stepS: 0.2 }, { stepS: 1 }, { stepS: 2 }, scenario.logging]),
+  })),
+  /** A generator at its limit: it carries the consumers, or nearly. */
+  weak: made((scenario, random) => {
+    const runningA = random.between(15, 40);
+    const most = 0.25 * scenario.battery.charge * scenario.battery.capacityAh;
+    const maxA = Math.max(runningA - most, runningA * random.between(0.7, 1.1));
+    return {
+      ...withDrives(scenario, (drive) => ({ ...drive, runningA })),
+      source: { ...scenario.source, maxA },
+    };
+  }),
+  /** An electric van that never sleeps, and whose converter fills its battery every one or two hours. */
+  neverSleeps: made((scenario, random) => {
+    const held = { amps: random.between(1.2, 3), seconds: 6 * HOUR };
+    const drives = scenario.drives.map((drive): DriveSpec => ({ ...drive, cranks: [], glow: undefined, held }));
+    const free = (at: number) => drives.every((d) => at < d.at - 1500 || at > d.at + d.seconds + 900);
+    const topUps: { from: number; to: number; volts: number; maxA: number; amps: number }[] = [];
+    for (let at = random.between(0.3, 0.6) * HOUR; at < SECONDS; at += random.between(80, 110) * MIN) {
+      const to = at + random.between(12, 20) * MIN;
+      if (free(at) && free(to)) topUps.push({ from: at, to, volts: 14.1, maxA: random.between(12, 25), amps: 2 });
+    }
+    return {
+      ...scenario,
+      powertrain: 'electric',
+      source: { ...converter(), volts: scenario.source.volts },
+      drives,
+      fitting: [{ amps: held.amps, seconds: SECONDS }],
+      topUps,
+      logging: { stepS: 1 },
+    };
+  }),
+  /** A panel by day that gives about as much as is drawn day and night. */
+  evenSun: made((scenario, random) => {
+    const sleepA = random.between(0.1, 0.4);
+    const mostA = sleepA * random.between(0.6, 2);
+    return {
+      ...scenario,
+      sleepA,
+      seconds: 72 * HOUR,
+      drives: scenario.drives.slice(0, 1),
+      chargers: [1, 2].flatMap((day) =>
+        Array.from({ length: 120 }, (_, k) => ({
+          from: (day * 24 + 7 + k / 12) * HOUR,
+          to: (day * 24 + 7 + (k + 1) / 12) * HOUR,
+          volts: 13.6,
+          maxA: mostA * Math.sin((Math.PI * (k + 0.5)) / 120),
         })),
       ),
     };

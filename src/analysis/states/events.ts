@@ -1,4 +1,5 @@
 /** What happened besides: starts that failed or took long, and heavy loads with the engine off. Limits: common practice, no source. */
+import { perTwelveVolt, type SystemVoltage } from '../../battery/chemistry.ts';
 import { median } from '../../battery/statistics.ts';
 import type { HeavyLoad, RawCrank } from '../cranks/raw-crank.ts';
 import type { Crank, VehicleEvent } from '../model.ts';
@@ -7,6 +8,9 @@ import type { Label } from './label.ts';
 
 /** A sound engine runs within this, also a cold one, s. */
 const LONG_START_S = 5;
+/** What glow plugs and heaters draw before a start pulls the voltage no lower than this, V for 12 V, with less than that, A. */
+const GLOWS_V = 11.6;
+const STARTER_A = 150;
 /** Shorter draws are no load of their own; glow plugs lead into a crank, s. */
 const LEAST_LOAD_S = 1;
 const GLOW_S = 20;
@@ -38,20 +42,26 @@ export function findEvents(
   raw: readonly RawCrank[],
   cranks: readonly Crank[],
   loads: readonly HeavyLoad[],
+  systemV: SystemVoltage,
 ): VehicleEvent[] {
+  const scale = perTwelveVolt(systemV);
   const leastDipV = leastDipOf(cranks);
   const starts = cranks.flatMap((crank, k): VehicleEvent[] => {
     const { at, seconds, voltsBefore, voltsMin, started } = crank;
-    if (started && seconds < LONG_START_S) return [];
+    const meanA = raw[k]?.ampsMean ?? null;
+    // In slow rows what glowed before the start is told as one with it.
+    const isGlowing = meanA !== null && meanA < STARTER_A && voltsMin >= GLOWS_V * scale;
+    if (started && (seconds < LONG_START_S || isGlowing)) return [];
     // Where a starter has been seen to turn, what pulls the voltage down so much less is no starter: a lift, a winch.
-    const isLoad =
-      !started && (voltsBefore - voltsMin < leastDipV || isOneOfMany(raw[k]?.ampsMean ?? null, loads, cranks));
+    const isLoad = !started && (voltsBefore - voltsMin < leastDipV || isOneOfMany(meanA, loads, cranks));
     const kind = started ? 'long-start' : isLoad ? 'heavy-load' : 'failed-start';
-    return [{ kind, start: at, seconds, meanA: raw[k]?.ampsMean ?? null, voltsMin }];
+    return [{ kind, start: at, seconds, meanA, voltsMin }];
   });
   const heavy = loads.flatMap(({ at, seconds, meanA, voltsMin }): VehicleEvent[] => {
     const end = at + seconds;
-    const isGlow = cranks.some((crank) => crank.at >= at && crank.at < end + GLOW_S);
+    // Slow rows need not show the crank itself.
+    const isDrivenOff = labels[tileAt(tiles, end + GLOW_S)] === 'driving';
+    const isGlow = isDrivenOff || cranks.some((crank) => crank.at >= at && crank.at < end + GLOW_S);
     const label = labels[tileAt(tiles, at + seconds / 2)];
     if (seconds < LEAST_LOAD_S || isGlow || label === 'driving' || label === 'cranking') return [];
     return [{ kind: 'heavy-load', start: at, seconds, meanA, voltsMin }];

@@ -265,7 +265,7 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
         (segment.againS !== null && segment.againS < LIGHTS_S
           ? 0
           : calmed(segment, levels) +
-            (drawA < RUNNING_A && !isAsLetGo(segment, levels) ? Math.max(0, -rest) * 2 * saturating(seconds, 30) : 0))
+            (drawA < RUNNING_A && !isAsLetGo(segment, levels) ? 2 * steadily(Math.max(0, -rest), seconds) : 0))
       );
     case 'parked':
       if (Number.isNaN(drawA)) return Math.max(0, rest) * saturating(seconds, 60);

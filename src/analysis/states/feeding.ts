@@ -27,6 +27,9 @@ const HOLE_S = 60;
 const LOWERED_S = 7200;
 const TRICKLE_A = 1;
 const RISE_V = 0.05;
+/** Whatever begins to feed lifts the voltage, V, or turns the current, A, from where nothing fed. */
+const BEGINS_V = 0.02;
+const BEGINS_A = 0.1;
 /** An empty battery that takes current rises above this at once, V. */
 const LEAST_FED_V = 10;
 /** Least current that flows in for sure, A, and in offsets that the sensor's maker states. */
@@ -62,14 +65,19 @@ function feedingWith(tiles: Tiles, session: Session, floor: Restlessness, zeroA:
   /** First tile of a run that speaks against the present state, and the time it has spoken for. */
   let since = -1;
   let spokenS = 0;
+  /** The last tile in which nothing fed for sure, since when nothing has; −1 for none. */
+  let unfed = -1;
   for (let k = 0; k < tiles.n; k++) {
     if (k > 0 && tiles.t0[k] - tiles.t1[k - 1] > HOLE_S) {
       if (isFed && spokenS > 0) fed.fill(0, since, k);
       isFed = false;
       since = -1;
       spokenS = 0;
+      unfed = -1;
     }
-    const now = sign(k);
+    const now = sign(k, unfed);
+    if (now < 0) unfed = k;
+    else if (isFed) unfed = -1;
     const against = isFed ? -1 : 1;
     if (now === against) {
       if (since < 0) since = k;
@@ -102,8 +110,13 @@ function levelsOf({ battery, vehicle }: Session): typeof LEAD_V {
   return { high: high * scale, low: low * scale, rest: rest * scale };
 }
 
-/** +1 fed, −1 not fed, 0 could be either: keeps what it was. */
-function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: number): (k: number) => -1 | 0 | 1 {
+/** +1 fed, −1 not fed, 0 could be either: keeps what it was. `unfed`: the last tile in which nothing fed, −1 for none. */
+function signOf(
+  tiles: Tiles,
+  session: Session,
+  floor: Restlessness,
+  zeroA: number,
+): (k: number, unfed: number) => -1 | 0 | 1 {
   const scale = perTwelveVolt(session.vehicle.systemV);
   const lfp = session.battery.chemistry === 'lfp';
   const { high, low } = levelsOf(session);
@@ -122,7 +135,9 @@ function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: numb
   };
   const sinks = fallsBy(SINKS_V, SINKS_S);
   const sags = fallsBy(SAGS_V, SAGS_S);
-  return (k) => {
+  const hasRisen = (k: number, unfed: number) =>
+    unfed < 0 || tiles.v[k] >= tiles.v[unfed] + BEGINS_V * scale || tiles.i[k] >= tiles.i[unfed] + BEGINS_A;
+  return (k, unfed) => {
     const v = tiles.v[k];
     const i = tiles.i[k] - zeroA;
     // Where nothing is known, nothing is claimed.
@@ -131,7 +146,7 @@ function signOf(tiles: Tiles, session: Session, floor: Restlessness, zeroA: numb
     if (i <= (lfp ? -RESTING_LFP_A : -intoA) && tiles.iRough[k] < quietA) return -1;
     const isStill = Math.abs(i) < NOTHING_A && tiles.iRough[k] < quietA;
     if (isStill && (sinks(k) || (i <= 0 && v < high + SURFACE_V * scale && sags(k)))) return -1;
-    if ((i >= intoA && v >= LEAST_FED_V * scale) || (v >= high && i > -intoA)) return 1;
+    if ((i >= intoA && v >= LEAST_FED_V * scale) || (v >= high && i > -intoA && hasRisen(k, unfed))) return 1;
     if ((i <= -DRAWN_A && v < high) || (i < intoA && v < low)) return -1;
     if (i < NOTHING_A && v < high && tiles.iRough[k] < quietA) return -1;
     return 0;

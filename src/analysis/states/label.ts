@@ -1,7 +1,6 @@
 /** What each tile belongs to, before sleep is looked for: the states of the whole reading, with the cranks and key-on edges put in. */
 
 import { perTwelveVolt } from '../../battery/chemistry.ts';
-import { median } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
 import type { RawCrank } from '../cranks/raw-crank.ts';
 import type { PeriodKind } from '../model.ts';
@@ -56,7 +55,9 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
     cranks,
     floor,
   );
-  const showsStarts = cranks.length > 0 && median(cranks.map((crank) => crank.rows)) >= 4;
+  // What glow plugs draw for seconds fills rows also where a crank falls between them.
+  const isQuick = ({ rows, seconds }: RawCrank) => rows >= 4 && seconds < SLOW_S * rows;
+  const showsStarts = cranks.length > 0 && 2 * cranks.filter(isQuick).length > cranks.length;
   const isCombustion = powertrain === 'combustion';
   const levels = learnLevels(segments, { floor, isCombustion, hasCurrent, showsStarts });
   const borders = segments.map((_, k) => (k > 0 ? borderAt(tiles, segments, k, levels, session) : null));

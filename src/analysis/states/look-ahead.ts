@@ -20,6 +20,9 @@ const RUNS_ROUGH_A = 0.04;
 /** So much more than with the key on, and at the least, A: pumps, injectors, ignition and fans. */
 const MORE = 1.25;
 const MORE_LEAST_A = 10;
+/** A generator that nearly carries all leaves little to the battery, but so much livelier than the key alone did; hazard lights switch more of it. */
+const LIVELIER = 5;
+const LIVELY_MOST = 0.1;
 /** Who leaves a vehicle leaves less, A. */
 const LEAST_A = 1;
 const RETRIED = -2.5;
@@ -183,8 +186,25 @@ const LEAST_DIPS = 3;
 const DIP_A = 1;
 const DIPS_S = 600;
 
-type Feeding = Pick<Segment, 'feeding' | 'feedsConsumers'>;
-const NO_FEEDING: Feeding = { feeding: { amps: Number.NaN, volts: Number.NaN }, feedsConsumers: false };
+/** What is drawn for so long before it is what the vehicle draws whether somebody is in it or not, s. */
+const LONG_BEFORE_S = 900;
+
+type Feeding = Pick<Segment, 'feeding' | 'feedsConsumers' | 'drawnBeforeA'>;
+const NO_FEEDING: Feeding = {
+  feeding: { amps: Number.NaN, volts: Number.NaN },
+  feedsConsumers: false,
+  drawnBeforeA: Number.NaN,
+};
+
+/** The draw that was kept for long right before segment `first`, A; NaN where none was. */
+function longDrawBefore(segments: readonly BareSegment[], first: number): number {
+  for (let k = first - 1; k >= 0 && segments[k + 1].holeS === 0 && segments[k].crank < 0 && !segments[k].isFed; k--) {
+    if (segments[k].seconds >= LONG_BEFORE_S) return segments[k].drawA;
+    // Somebody may have opened the vehicle since.
+    if (segments[k].seconds > SHOWS_S) break;
+  }
+  return Number.NaN;
+}
 
 /** Of each segment, how restless the whole feeding is that it belongs to, by its most restless part, and whether it feeds consumers. */
 function feedings(segments: readonly BareSegment[]): Feeding[] {
@@ -199,7 +219,8 @@ function feedings(segments: readonly BareSegment[]): Feeding[] {
     const feeding = { amps: most(shown.map(({ roughA }) => roughA)), volts: most(shown.map(({ roughV }) => roughV)) };
     const seconds = all.reduce((sum, segment) => sum + segment.seconds, 0);
     const dips = all.filter(({ drawA }, k) => drawA > all[k - 1]?.drawA + DIP_A && drawA > all[k + 1]?.drawA + DIP_A);
-    of.fill({ feeding, feedsConsumers: dips.length >= Math.max(LEAST_DIPS, seconds / DIPS_S) }, first, last + 1);
+    const feedsConsumers = dips.length >= Math.max(LEAST_DIPS, seconds / DIPS_S);
+    of.fill({ feeding, feedsConsumers, drawnBeforeA: longDrawBefore(segments, first) }, first, last + 1);
     first = last;
   }
   return of;
@@ -218,11 +239,11 @@ function fedAgainS(segments: readonly BareSegment[]): (number | null)[] {
 
 /**
  * Time from a crank on for which consumers ask for what a running engine's ask for, s; ends with the next crank. They switch all the
- * time; or they ask for more than the key alone did before it.
+ * time, livelier than with the key alone; or they ask for more than the key alone did before it.
  */
 function runsOnS(segments: readonly BareSegment[], crank: number, floor: Restlessness): number {
   const restlessA = Math.max(RUNS_ROUGH_A, 4 * floor.amps);
-  const { drawA: keyA = Number.NaN } = segments[crank - 1] ?? {};
+  const { drawA: keyA = Number.NaN, roughA: keyRoughA = Number.NaN } = segments[crank - 1] ?? {};
   const moreA = Math.max(MORE_LEAST_A, MORE * keyA);
   let steadyS = 0;
   let drivenS = 0;
@@ -232,7 +253,8 @@ function runsOnS(segments: readonly BareSegment[], crank: number, floor: Restles
     // A weak generator puts something back now and then.
     if (own >= 0 || holeS > 0 || !(isFed || drawA >= LEAST_A)) break;
     const isMore = keyA >= RUNS_ON_A && drawA >= moreA;
-    isSteady &&= isFed || (drawA >= RUNS_ON_A && (roughA >= restlessA || isMore));
+    const isLively = roughA >= Math.max(restlessA, LIVELIER * keyRoughA) && roughA <= LIVELY_MOST * drawA;
+    isSteady &&= isFed || isLively || (drawA >= RUNS_ON_A && (roughA >= restlessA || isMore));
     if (isSteady) steadyS += seconds;
     if (isSwitched(segments, j)) drivenS += seconds;
   }

@@ -41,6 +41,8 @@ const LONG_HOLE_S = 600;
 const LOST = 3;
 /** Nobody sits in an opened vehicle for longer before the start, s. */
 const OPENED_S = 900;
+/** What is drawn for long stands for no more than this, A. */
+const DRAWN_ON_A = 0.5;
 /** A shutdown's stages draw less, A. */
 const FALLS_BELOW_A = 10;
 
@@ -100,7 +102,7 @@ function goOnCost({ before, after, levels: { pausesS } }: Border): number {
 }
 
 /** Draw of a vehicle that has just been opened, A; what has been drawn for long says nothing of that. */
-const openedA = ({ before, drawBeforeA }: Border) => (before.seconds < OPENED_S ? drawBeforeA : 0.5);
+const openedA = ({ before, drawBeforeA }: Border) => (before.seconds < OPENED_S ? drawBeforeA : DRAWN_ON_A);
 
 function startCost(from: State, border: Border): number {
   if (border.isStart) return from === 'top-up' ? 1 : 0;
@@ -126,8 +128,14 @@ const comesBack = ({ after, unseenStart, levels: { pausesS } }: Border) =>
   after.againS <= 2 * pausesS &&
   (after.drawA >= KEY_ON_A || (unseenStart < 1 && after.againS <= pausesS));
 
-/** What a vehicle that was left still draws, A: what is gone within a minute is no shutdown's. */
-const leftA = ({ drawAfterA, drawLaterA, levels }: Border) => (drawLaterA < levels.goneA ? drawLaterA : drawAfterA);
+/** As much as before, as a part of it: nobody was in it. */
+const AS_BEFORE = 1.25;
+
+/** What a vehicle that was left still draws, A: what is gone within a minute, or was drawn for long before, is no shutdown's. */
+function leftA({ before, drawAfterA, drawLaterA, levels }: Border): number {
+  if (drawAfterA <= AS_BEFORE * before.drawnBeforeA) return Math.min(drawAfterA, DRAWN_ON_A);
+  return drawLaterA < levels.goneA ? drawLaterA : drawAfterA;
+}
 
 function keyOffCost(border: Border): number {
   // What is gone within a minute tells a top-up from a drive; where a starter turns, some are left that quickly.

@@ -47,6 +47,8 @@ export interface Segment extends BareSegment {
   readonly feeding: Restlessness;
   /** Consumers are switched on and off in that feeding, again and again: what flows in dips, and comes back. */
   readonly feedsConsumers: boolean;
+  /** What was drawn for long right before that feeding, A; NaN where nothing was, or nothing feeds. */
+  readonly drawnBeforeA: number;
 }
 
 /** A level is left once readings have been off it for this long, s. */

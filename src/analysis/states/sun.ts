@@ -51,10 +51,14 @@ export function labelSun(tiles: Tiles, labels: Label[], stands: readonly StandTi
     for (const run of sunkRuns(bins, level)) {
       const [from, to] = withoutRests(run, bins, level);
       if (!isSun(bins, level, from, to)) continue;
-      for (let k = bins.first[from]; k < bins.first[to + 1]; k++) {
-        // The sun comes and goes within the bins at either end.
-        const isEdge = k < bins.first[from + 1] || k >= bins.first[to];
-        if (labels[k] !== 'parked' || (isEdge && !isBelow(-tiles.i[k], level[from]))) continue;
+      const isSunk = (k: number) => isBelow(-tiles.i[k], level[from]);
+      // The sun comes and goes within the bins at either end.
+      let first = bins.first[from];
+      let last = bins.first[to + 1] - 1;
+      while (first < bins.first[from + 1] && !isSunk(first)) first++;
+      while (last >= bins.first[to] && !isSunk(last)) last--;
+      for (let k = first; k <= last; k++) {
+        if (labels[k] !== 'parked') continue;
         labels[k] = 'on-charger';
         sunny[k] = 1;
       }
@@ -131,9 +135,13 @@ function sunkRuns({ draw, isFed }: Bins, level: readonly number[]): [number, num
   return runs;
 }
 
+/** What rests keeps its draw within this, as a part of it; in the dusk it grows all the time. */
+const RESTS = 0.25;
+
 /**
- * Before and after what flows in the sun gives less and less, and the draw comes near its level. What stays far below it for an
- * hour with nothing flowing in, until something is switched on, rests beside a charger, and its level was another's: that is not fed.
+ * Before and after what flows in the sun gives less and less, and the draw comes near its level. What stays at one draw far below it
+ * for an hour with nothing flowing in, until something is switched on, rests beside a charger, and its level was another's: that is
+ * not fed.
  */
 function withoutRests(
   [from, to]: [number, number],
@@ -148,7 +156,9 @@ function withoutRests(
     const outwards = isAfter ? draw.slice(first, last + 1) : draw.slice(first, last + 1).reverse();
     // The outermost may hold a part of what comes next.
     const outer = outwards.slice(Math.floor(outwards.length / 2), -2).filter((drawA) => !Number.isNaN(drawA));
-    return Math.min(...outer) > 0 && median(outer) < (1 - MOST_OF_DEPTH) * level[isAfter ? first : last];
+    const usual = median(outer);
+    const isKept = quantile(outer, 0.9) - quantile(outer, 0.1) <= Math.max(BELOW_A, RESTS * usual);
+    return Math.min(...outer) > 0 && isKept && usual < (1 - MOST_OF_DEPTH) * level[isAfter ? first : last];
   };
   return [rests(from, firstFed - 1, false) ? firstFed : from, rests(lastFed + 1, to, true) ? lastFed : to];
 }

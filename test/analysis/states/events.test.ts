@@ -12,7 +12,7 @@ const crank = (at: number, seconds: number, started: boolean) =>
 const raw = [{ ampsMean: 180 }] as RawCrank[];
 const load = (at: number, seconds: number) => ({ at: START + at, seconds, meanA: 120, voltsMin: 11.5 });
 const kinds = (label: Label, cranks: readonly Crank[], loads: readonly ReturnType<typeof load>[]) =>
-  findEvents(tiles, labelled(label), raw, cranks, loads).map(({ kind }) => kind);
+  findEvents(tiles, labelled(label), raw, cranks, loads, 12).map(({ kind }) => kind);
 
 it('a start that failed or took long is told, a sound one is not', () => {
   expect(kinds('parked', [crank(100, 1, true)], [])).toEqual([]);
@@ -31,12 +31,25 @@ it('glow plugs lead into a crank and are no load of their own', () => {
   expect(kinds('parked', [crank(300, 1, true)], [load(200, 30)])).toEqual(['heavy-load']);
 });
 
+it('plugs that glow in slow rows make no long start of a sound one, and no load where the rows miss the crank', () => {
+  const started = { ...crank(100, 10, true), voltsBefore: 12.5, voltsMin: 11.9 } as Crank;
+  const told = (ampsMean: number, voltsMin: number) =>
+    findEvents(tiles, labelled('parked'), [{ ampsMean }] as RawCrank[], [{ ...started, voltsMin }], [], 12).map(
+      ({ kind }) => kind,
+    );
+  expect(told(90, 11.9)).toEqual([]);
+  expect(told(90, 10.8)).toEqual(['long-start']);
+  expect(told(200, 11.9)).toEqual(['long-start']);
+  const drivenOff = labelled('parked').fill('driving', 215);
+  expect(findEvents(tiles, drivenOff, [], [], [load(200, 8)], 12)).toEqual([]);
+});
+
 it('what pulls the voltage down far less than the starter of this vehicle does is a load, not a start that failed', () => {
   const dipping = (at: number, dipV: number, started: boolean) =>
     ({ ...crank(at, 9, started), seconds: started ? 1 : 9, voltsBefore: 12.5, voltsMin: 12.5 - dipV }) as Crank;
   const told = (last: Crank, sound = 2) => {
     const cranks = [...Array.from({ length: sound }, (_, k) => dipping(100 * k, 1.5, true)), last];
-    return findEvents(tiles, labelled('parked'), new Array(cranks.length).fill(raw[0]), cranks, []).map(
+    return findEvents(tiles, labelled('parked'), new Array(cranks.length).fill(raw[0]), cranks, [], 12).map(
       ({ kind }) => kind,
     );
   };
@@ -54,7 +67,9 @@ it('a lift that is used again and again is none either, though it pulls as hard 
   const told = (uses: number) => {
     const loads = Array.from({ length: uses }, (_, k) => load(450 + 20 * k, 10));
     const currents = [240, 250, 125].map((ampsMean) => ({ ampsMean })) as RawCrank[];
-    return findEvents(tiles, labelled('parked'), currents, cranks, loads).filter(({ start }) => start === START + 400);
+    return findEvents(tiles, labelled('parked'), currents, cranks, loads, 12).filter(
+      ({ start }) => start === START + 400,
+    );
   };
   expect(told(4)).toMatchObject([{ kind: 'heavy-load' }]);
   expect(told(1)).toMatchObject([{ kind: 'failed-start' }]);

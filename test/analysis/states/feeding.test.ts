@@ -41,3 +41,15 @@ it('voltages scale with the system', () => {
   expect(fedS([rest(600, 25.2), fed(1200, 28.4, 8), rest(600, 25.2)], at24V)).toBeGreaterThan(1180);
   expect(fedS([rest(3600, 25.9)], at24V)).toBe(0);
 });
+
+it('lithium iron phosphate that was charged full rests at a charging voltage: what nothing lifts again, nothing feeds', () => {
+  const lfp = { battery: { chemistry: 'lfp' } } as const;
+  const still = (from: number, to: number, seconds: number) =>
+    stretch(seconds, 2, { v: noisy((s) => from + ((to - from) * s) / seconds, 0.003, 2), i: noisy(-0.002, 0.0005) });
+  const ridden = [rest(600, 13.3), fed(1200, 14.2, 3)];
+  const falling = [still(13.95, 13.82, 300), still(13.815, 13.795, 600), still(13.795, 13.7, 3600)];
+  expect(fedS([...ridden, ...falling], lfp)).toBeLessThan(1220);
+  // A charger that is put on lifts it.
+  const floated = [...ridden, still(13.95, 13.8, 300), still(13.78, 13.5, 3600), still(13.85, 13.85, 3000)];
+  expect(fedS(floated, lfp)).toBeGreaterThan(4100);
+});

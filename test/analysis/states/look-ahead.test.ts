@@ -25,6 +25,15 @@ const crank = (at: number, recovered: boolean): RawCrank => ({
 });
 const ahead = (segments: readonly BareSegment[], ...cranks: readonly RawCrank[]) => lookAhead(segments, cranks, FLOOR);
 
+it('tells what was drawn for long before something fed, unless the vehicle was opened meanwhile', () => {
+  const before = (...segments: Partial<BareSegment>[]) =>
+    ahead([...segments.map((one) => segment(one)), running()]).at(-1)?.drawnBeforeA;
+  expect(before({ seconds: 4000, drawA: 2.1 })).toBe(2.1);
+  expect(before({ seconds: 4000, drawA: 2.1 }, { seconds: 5, drawA: 9 })).toBe(2.1);
+  expect(before({ seconds: 4000, drawA: 0.02 }, { seconds: 60, drawA: 5 })).toBeNaN();
+  expect(before({ seconds: 300, drawA: 2.1 })).toBeNaN();
+});
+
 describe('how long until something feeds', () => {
   it('adds up to the next that does, or to the next start', () => {
     const found = ahead([segment({ seconds: 100 }), segment({ seconds: 50 }), running()]);
@@ -40,6 +49,23 @@ describe('how long until something feeds', () => {
 });
 
 describe('a crank', () => {
+  it('started an engine whose generator nearly carries all, where what is left is far livelier than with the key alone', () => {
+    const started = (roughA: number) =>
+      ahead(
+        [
+          segment({ seconds: 20, drawA: 7, roughA: 0.003 }),
+          cranking(),
+          segment({ seconds: 900, drawA: 2.8, roughA }),
+          segment({ seconds: 500, drawA: 0.3, roughA: 0.002 }),
+        ],
+        crank(20, false),
+      )[1].started;
+    expect(started(0.06)).toBeGreaterThan(0);
+    expect(started(0.004)).toBe(0);
+    // Hazard lights of who waits for help.
+    expect(started(1.5)).toBe(0);
+  });
+
   it('started the engine where the voltage rises, and did not where another follows at once', () => {
     expect(ahead([cranking(), running()], crank(0, true))[0].started).toBeGreaterThan(0);
     const tried = ahead(

@@ -24,6 +24,7 @@ const ASLEEP: Segment = {
   isByTurns: false,
   feeding: { amps: Number.NaN, volts: Number.NaN },
   feedsConsumers: false,
+  drawnBeforeA: Number.NaN,
 };
 
 export const segment = (told: Partial<Segment> = {}): Segment => ({ ...ASLEEP, ...told });

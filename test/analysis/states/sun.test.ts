@@ -72,3 +72,23 @@ it('a module that goes to sleep for some hours and comes back is no sun', () => 
   const levels = [0.06, 0.02, 0.06, 0.02, 0.06].map((amps) => draw(noisy(amps, 0.0005), 9 * HOUR, 60));
   expect(read(levels).hours('on-charger')).toBe(0);
 });
+
+it('a dusk in which a panel still carries most of the draw for an hour is fed, and what comes back is no load that came on', () => {
+  // From midnight on: a day of full sun, and shoulders in which it carries three quarters.
+  const sun = (s: number) => {
+    const hour = (s / HOUR) % 24;
+    if (hour < 6 || hour >= 18) return 0;
+    const shoulder = Math.min(hour - 6, 18 - hour);
+    return shoulder < 0.5 ? 0.46 * shoulder : shoulder < 1 ? 0.23 : Math.min(1.2, 0.23 + 2 * (shoulder - 1));
+  };
+  const { periods, hours, sleepA } = read([
+    draw(
+      noisy((s) => 0.31 - sun(s), 0.004),
+      96 * HOUR,
+      60,
+    ),
+  ]);
+  expect(Math.abs(sleepA - 0.31)).toBeLessThan(0.01);
+  expect(hours('asleep')).toBeGreaterThan(44);
+  expect(periods.filter(({ kind }) => kind === 'awake')).toEqual([]);
+});
