@@ -1,4 +1,5 @@
 /** The analysis, once over the samples as they stream by, then once over the tiles that stay. */
+import { perTwelveVolt } from '../battery/chemistry.ts';
 import { median } from '../battery/statistics.ts';
 import type { LogAccount, SampleBlock } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
@@ -72,7 +73,7 @@ const ALWAYS: Span = { start: Number.NEGATIVE_INFINITY, end: Number.POSITIVE_INF
 function analyseTiles({ session, log, tiles, end: lastT, resolution, medianStepS, ...found }: Gathered): Analysis {
   const { systemV } = session.vehicle;
   const sensors: Sensors = { session, resolution };
-  const { cranks: raw, loads } = partStarts(found.cranks, found.loads);
+  const { cranks: raw, loads } = partStarts(found.cranks, found.loads, perTwelveVolt(systemV));
   const direction = findDirection(tiles, raw, systemV);
   const wrongWay = direction.flipped ? ALWAYS : direction.turned;
   if (wrongWay) flipTiles(tiles, wrongWay);

@@ -36,11 +36,13 @@ function scatterBeside(rows: readonly Row[]): number {
 
 /** What surface charge and polarisation may add to a resistance that is taken from rest to the plateau. Common practice, no source. */
 const SLOW_SHARE = 0.25;
+/** So many times the slope, the fall is more than that: a cell gives way at once under the starter, and what it loses then no longer changes. */
+const GIVES_WAY = 2;
 
 /**
  * Internal resistance: the slope of voltage on current while the starter's current changes by inrush and compressions, beside what
  * the charge drawn meanwhile takes off (polarisation). Where the rows are too few for it, the fall from rest to the plateau,
- * which holds slower processes too. The surer of both.
+ * which holds slower processes too. The surer of both, unless the fall is far beyond what the slope explains.
  */
 export function resistanceOf(
   body: readonly Row[],
@@ -64,7 +66,8 @@ export function resistanceOf(
   if (!straight || !bent || !(bent.value < 0)) return fall;
   const halfOhm = Math.abs(bent.value - straight.value);
   const slope = { ohm: -bent.value, scatterU: bent.u, halfOhm };
-  return fall && doubt(fall) < doubt(slope) ? fall : slope;
+  const givesWay = fall && fall.ohm > GIVES_WAY * slope.ohm;
+  return givesWay || (fall && doubt(fall) < doubt(slope)) ? fall : slope;
 }
 
 const doubt = ({ scatterU, halfOhm }: RawResistance) => combine(scatterU, rectangular(halfOhm));

@@ -2,13 +2,14 @@
 import { INRUSH_S } from '../../battery/cranking.ts';
 import { mean, median, quantile } from '../../battery/statistics.ts';
 import { plateauOf, resistanceOf } from './crank-figures.ts';
-import { type CrankRules, isCrank, isSeenWhole, isSteadilyFed } from './is-crank.ts';
+import { type CrankRules, isCrank, isSeenWhole, isSteady } from './is-crank.ts';
 import { type HeavyLoad, known, type RawCrank, type Row } from './raw-crank.ts';
 
 /** Less is no starter's current, A: then what is known of current tells nothing of the starter. Common practice, no source, as are all below. */
 const LEAST_A = 40;
-/** Rows of a plateau, at the least. */
+/** Rows of a plateau, at the least; no further apart than this, s: else a row may as well lie before or after the starter's turning. */
 const LEAST_ROWS = 3;
+const CLOSE_S = 1.5;
 /** Not the middle: what keeps drawing after the starter may fill half of what is looked at. */
 const PLATEAU_QUANTILE = 0.75;
 /** A starter draws at least so much of its plateau; of its inrush, which is two to three times as high, where the plateau is too short to see. */
@@ -74,11 +75,11 @@ export function measureCrank(
   const charges = voltsBefore < nearlyChargedV && mostV >= rules.chargedV && step < QUICK_S;
   const ampsPeak = withCurrent ? Math.abs(peak[2]) : null;
   if (!withCurrent && !isSeenWhole(rows, at, stoppedAt, step)) return null;
-  const steady = isSteadilyFed(earlier, sign);
+  const steady = isSteady(earlier);
   if (!isCrank({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered, charges, steady }, rules)) return null;
 
   const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= stoppedAt && known(v));
-  const plateau = settled.length >= LEAST_ROWS ? plateauOf(settled) : null;
+  const plateau = settled.length >= LEAST_ROWS && step <= CLOSE_S ? plateauOf(settled) : null;
   return {
     at,
     seconds,
@@ -109,11 +110,30 @@ function stepOf(rows: readonly Row[], body: readonly Row[], beforeS: number): { 
   return { step: (next[0] - from) / body.length, lastS: next[0] - from };
 }
 
+/** Draws so far apart, as a part of the higher one, are not both the starter's: compressions and speed move its own by less. */
+const NEXT_LEVEL = 0.65;
+
+/**
+ * Of what follows the inrush, that which the starter draws: where it lets go, what draws on (glow plugs, fans, all that the generator
+ * does not carry yet) keeps to a level of its own. Parted where two levels fit best.
+ */
+function startersOf(late: readonly number[]): readonly number[] {
+  const total = late.reduce((sum, x) => sum + x, 0);
+  let [cut, best, sum] = [late.length, 0, 0];
+  for (let n = 1; n < late.length; n++) {
+    sum += late[n - 1] ?? 0;
+    const [before, after] = [sum / n, (total - sum) / (late.length - n)];
+    const gain = n * (late.length - n) * (before - after) ** 2;
+    if (after < NEXT_LEVEL * before && gain > best) [cut, best] = [n, gain];
+  }
+  return cut < late.length ? startersOf(late.slice(0, cut)) : late;
+}
+
 /** The rows in which the starter turns, and the one that draws (or dips) most. `depth`: of a row, A or V. */
 function bodyOf(hot: readonly Row[], depth: (row: Row) => number): { body: readonly Row[]; peak: Row | undefined } {
   const peak = hot.reduce((best, row) => (best && !(depth(row) > depth(best)) ? best : row), hot[0]);
   if (!peak) return { body: [], peak };
-  const late = hot.filter(([t]) => t > peak[0] + INRUSH_S).map(depth);
+  const late = startersOf(hot.filter(([t]) => t > peak[0] + INRUSH_S).map(depth));
   const plateau = late.length >= LEAST_ROWS ? quantile(late, PLATEAU_QUANTILE) : null;
   // A load such as glow plugs may lead into the crank: it begins where the draw rises above most of the plateau.
   const begins = plateau === null ? OF_INRUSH * depth(peak) : OF_PLATEAU * plateau;

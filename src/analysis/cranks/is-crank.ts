@@ -50,7 +50,7 @@ export interface Shape {
   readonly recovered: boolean;
   /** The voltage went, seen closely, from that of a battery nobody charges straight through the dip to that of one that is. */
   readonly charges: boolean;
-  /** Right before it neither voltage nor current moved: a charger fed, and no engine. */
+  /** Right before it neither voltage nor current moved: no engine ran, whatever charges or has charged the battery. */
   readonly steady: boolean;
 }
 
@@ -60,11 +60,11 @@ const STEADY_A = 0.04;
 const STEADY_SHARE = 0.002;
 const STEADY_S = 3;
 const STEADY_ROWS = 4;
-/** Into the battery at the least, A. */
-const FED_A = 0.3;
+/** In or out at the least, A: a sensor that reads nothing tells nothing. */
+const FLOWS_A = 0.3;
 
-/** `earlier`: rows before it, of which the last may hold part of it; `sign`: of the starter's current in the log. */
-export function isSteadilyFed(earlier: readonly Row[], sign: number): boolean {
+/** `earlier`: rows before it, of which the last may hold part of it. */
+export function isSteady(earlier: readonly Row[]): boolean {
   const [end = Number.NaN] = earlier.at(-1) ?? [];
   const last = earlier.slice(0, -1).filter(([t]) => t >= end - STEADY_S);
   if (last.length < STEADY_ROWS) return false;
@@ -72,9 +72,8 @@ export function isSteadilyFed(earlier: readonly Row[], sign: number): boolean {
     const values = last.map((row) => row[column]);
     return median(values.slice(1).map((value, k) => Math.abs(value - (values[k] ?? Number.NaN))));
   };
-  const intoA = -sign * median(last.map(([, , i]) => i));
-  const amps = Math.abs(intoA);
-  return intoA >= FED_A && changes(1) < STEADY_V && changes(2) < STEADY_A + STEADY_SHARE * amps;
+  const amps = Math.abs(median(last.map(([, , i]) => i)));
+  return amps >= FLOWS_A && changes(1) < STEADY_V && changes(2) < STEADY_A + STEADY_SHARE * amps;
 }
 
 /** No steering or braking takes so much from the battery, A, for so long, s; nor pulls a charged one so low, V for 12 V. */
@@ -88,6 +87,10 @@ const BOUNCE_STEP_S = 0.05;
 const STRICT = { dipV: 1.5, leastA: 150 };
 const STARTED = { dipV: 0.15, leastA: 80 };
 const TRIED = { dipV: 0.4, leastA: 120 };
+/** A small starter on a small battery, or one behind a bad contact, pulls it down to where nothing else does for so short, V for 12 V and s. */
+const SMALL = { dipV: 1.5, leastA: 60 };
+const SMALL_V = 11;
+const SMALL_S = 3;
 /** By voltage alone: at the most so long, s; so deep and to below so many volts, for 12 V. A generator that charges after it says more. */
 const ALONE_S = 30;
 const ALONE_RUNNING_V = 11;
@@ -105,7 +108,9 @@ export function isCrank(crank: Shape, { scale, strict, chargedV }: CrankRules): 
   if (seconds < BOUNCE_S && crank.step < BOUNCE_STEP_S) return false;
   if (ampsPeak === null) return isCrankByVoltage(crank, dip, scale, chargedV);
   const passes = ({ dipV, leastA }: typeof TRIED) => dip >= dipV * scale && ampsPeak >= leastA;
-  return strict ? passes(STRICT) : (crank.recovered && passes(STARTED)) || passes(TRIED);
+  if (strict) return passes(STRICT);
+  const isSmall = passes(SMALL) && voltsMin < SMALL_V * scale && seconds < SMALL_S;
+  return (crank.recovered && passes(STARTED)) || passes(TRIED) || isSmall;
 }
 
 function isCrankByVoltage(crank: Shape, dip: number, scale: number, chargedV: number): boolean {

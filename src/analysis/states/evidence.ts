@@ -124,7 +124,7 @@ function sleepingLevel(segments: readonly Segment[]): number {
 /** Draw that only an opened, switched-on vehicle shows, and that none shows once it is left, A. */
 export const KEY_ON_A = 2;
 export const QUIET_A = 0.3;
-/** A draw that nobody leaves on for long with the engine off, A; fans run on with less. */
+/** A draw that nobody leaves on for long with the engine off, A, unless it stands as still as a fan or a relay that sticks. */
 const RUNNING_A = 20;
 /** The key stays on without the engine for minutes, not hours, s. */
 const KEY_ON_S = 600;
@@ -264,13 +264,12 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
         smallDraw(drawA, Math.max(lively(segment, levels), pausing(segment, levels))) * weight(seconds, 20) +
         (segment.againS !== null && segment.againS < LIGHTS_S
           ? 0
-          : calmed(segment, levels) +
-            (drawA < RUNNING_A && !isAsLetGo(segment, levels) ? 2 * steadily(Math.max(0, -rest), seconds) : 0))
+          : calmed(segment, levels) + (isAsLetGo(segment, levels) ? 0 : 2 * steadily(Math.max(0, -rest), seconds)))
       );
     case 'parked':
       if (Number.isNaN(drawA)) return Math.max(0, rest) * saturating(seconds, 60);
       return (
-        (drawA > RUNNING_A ? 3 : 0) * saturating(seconds, 300) * weight(seconds, 300) +
+        (drawA > RUNNING_A ? 3 * lively(segment, levels) : 0) * saturating(seconds, 300) * weight(seconds, 300) +
         (drawA > KEY_ON_A || segment.roughA > RESTLESS_A
           ? lively(segment, levels) * (levels.runningA > 0 ? 2.5 : 1.5) * saturating(seconds, 30)
           : 0) +

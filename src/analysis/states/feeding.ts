@@ -27,8 +27,12 @@ const HOLE_S = 60;
 const LOWERED_S = 7200;
 const TRICKLE_A = 1;
 const RISE_V = 0.05;
-/** Whatever begins to feed lifts the voltage, V, or turns the current, A, from where nothing fed. */
+/**
+ * Whatever begins to feed lifts the voltage, V, by more than the end of a draw does, Ω of a worn battery; or turns the current, A, round
+ * from where nothing fed.
+ */
 const BEGINS_V = 0.02;
+const BEGINS_OHM = 0.02;
 const BEGINS_A = 0.1;
 /** An empty battery that takes current rises above this at once, V. */
 const LEAST_FED_V = 10;
@@ -135,8 +139,12 @@ function signOf(
   };
   const sinks = fallsBy(SINKS_V, SINKS_S);
   const sags = fallsBy(SAGS_V, SAGS_S);
-  const hasRisen = (k: number, unfed: number) =>
-    unfed < 0 || tiles.v[k] >= tiles.v[unfed] + BEGINS_V * scale || tiles.i[k] >= tiles.i[unfed] + BEGINS_A;
+  const hasRisen = (k: number, unfed: number) => {
+    if (unfed < 0) return true;
+    const risesA = tiles.i[k] - tiles.i[unfed];
+    const liftedV = tiles.v[k] - tiles.v[unfed] - BEGINS_OHM * scale * Math.max(0, risesA);
+    return liftedV >= BEGINS_V * scale || (risesA >= BEGINS_A && tiles.i[k] - zeroA > 0);
+  };
   return (k, unfed) => {
     const v = tiles.v[k];
     const i = tiles.i[k] - zeroA;

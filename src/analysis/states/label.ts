@@ -67,7 +67,7 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
     (k, from, to) => moveCost(from, to, borders[k] as Border),
     (state) => beginCost(state, levels),
   );
-  const states = admitUnknown(segments, readings);
+  const states = withoutStartless(segments, admitUnknown(segments, readings), levels, cranks.length);
   const labels: Label[] = new Array(tiles.n).fill('parked');
   const certainty = new Float64Array(tiles.n);
   segments.forEach((segment, k) => {
@@ -104,6 +104,29 @@ function admitUnknown(segments: readonly Segment[], readings: readonly Reading[]
       const other = seconds < BRIEF_S && last + 1 < states.length ? states[last + 1] : 'unknown';
       if (sure < LEAST_CERTAINTY * seconds && !isStarted) states.fill(other, first, last + 1);
     }
+    first = last;
+  }
+  return states;
+}
+
+/** Nobody starts unseen and drives for longer, s, in a log that shows starts, so many at the least: sun that comes and goes looks like it. */
+const STARTLESS_S = 3 * 3600;
+const LEAST_STARTS = 2;
+
+function withoutStartless(segments: readonly Segment[], states: State[], levels: Levels, starts: number): State[] {
+  if (!levels.isCombustion || !levels.hasCurrent || !levels.showsStarts || starts < LEAST_STARTS) return states;
+  for (let first = 0; first < states.length; first++) {
+    if (states[first] !== 'driving') continue;
+    let last = first;
+    // Up to where a start is seen, or anything may have happened.
+    const ends = (k: number) => states[k] !== 'driving' || segments[k].crank >= 0 || segments[k].holeS > 0;
+    while (last + 1 < states.length && !ends(last + 1)) last++;
+    const run = segments.slice(first, last + 1);
+    const seconds = run.reduce((sum, segment) => sum + segment.seconds, 0);
+    const [{ crank, holeS }] = run;
+    const isStarted = first === 0 || crank >= 0 || holeS > 0 || run.some(({ isByTurns }) => isByTurns);
+    if (!isStarted && seconds > STARTLESS_S)
+      for (let k = first; k <= last; k++) states[k] = segments[k].isFed ? 'unknown' : 'parked';
     first = last;
   }
   return states;

@@ -2,7 +2,7 @@
  * The log cut into segments: stretches of tiles between which something changed. A segment is what the reading decides on;
  * within it everything is alike, so that an hour of it says little more than its first minute.
  */
-import { median } from '../../battery/statistics.ts';
+import { median, weightedQuantile } from '../../battery/statistics.ts';
 import type { RawCrank } from '../cranks/raw-crank.ts';
 import { joined, type TileSpan, type Tiles } from '../tiles/tiles.ts';
 import type { Restlessness } from './restless.ts';
@@ -58,10 +58,10 @@ const OFF_RATIO = 0.3;
 const OFF_V = 0.4;
 /** The level follows what drifts, s. */
 const FOLLOWS_S = 60;
-/** So much steadier than before for so long, and in so many tiles, is another state, though the level stays. */
+/** So much steadier than before for so long, s, and in so many rows, is another state, though the level stays. */
 const CALM = 0.25;
 const CALM_S = 15;
-const CALM_TILES = 10;
+const CALM_ROWS = 10;
 const LEAST_ROUGH_A = 0.02;
 /** Restless readings must keep to the new level for longer: so much restlessness doubles the time, up to this, s, or so many rows. */
 const ROUGH = 0.1;
@@ -98,9 +98,10 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
   let since = -1;
   let offS = 0;
   let side = 0;
-  /** First tile of a run that is far steadier than before, and how long it has been. */
+  /** First tile of a run that is far steadier than before, how long it has been, and in how many rows. */
   let calmSince = -1;
   let calmS = 0;
+  let calmRows = 0;
   /** A new segment from tile `to` on, whose level is that of tile `k`. */
   const cut = (to: number, k: number) => {
     if (to > first) segments.push(describe(marked, first, to - 1));
@@ -109,6 +110,7 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
     offS = 0;
     calmSince = -1;
     calmS = 0;
+    calmRows = 0;
     if (k < tiles.n) [amps, volts] = [i[k], v[k]];
   };
   for (let k = 1; k < tiles.n; k++) {
@@ -129,7 +131,8 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
     if (before > LEAST_ROUGH_A && rough < CALM * before) {
       if (calmSince < 0) calmSince = k;
       calmS += lengthS;
-      if (calmS >= CALM_S && k - calmSince >= CALM_TILES) {
+      calmRows += tiles.rows[k];
+      if (calmS >= CALM_S && calmRows > CALM_ROWS) {
         cut(calmSince, k);
         roughA = rough;
         continue;
@@ -137,6 +140,7 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
     } else {
       calmSince = -1;
       calmS = 0;
+      calmRows = 0;
     }
     const off = sideOf(i[k], amps, v[k] - volts, offV);
     if (off !== 0) {
@@ -181,8 +185,14 @@ function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, l
   const stride = Math.max(1, Math.floor((last + 1 - first) / ENOUGH));
   const usualOf = (value: (k: number) => number, from = first) => {
     const values: number[] = [];
-    for (let k = from; k <= last; k += stride) if (!Number.isNaN(value(k))) values.push(value(k));
-    return median(values);
+    const seconds: number[] = [];
+    for (let k = from; k <= last; k += stride) {
+      if (Number.isNaN(value(k))) continue;
+      values.push(value(k));
+      seconds.push(tiles.t1[k] - tiles.t0[k]);
+    }
+    // In a long log quiet tiles are merged: one of a minute says more than one of the second at its edge.
+    return isUneven(seconds) ? weightedQuantile(values, seconds, 0.5) : median(values);
   };
   const usual = (column: Float64Array) => usualOf((k) => column[k]);
   // What only rises or falls (a fan that runs down, a charge that tapers) is not restless.
@@ -212,6 +222,19 @@ function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, l
     roughA: beyondTrend(tiles.iRough, tiles.i),
     roughV: beyondTrend(tiles.vRough, tiles.v),
   };
+}
+
+/** Times so different that a median must weigh them. */
+const UNEVEN = 3;
+
+function isUneven(seconds: readonly number[]): boolean {
+  let least = Number.POSITIVE_INFINITY;
+  let most = 0;
+  for (const s of seconds) {
+    least = Math.min(least, s);
+    most = Math.max(most, s);
+  }
+  return most > UNEVEN * least;
 }
 
 /** Per tile the crank whose starter turns in it, −1 for none. */

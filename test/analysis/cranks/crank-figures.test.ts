@@ -67,3 +67,17 @@ it('where it changes, the slope beside it is surer, and leaves less open', () =>
   expect(found?.ohm).toBeCloseTo(0.005, 6);
   expect(found?.halfOhm).toBeLessThan(0.0001);
 });
+
+it('a cell that gives way under the starter is in the fall, not in the slope', () => {
+  // 5 mΩ, and 1.6 V that are lost at once and stay so.
+  const rows: Row[] = Array.from({ length: 12 }, (_, k) => {
+    const amps = k === 0 ? 340 : 190 + 20 * Math.sin(k);
+    return [k * 0.1, 12.5 - 1.6 - 0.005 * amps, -amps, 20];
+  });
+  const found = resistanceOf(rows, rows.slice(3), 12.5, -7);
+  expect(found?.ohm).toBeCloseTo(0.0138, 3);
+  expect(found?.halfOhm).toBeGreaterThan(0.003);
+  // Surface charge of half a volt is no such cell.
+  const fresh = rows.map(([t, v, i, c]): Row => [t, v + 1.1, i, c]);
+  expect(resistanceOf(fresh, fresh.slice(3), 12.5, -7)?.ohm).toBeCloseTo(0.005, 3);
+});

@@ -115,6 +115,20 @@ describe('one start', () => {
     expect(Math.abs(cranks[0].seconds - 0.8)).toBeLessThanOrEqual(0.1);
   });
 
+  it('is not the longer for glow plugs before it, nor for all that draws on until the generator takes over', () => {
+    const plugs = draw(
+      noisy((s) => 92 - 4 * s, 0.3),
+      6,
+      0.1,
+    );
+    const drawsOn = draw(noisy(95, 4), 3, 0.1);
+    const [found, ...more] = cranksOf([asleep(NIGHT_S, 0.1), plugs, crank(1.2, 0.1), drawsOn, running(600, 0.1)]);
+    expect(more).toEqual([]);
+    expect(Math.abs(found.seconds - 1.2)).toBeLessThan(0.25);
+    // 180 A at 6 mΩ.
+    expect(found.voltsCranking?.value).toBeCloseTo(OPEN_V - OHM * 180, 1);
+  });
+
   it('is over when charging begins, however high the current', () => {
     const charge = stretch(300, 0.05, { v: noisy(14.1, 0.02), i: noisy((s) => 90 * Math.exp(-s / 60), 0.5) });
     const cranks = cranksOf([asleep(NIGHT_S, 0.05), keyOn(6, 0.05), crank(1.2, 0.05), charge]);

@@ -1,6 +1,6 @@
 /** Dips and draws that are cranks, and those that are not. Figures: common practice, no source. */
 import { describe, expect, it } from 'vitest';
-import { isCrank, isSeenWhole, isSteadilyFed, type Shape } from '../../../src/analysis/cranks/is-crank.ts';
+import { isCrank, isSeenWhole, isSteady, type Shape } from '../../../src/analysis/cranks/is-crank.ts';
 import type { Row } from '../../../src/analysis/cranks/raw-crank.ts';
 
 const VAN = { scale: 1, chargedV: 13.2, strict: false };
@@ -24,11 +24,19 @@ describe('with current', () => {
 
   it.each<[string, Partial<Shape>]>([
     ['no dip at all', { voltsMin: 12.6 }],
-    ['less than a starter draws, and nothing after it', { ampsPeak: 90, recovered: false }],
+    ['less than a starter draws, and nothing after it', { ampsPeak: 90, recovered: false, voltsMin: 11.4 }],
+    [
+      'what pulls an empty battery down for longer than a small starter',
+      { ampsPeak: 90, recovered: false, seconds: 6 },
+    ],
     ['steering while the engine runs', { voltsBefore: 14.1, voltsMin: 12.4, ampsPeak: 110 }],
     ['a switch that bounces', { seconds: 0.04, step: 0.01 }],
   ])('%s is none', (_, shape) => {
     expect(like(shape)).toBe(false);
+  });
+
+  it('a small starter on a small battery is one, though no generator takes over at once', () => {
+    expect(like({ ampsPeak: 105, voltsBefore: 12.52, voltsMin: 10.58, recovered: false, seconds: 0.6 })).toBe(true);
   });
 
   it('beside a steady charger only a starter draws as much for as long', () => {
@@ -70,11 +78,12 @@ describe('by voltage alone', () => {
   });
 });
 
-it('a charger feeds steadily, an engine does not', () => {
-  const rows = (ripple: number): Row[] =>
-    Array.from({ length: 40 }, (_, k) => [k * 0.1, 13.6 + (k % 2 ? ripple : 0), 5 + (k % 2 ? 20 * ripple : 0), 20]);
-  expect(isSteadilyFed(rows(0.001), -1)).toBe(true);
-  expect(isSteadilyFed(rows(0.02), -1)).toBe(false);
-  expect(isSteadilyFed(rows(0.001), 1)).toBe(false);
-  expect(isSteadilyFed(rows(0.001).slice(0, 4), -1)).toBe(false);
+it('a charger feeds steadily and a key draws steadily, an engine does neither', () => {
+  const rows = (ripple: number, amps = 5): Row[] =>
+    Array.from({ length: 40 }, (_, k) => [k * 0.1, 13.6 + (k % 2 ? ripple : 0), amps + (k % 2 ? 20 * ripple : 0), 20]);
+  expect(isSteady(rows(0.001))).toBe(true);
+  expect(isSteady(rows(0.001, -5))).toBe(true);
+  expect(isSteady(rows(0.02))).toBe(false);
+  expect(isSteady(rows(0.0001, 0))).toBe(false);
+  expect(isSteady(rows(0.001).slice(0, 4))).toBe(false);
 });

@@ -59,3 +59,11 @@ it('restlessness is −1 for a voltage that stands still and 0 where nothing is 
 it('rows far apart show less of what is short', () => {
   expect([seenIn(10, 10), seenIn(0, 10), seenIn(90, 10)]).toEqual([0.5, 1, 0.1]);
 });
+
+it('a fan that runs on after key-off draws much, but far more steadily than this vehicle while it runs', () => {
+  const levels = { ...LEVELS, runningA: 3, lettingGoA: 1 };
+  const fan = segment({ seconds: 350, drawA: 25, roughA: 0.44, volts: 12.4 });
+  expect(penaltyOf('parked', fan, levels)).toBeLessThan(0.1);
+  // Without a start nothing says how restless it is: then a draw of that size is hardly left on.
+  expect(penaltyOf('parked', fan, { ...LEVELS, runningA: Number.NaN })).toBeGreaterThan(0.5);
+});

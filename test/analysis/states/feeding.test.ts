@@ -53,3 +53,17 @@ it('lithium iron phosphate that was charged full rests at a charging voltage: wh
   const floated = [...ridden, still(13.95, 13.8, 300), still(13.78, 13.5, 3600), still(13.85, 13.85, 3000)];
   expect(fedS(floated, lfp)).toBeGreaterThan(4100);
 });
+
+it('a battery that rests at a charging voltage whatever its label says is not charged while milliamperes are drawn', () => {
+  const drawn = (amps: number, seconds: number, v = 13.42) =>
+    stretch(seconds, 1, { v: noisy(v - 0.008 * amps, 0.003, 2), i: noisy(-amps, 0.002) });
+  const parked = [
+    drawn(5, 60),
+    drawn(0.9, 300),
+    drawn(0.16, 300),
+    drawn(0.017, 7200),
+    drawn(5, 60),
+    drawn(0.017, 7200),
+  ];
+  expect(fedS([fed(1200, 14.2, 3), ...parked])).toBeLessThan(1220);
+});

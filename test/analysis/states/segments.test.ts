@@ -55,6 +55,29 @@ it('a drive is restless, fed into and measured by its rows; what only rises or f
   expect(fan.roughA).toBeLessThan(0.001);
 });
 
+it('in a long log, whose quiet tiles are merged, a minute says more than the second at its edge', () => {
+  const tiles = tilesOf(log([draws(8.6, 60), draws(4.05, 120)]));
+  // What merging leaves: the edge of a second, and two long tiles.
+  const edge = [60, 61];
+  const at = (from: number, to: number, amps: number, rough: number) => ({ from, to, amps, rough });
+  const parts = [at(0, 1, -20, 9), at(1, 60, -4.1, 0.02), at(edge[0], edge[1], -6, 4.5), at(61, 180, -4.05, 0.02)];
+  parts.forEach(({ from, to, amps, rough }, k) => {
+    [tiles.t0[k], tiles.t1[k], tiles.rows[k]] = [START + from, START + to, to - from];
+    [tiles.i[k], tiles.v[k], tiles.iRough[k], tiles.vRough[k]] = [amps, 12.4, rough, 0.002];
+  });
+  tiles.n = parts.length;
+  const marked = {
+    tiles,
+    fed: new Uint8Array(tiles.n),
+    lost: new Array(tiles.n).fill(null),
+    crankAt: new Int32Array(tiles.n).fill(-1),
+    intoA: 0.3,
+  };
+  const last = cutSegments(marked, 1).at(-1);
+  expect(last?.drawA).toBeCloseTo(4.05, 1);
+  expect(last?.roughA).toBeLessThan(0.1);
+});
+
 it('tiles of a crank are those that it touches', () => {
   const tiles = tilesOf(log([asleep(60, 1)]));
   const at = crankTiles(tiles, [{ at: START + 20, seconds: 2 } as Parameters<typeof crankTiles>[1][number]]);
