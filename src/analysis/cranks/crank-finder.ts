@@ -83,6 +83,9 @@ export function createCrankFinder(session: Vehicle): CrankFinder {
   };
 }
 
+/** Where a draw goes on for a minute, what turned an engine at its begin was over within this, s: nothing charges after it. */
+const TURNED_S = 4;
+
 /** What the events turn out to be: a crank, another load, or nothing. */
 function createFound({ vehicle, battery }: Vehicle): { found: Found; note: (event: DeepEvent) => void } {
   const found: Found = { cranks: [], loads: [] };
@@ -94,7 +97,8 @@ function createFound({ vehicle, battery }: Vehicle): { found: Found; note: (even
   function note({ phase, isLost, rows, beganAt, endedAt, byVoltage }: DeepEvent): void {
     if (isLost) return;
     const wave = found.cranks.length < WAVES;
-    const crank = phase === 'too-long' ? null : measureCrank(rows, beganAt, endedAt, { ...rules, byVoltage, wave });
+    const measured = measureCrank(rows, beganAt, endedAt, { ...rules, byVoltage, wave });
+    const crank = phase === 'too-long' && !(measured && measured.seconds < TURNED_S) ? null : measured;
     if (crank) found.cranks.push(crank);
     const load = crank ? null : measureLoad(rows, beganAt, endedAt);
     if (load && load.meanA >= DEEP_A) found.loads.push(load);

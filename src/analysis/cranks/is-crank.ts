@@ -80,6 +80,8 @@ export function isSteady(earlier: readonly Row[]): boolean {
 const STARTER_A = 150;
 const STARTER_S = 0.3;
 const STARTER_V = 11.5;
+/** So much for so short, down to so little, s and V for 12 V: a starter's also where charging has left, or a charger keeps, a high voltage. */
+const GREAT = { leastA: 200, seconds: 3, volts: 12.5 };
 /** Shorter is a switch that bounces, s, where the rows are closer than the other. */
 const BOUNCE_S = 0.1;
 const BOUNCE_STEP_S = 0.05;
@@ -103,7 +105,9 @@ export function isCrank(crank: Shape, { scale, strict, chargedV }: CrankRules): 
   const dip = voltsBefore - voltsMin;
   if (!(dip > 0)) return false;
   // With the engine running a short deep draw is steering or brakes, unless the dip goes where only a starter takes it.
-  const isStarters = crank.steady && ampsPeak !== null && ampsPeak >= STARTER_A && seconds > STARTER_S;
+  const isGreat =
+    ampsPeak !== null && ampsPeak >= GREAT.leastA && seconds < GREAT.seconds && voltsMin < GREAT.volts * scale;
+  const isStarters = (isGreat || (crank.steady && ampsPeak !== null && ampsPeak >= STARTER_A)) && seconds > STARTER_S;
   if (voltsBefore >= chargedV && !(voltsMin < STARTER_V * scale) && !isStarters) return false;
   if (seconds < BOUNCE_S && crank.step < BOUNCE_STEP_S) return false;
   if (ampsPeak === null) return isCrankByVoltage(crank, dip, scale, chargedV);

@@ -282,6 +282,11 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
   }
 }
 
+/** A converter feeds as long as its vehicle is ready to drive: steady hours without it say so much against that. */
+const UNREADY = 2;
+const UNREADY_S = 300;
+const unready = (rest: number, seconds: number) => (rest < 0 ? UNREADY * weight(seconds, UNREADY_S) : 0);
+
 /** What consumers switched up and down ever since a start say against a vehicle that was left. */
 const USED_ON = 0.3;
 

@@ -131,9 +131,14 @@ const comesBack = ({ after, unseenStart, levels: { pausesS } }: Border) =>
 /** As much as before, as a part of it: nobody was in it. */
 const AS_BEFORE = 1.25;
 
+/** Within a minute it draws again what it drew for long before something fed it. */
+const isAsBefore = ({ before, drawAfterA, drawLaterA }: Border) =>
+  Math.min(drawAfterA, drawLaterA) <= AS_BEFORE * before.drawnBeforeA;
+
 /** What a vehicle that was left still draws, A: what is gone within a minute, or was drawn for long before, is no shutdown's. */
-function leftA({ before, drawAfterA, drawLaterA, levels }: Border): number {
-  if (drawAfterA <= AS_BEFORE * before.drawnBeforeA) return Math.min(drawAfterA, DRAWN_ON_A);
+function leftA(border: Border): number {
+  const { drawAfterA, drawLaterA, levels } = border;
+  if (isAsBefore(border)) return Math.min(drawAfterA, DRAWN_ON_A);
   return drawLaterA < levels.goneA ? drawLaterA : drawAfterA;
 }
 
@@ -142,7 +147,8 @@ function keyOffCost(border: Border): number {
   const { isCombustion, quietA, leavesQuiet } = border.levels;
   const drawA = isCombustion ? border.drawAfterA : leftA(border);
   // No vehicle draws so little right after it was driven, but one without modules; in a slow log a minute or two may have gone by.
-  if (drawA < quietA && !leavesQuiet) return 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S);
+  const isQuiet = drawA < quietA || (!isCombustion && isAsBefore(border));
+  if (isQuiet && !leavesQuiet) return 2.5 + 3 * seenIn(stepAt(border), SHUTDOWN_S);
   return drawA >= KEY_ON_A ? 2 : 2.5;
 }
 

@@ -129,6 +129,16 @@ describe('one start', () => {
     expect(found.voltsCranking?.value).toBeCloseTo(OPEN_V - OHM * 180, 1);
   });
 
+  it('is one also where nothing charges after it, and all that the engine asks for goes on for minutes', () => {
+    const day = [asleep(NIGHT_S, 0.1), keyOn(6, 0.1), crank(1.2, 0.1), draw(noisy(69, 2), 340, 0.1), ...settling(1)];
+    const [found, ...more] = cranksOf(day);
+    expect(more).toEqual([]);
+    expect(Math.abs(found.at - CRANK_AT)).toBeLessThan(0.2);
+    expect(Math.abs(found.seconds - 1.2)).toBeLessThan(0.25);
+    // A heater of as many amperes is none.
+    expect(cranksOf([asleep(NIGHT_S, 0.1), keyOn(6, 0.1), draw(noisy(118, 0.5), 90, 0.1), ...settling(1)])).toEqual([]);
+  });
+
   it('is over when charging begins, however high the current', () => {
     const charge = stretch(300, 0.05, { v: noisy(14.1, 0.02), i: noisy((s) => 90 * Math.exp(-s / 60), 0.5) });
     const cranks = cranksOf([asleep(NIGHT_S, 0.05), keyOn(6, 0.05), crank(1.2, 0.05), charge]);

@@ -42,8 +42,12 @@ describe('with current', () => {
   it('beside a steady charger only a starter draws as much for as long', () => {
     const fed = { voltsBefore: 13.6, voltsMin: 12.0 };
     expect(like({ ...fed, steady: true })).toBe(true);
-    expect(like(fed)).toBe(false);
     expect(like({ ...fed, steady: true, seconds: 0.2 })).toBe(false);
+    // Not steady, as a charger that follows loads, or a key that was just turned: less than a great draw is steering.
+    expect(like({ ...fed, ampsPeak: 140 })).toBe(false);
+    expect(like({ ...fed, ampsPeak: 290 })).toBe(true);
+    expect(like({ ...fed, ampsPeak: 290, voltsMin: 12.9 })).toBe(false);
+    expect(like({ ...fed, ampsPeak: 290, seconds: 8 })).toBe(false);
   });
 
   it('a hybrid’s must be deeper; one of 24 V twice as deep', () => {
