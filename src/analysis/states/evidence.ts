@@ -202,7 +202,9 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
       // A voltage that stands still, of a coarse logger, tells nothing.
       if (Number.isNaN(drawA) || segment.isSinceStart) return 0;
       return (
-        steadily(Math.max(0, -rest), seconds) * (levels.isCombustion ? 2.5 : 1.5) + 2.5 * calmFeeding(segment, levels)
+        steadily(Math.max(0, -rest), seconds) * (levels.isCombustion ? 2.5 : 1.5) +
+        2.5 * calmFeeding(segment, levels) +
+        (levels.isCombustion ? 0 : pluggedIn(segment))
       );
     case 'top-up':
       if (levels.isCombustion) return 50;
@@ -220,6 +222,12 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
       return 0;
   }
 }
+
+/** Hours of feeding in which no consumer is switched are those of a vehicle that stands and is plugged in. */
+const PLUGGED_IN = 1.5;
+const PLUGGED_IN_S = 3600;
+const pluggedIn = ({ feedsConsumers, isSwitched, seconds }: Segment) =>
+  feedsConsumers || isSwitched ? 0 : PLUGGED_IN * saturating(seconds, PLUGGED_IN_S);
 
 /** What is as steady as the sensor can tell says the more the longer it lasts. */
 const steadily = (calm: number, seconds: number) =>
@@ -281,11 +289,6 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
       return 0;
   }
 }
-
-/** A converter feeds as long as its vehicle is ready to drive: steady hours without it say so much against that. */
-const UNREADY = 2;
-const UNREADY_S = 300;
-const unready = (rest: number, seconds: number) => (rest < 0 ? UNREADY * weight(seconds, UNREADY_S) : 0);
 
 /** What consumers switched up and down ever since a start say against a vehicle that was left. */
 const USED_ON = 0.3;

@@ -60,6 +60,15 @@ it('rows far apart show less of what is short', () => {
   expect([seenIn(10, 10), seenIn(0, 10), seenIn(90, 10)]).toEqual([0.5, 1, 0.1]);
 });
 
+it('hours of feeding without a consumer that is switched are no drive of an electric vehicle', () => {
+  const electric = { ...LEVELS, isCombustion: false };
+  const drives = (told: Parameters<typeof running>[0]) =>
+    penaltyOf('driving', running({ drawA: -0.3, ...told }), electric) -
+    penaltyOf('top-up', running({ drawA: -0.3, ...told }), electric);
+  const plugged = { seconds: 10_800, roughA: 0.02, roughV: 0.003 };
+  expect(drives(plugged)).toBeGreaterThan(drives({ ...plugged, feedsConsumers: true }) + 0.5);
+});
+
 it('a fan that runs on after key-off draws much, but far more steadily than this vehicle while it runs', () => {
   const levels = { ...LEVELS, runningA: 3, lettingGoA: 1 };
   const fan = segment({ seconds: 350, drawA: 25, roughA: 0.44, volts: 12.4 });
