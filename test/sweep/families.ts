@@ -261,7 +261,10 @@ export const FAMILIES: Readonly<Record<string, Family>> = {
   /** An electric van that never sleeps, and whose converter fills its battery every one or two hours. */
   neverSleeps: made((scenario, random) => {
     const held = { amps: random.between(1.2, 3), seconds: 6 * HOUR };
-    const drives = scenario.drives.map((drive): DriveSpec => ({ ...drive, cranks: [], glow: undefined, held }));
+    const drives = scenario.drives.map((drive): DriveSpec => {
+      const opened = { amps: held.amps + random.between(3, 6), seconds: random.between(40, 200) };
+      return { ...drive, cranks: [], glow: undefined, settling: [opened, held] };
+    });
     const free = (at: number) => drives.every((d) => at < d.at - 1500 || at > d.at + d.seconds + 900);
     const topUps: { from: number; to: number; volts: number; maxA: number; amps: number }[] = [];
     for (let at = random.between(0.3, 0.6) * HOUR; at < SECONDS; at += random.between(80, 110) * MIN) {

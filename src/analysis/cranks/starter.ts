@@ -11,9 +11,10 @@ const OF_STARTS = { long: 0.65, short: 0.5 };
 /** Who turns the starter for long has switched the ignition on before, A. */
 const KEY_ON_A = 1;
 /** No starter draws less than this for so long, s, and leaves the voltage above that, V for 12 V; in rows this close, s, it is not told as one with another load. */
-const EASY = { leastA: 150, seconds: 3, volts: 11.6, stepS: 0.5 };
+const EASY = { leastA: 110, seconds: 3, volts: 12, stepS: 0.5 };
 /** Right after the starter, s, what draws well below it, with the voltage as high, heats an engine that runs. */
 const HEATS_S = 180;
+const HEATS_V = 11.6;
 /** Of what its starts usually draw and pull down, both: a running engine's steering takes less. */
 const OF_USUAL = 0.5;
 const LEAST_STARTS = 3;
@@ -37,7 +38,7 @@ export function partStarts(
     last?.ampsMean != null &&
     at - last.at < HEATS_S &&
     ampsMean < OF_STARTS.long * last.ampsMean &&
-    voltsMin >= EASY.volts * scale;
+    voltsMin >= HEATS_V * scale;
   const isEasy = ({ seconds, rows, ampsMean, voltsMin }: RawCrank) =>
     ampsMean !== null &&
     ampsMean < EASY.leastA &&
@@ -58,7 +59,7 @@ export function partStarts(
     ampsMean !== null &&
     ampsMean < OF_USUAL * usual.amps &&
     voltsBefore - voltsMin < OF_USUAL * usual.dipV &&
-    voltsMin >= EASY.volts * scale;
+    voltsMin >= HEATS_V * scale;
   const cranks = found.filter((crank) => {
     if (heats(crank) || isEasy(crank) || isSteering(crank) || !isStarter(crank)) return false;
     last = crank;

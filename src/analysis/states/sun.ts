@@ -53,10 +53,10 @@ export function labelSun(tiles: Tiles, labels: Label[], stands: readonly StandTi
       if (!isSun(bins, level, from, to)) continue;
       const isSunk = (k: number) => isBelow(-tiles.i[k], level[from]);
       // The sun comes and goes within the bins at either end.
-      let first = bins.first[from];
-      let last = bins.first[to + 1] - 1;
-      while (first < bins.first[from + 1] && !isSunk(first)) first++;
-      while (last >= bins.first[to] && !isSunk(last)) last--;
+      let first = bins.first[from + 1];
+      let last = bins.first[to] - 1;
+      while (first > bins.first[from] && isSunk(first - 1)) first--;
+      while (last + 1 < bins.first[to + 1] && isSunk(last + 1)) last++;
       for (let k = first; k <= last; k++) {
         if (labels[k] !== 'parked') continue;
         labels[k] = 'on-charger';
