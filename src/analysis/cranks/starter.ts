@@ -15,8 +15,15 @@ const EASY = { leastA: 110, seconds: 3, volts: 12, stepS: 0.5 };
 /** Right after the starter, s, what draws well below it, with the voltage as high, heats an engine that runs. */
 const HEATS_S = 180;
 const HEATS_V = 11.6;
-/** Of what its starts usually draw and pull down, both: a running engine's steering takes less. */
+/**
+ * Of what its starts usually draw and pull down, both: a running engine's steering takes less. A lift with the engine off may draw as
+ * much, so many times as long as they take, and at the least so long, s; without a starter's inrush it pulls down as little, or draws less and evenly.
+ */
 const OF_USUAL = 0.5;
+const LONGER = 3;
+const LEAST_LIFT_S = 4;
+const OF_LIFT = 0.75;
+const EVEN = 1.25;
 const LEAST_STARTS = 3;
 /** Nobody holds the key for longer, s, or a starter's inrush, well above what follows, tells it. */
 const HELD_S = 10;
@@ -54,14 +61,15 @@ export function partStarts(
     if (seconds > HELD_S && ampsPeak < INRUSH * ampsMean) return false;
     return !(ampsMean < startA * (isLong ? OF_STARTS.long : OF_STARTS.short));
   };
-  const isSteering = ({ ampsMean, voltsBefore, voltsMin }: RawCrank) =>
-    usual !== null &&
-    ampsMean !== null &&
-    ampsMean < OF_USUAL * usual.amps &&
-    voltsBefore - voltsMin < OF_USUAL * usual.dipV &&
-    voltsMin >= HEATS_V * scale;
+  const isOther = ({ ampsMean, ampsPeak, voltsBefore, voltsMin, recovered, seconds }: RawCrank) => {
+    if (usual === null || ampsMean === null || ampsPeak === null || voltsMin < HEATS_V * scale) return false;
+    const isShallow = voltsBefore - voltsMin < OF_USUAL * usual.dipV;
+    const isLong = !recovered && seconds > Math.max(LEAST_LIFT_S, LONGER * usual.seconds);
+    const isEven = ampsMean < OF_LIFT * usual.amps && ampsPeak < EVEN * ampsMean;
+    return (isShallow && (isLong || ampsMean < OF_USUAL * usual.amps)) || (isLong && isEven);
+  };
   const cranks = found.filter((crank) => {
-    if (heats(crank) || isEasy(crank) || isSteering(crank) || !isStarter(crank)) return false;
+    if (heats(crank) || isEasy(crank) || isOther(crank) || !isStarter(crank)) return false;
     last = crank;
     return true;
   });
@@ -75,12 +83,15 @@ export function partStarts(
   };
 }
 
-/** What most that look like starts draw, A, and pull down, V; null where too few show it. */
-function usualStart(found: readonly RawCrank[]): { amps: number; dipV: number } | null {
+/** What starts draw, A, pull down, V, and take, s: those after which an engine ran, where there are enough, else all; null where too few show it. */
+function usualStart(found: readonly RawCrank[]): { amps: number; dipV: number; seconds: number } | null {
   const known = found.filter(({ ampsMean }) => ampsMean !== null);
-  if (known.length < LEAST_STARTS) return null;
+  const sure = known.filter(({ recovered }) => recovered);
+  const starts = sure.length >= LEAST_STARTS ? sure : known;
+  if (starts.length < LEAST_STARTS) return null;
   return {
-    amps: median(known.map(({ ampsMean }) => ampsMean ?? 0)),
-    dipV: median(known.map(({ voltsBefore, voltsMin }) => voltsBefore - voltsMin)),
+    amps: median(starts.map(({ ampsMean }) => ampsMean ?? 0)),
+    dipV: median(starts.map(({ voltsBefore, voltsMin }) => voltsBefore - voltsMin)),
+    seconds: median(starts.map(({ seconds }) => seconds)),
   };
 }

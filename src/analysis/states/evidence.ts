@@ -66,7 +66,8 @@ export function learnLevels(
     quietA: Math.max(QUIET_A, aboveAsleepA),
     goneA: aboveAsleepA > 0 ? Math.max(GONE_A, aboveAsleepA) : QUIET_A,
     leavesQuiet: median(leftA) < QUIET_A,
-    pausesS: longestPauseS(segments),
+    // A converter does not pause.
+    pausesS: known.isCombustion ? longestPauseS(segments) : 0,
   };
 }
 
@@ -177,7 +178,7 @@ export function penaltyOf(state: State, segment: Segment, levels: Levels): numbe
   const other = segment.isByTurns && levels.isCombustion && state !== 'driving' ? BY_TURNS_OTHER : 0;
   const own = other * saturating(segment.seconds, BY_TURNS_S);
   if (state === 'unknown') return own + unknownPenalty(segment, levels);
-  if (state === 'driving' && segment.isByTurns) return (DAY_LONG * segment.seconds) / HALF_DAY_S;
+  if (state === 'driving' && segment.isByTurns && levels.isCombustion) return (DAY_LONG * segment.seconds) / HALF_DAY_S;
   const long = state === 'driving' ? (DAY_LONG * segment.seconds) / HALF_DAY_S : 0;
   return own + long + (segment.isFed ? fedPenalty(state, segment, levels) : unfedPenalty(state, segment, levels));
 }
@@ -270,6 +271,7 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
       if (Number.isNaN(drawA)) return 9 * Math.max(0.1, -rest) * weight(seconds, 60);
       return (
         smallDraw(drawA, Math.max(lively(segment, levels), pausing(segment, levels))) * weight(seconds, 20) +
+        unready(segment, levels) +
         (segment.againS !== null && segment.againS < LIGHTS_S
           ? 0
           : calmed(segment, levels) + (isAsLetGo(segment, levels) ? 0 : 2 * steadily(Math.max(0, -rest), seconds)))
@@ -290,6 +292,13 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
   }
 }
 
+/** A converter feeds for as long as its vehicle is ready: what is drawn without it, far more evenly than while it feeds, is drawn by one that is not. */
+const UNREADY = 8;
+const UNREADY_S = 30;
+const UNREADY_SHARE = 0.25;
+const unready = ({ roughA, seconds }: Segment, { isCombustion, restless }: Levels) =>
+  !isCombustion && roughA < UNREADY_SHARE * restless.amps ? UNREADY * saturating(seconds, UNREADY_S) : 0;
+
 /** What consumers switched up and down ever since a start say against a vehicle that was left. */
 const USED_ON = 0.3;
 
@@ -301,7 +310,8 @@ const BY_TURNS = 0.15;
 /** 0 to 1: restless as it is while the engine charges, not far more so (hazard lights), nor far less; or in and out by turns. */
 function lively(segment: Segment, levels: Levels): number {
   const { roughA, drawA, inShare } = segment;
-  const { runningA } = levels;
+  // Without a starter nothing shows which feeding is a drive's; all that are alive are alike.
+  const runningA = levels.isCombustion ? levels.runningA : levels.restless.amps;
   const rest = Math.max(0, restOf(segment, levels));
   if (!(runningA > 0) || !(roughA > 0)) return rest;
   // While a regulator pauses, the battery carries what the generator hides else.

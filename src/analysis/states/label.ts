@@ -1,6 +1,7 @@
 /** What each tile belongs to, before sleep is looked for: the states of the whole reading, with the cranks and key-on edges put in. */
 
 import { perTwelveVolt } from '../../battery/chemistry.ts';
+import { median } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
 import type { RawCrank } from '../cranks/raw-crank.ts';
 import type { PeriodKind } from '../model.ts';
@@ -109,8 +110,12 @@ function admitUnknown(segments: readonly Segment[], readings: readonly Reading[]
   return states;
 }
 
-/** Nobody starts unseen and drives for longer, s, in a log that shows starts, so many at the least: sun that comes and goes looks like it. */
+/**
+ * Nobody starts unseen and drives for longer, s, or with so little flowing in, A, in a log that shows starts, so many at the least: sun
+ * that comes and goes looks like it.
+ */
 const STARTLESS_S = 3 * 3600;
+const STARTLESS_A = 1;
 const LEAST_STARTS = 2;
 
 function withoutStartless(segments: readonly Segment[], states: State[], levels: Levels, starts: number): State[] {
@@ -125,7 +130,8 @@ function withoutStartless(segments: readonly Segment[], states: State[], levels:
     const seconds = run.reduce((sum, segment) => sum + segment.seconds, 0);
     const [{ crank, holeS }] = run;
     const isStarted = first === 0 || crank >= 0 || holeS > 0 || run.some(({ isByTurns }) => isByTurns);
-    if (!isStarted && seconds > STARTLESS_S)
+    const isTrickle = median(run.filter(({ isFed }) => isFed).map(({ drawA }) => drawA)) > -STARTLESS_A;
+    if (!isStarted && (seconds > STARTLESS_S || isTrickle))
       for (let k = first; k <= last; k++) states[k] = segments[k].isFed ? 'unknown' : 'parked';
     first = last;
   }

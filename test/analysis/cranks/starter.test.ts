@@ -72,6 +72,18 @@ it('a steering burst while the regulator has let go is no start, however charged
   expect(told([...starts, found({ at: 7000, ampsMean: 95, voltsMin: 11.2 })])).toBe(4);
 });
 
+it('a lift with the engine off is no start, also where it is used more often than the starter', () => {
+  const starts = [0, 5000, 9000].map((at) => found({ at, voltsMin: 10.8 }));
+  const lifts = Array.from({ length: 6 }, (_, k) =>
+    found({ at: 3000 + 60 * k, seconds: 7, ampsMean: 166, ampsPeak: 200, recovered: false, voltsMin: 12.2 }),
+  );
+  const all = [...starts, ...lifts].toSorted((a, b) => a.at - b.at);
+  expect(partStarts(all, [], 1).cranks.length).toBe(3);
+  // A starter that turned for as long in vain shows its inrush.
+  const tried = found({ at: 9500, seconds: 7, ampsMean: 166, recovered: false, voltsMin: 10.9 });
+  expect(partStarts([...all, tried], [], 1).cranks.length).toBe(4);
+});
+
 it('loads come in order of time, with their draw', () => {
   const winch = { at: 500, seconds: 20, meanA: 150, voltsMin: 11 };
   const { loads } = partStarts([found({ at: 100, recovered: false, seconds: 30, ampsPeak: 210 })], [winch], 1);

@@ -69,6 +69,14 @@ it('hours of feeding without a consumer that is switched are no drive of an elec
   expect(drives(plugged)).toBeGreaterThan(drives({ ...plugged, feedsConsumers: true }) + 0.5);
 });
 
+it('an electric vehicle whose converter rests is not ready to drive, unless its consumers go on as restlessly', () => {
+  const electric = { ...LEVELS, isCombustion: false, restless: { amps: 4, volts: 0.02 } };
+  const stop = segment({ seconds: 200, drawA: 7.5, roughA: 0.09, againS: 200 });
+  expect(penaltyOf('driving', stop, electric)).toBeGreaterThan(5);
+  expect(penaltyOf('driving', { ...stop, roughA: 3 }, electric)).toBeLessThan(1);
+  expect(penaltyOf('driving', stop, { ...electric, isCombustion: true })).toBeLessThan(2);
+});
+
 it('a fan that runs on after key-off draws much, but far more steadily than this vehicle while it runs', () => {
   const levels = { ...LEVELS, runningA: 3, lettingGoA: 1 };
   const fan = segment({ seconds: 350, drawA: 25, roughA: 0.44, volts: 12.4 });
