@@ -279,7 +279,9 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
     case 'parked':
       if (Number.isNaN(drawA)) return Math.max(0, rest) * saturating(seconds, 60);
       return (
-        (drawA > RUNNING_A ? 3 * lively(segment, levels) : 0) * saturating(seconds, 300) * weight(seconds, 300) +
+        (drawA > RUNNING_A ? 3 * (levels.runningA > 0 ? lively(segment, levels) : 1) : 0) *
+          saturating(seconds, 300) *
+          weight(seconds, 300) +
         (drawA > KEY_ON_A || segment.roughA > RESTLESS_A
           ? lively(segment, levels) * (levels.runningA > 0 ? 2.5 : 1.5) * saturating(seconds, 30)
           : 0) +
