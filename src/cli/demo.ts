@@ -1,7 +1,8 @@
 /** `standstill demo`: writes the demo sessions and builds them. */
 import { createWriteStream } from 'node:fs';
-import { mkdir, writeFile } from 'node:fs/promises';
+import { writeFile } from 'node:fs/promises';
 import { join, relative } from 'node:path';
+import { makeFolder } from '../base/disk/make-folder.ts';
 import { writeFamily } from '../demo/family.ts';
 import { writeDemo } from '../demo/scenarios.ts';
 import type { DemoIo } from '../demo/write-session.ts';
@@ -10,7 +11,7 @@ import type { BuildOptions } from './build-session.ts';
 import type { Terminal } from './terminal.ts';
 
 const disk: DemoIo = {
-  makeFolder: async (path) => void (await mkdir(path, { recursive: true })),
+  makeFolder: (path) => makeFolder(path),
   writeText: (path, text) => writeFile(path, text),
   createWriteStream: (path) => createWriteStream(path),
 };

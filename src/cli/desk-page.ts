@@ -2,8 +2,9 @@
 
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import { lstat, open } from 'node:fs/promises';
+import { lstat, open, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { replaceFile } from '../base/disk/write-file.ts';
 import type { DeskData } from '../desk/data.ts';
 import { DESK, deskFrame, inScript, MADE_FROM } from '../desk/html.ts';
@@ -64,11 +65,14 @@ export function deskPage({ version, shop, keys }: DeskMaker): Buffer {
   return Buffer.concat([Buffer.from(before), program, Buffer.from(after)]);
 }
 
-/** Beside an archive; left as it is where it was made from the same. */
+/** Beside an archive; left as it is where it was made from the same. Without a shop's face it lies ready since `npm run compile`. */
 export async function writeDesk(out: string, maker: DeskMaker): Promise<string> {
   const path = join(out, DESK);
-  if (!(await headOf(path)).includes(`<meta name="${MADE_FROM}" content="${madeFrom(maker.keys)}">`))
-    await replaceFile(path, deskPage(maker));
+  const isMadeFrom = async (file: string) =>
+    (await headOf(file)).includes(`<meta name="${MADE_FROM}" content="${madeFrom(maker.keys)}">`);
+  if (await isMadeFrom(path)) return path;
+  const ready = fileURLToPath(built(`desk/${DESK}`));
+  await replaceFile(path, (await isMadeFrom(ready)) ? await readFile(ready) : deskPage(maker));
   return path;
 }
 

@@ -1,7 +1,8 @@
 /** `standstill init`: a session folder with a commented `session.yaml`, made from a sample of the log where there is one, and a fitting sheet. */
 
-import { copyFile, mkdir, stat, writeFile } from 'node:fs/promises';
+import { copyFile, stat, writeFile } from 'node:fs/promises';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
+import { makeFolder } from '../base/disk/make-folder.ts';
 import { notWritten } from '../base/disk/not-written.ts';
 import { UserError } from '../base/problem.ts';
 import { plainText } from '../base/shown.ts';
@@ -86,7 +87,7 @@ export async function init(
   });
   let sheets: string[] = [];
   try {
-    await mkdir(join(root, 'log'), { recursive: true });
+    await makeFolder(join(root, 'log'));
     if (place?.copyTo) await copyFile(resolve(options.from ?? ''), join(root, place.copyTo));
     await writeFile(join(root, MANIFEST), manifest, { flag: 'wx' });
     sheets = await writeSheet(root, known, options, world);

@@ -73,8 +73,9 @@ async function sessionsIn(folder: string): Promise<Map<string, string>> {
   for (const entry of await readable(readdir(folder, { withFileTypes: true }), folder)) {
     const path = join(folder, entry.name);
     if (!entry.isDirectory() || entry.name.startsWith('.')) continue;
+    // What is no session may be of any size, such as a whole disk.
+    if (!(await stat(join(path, MANIFEST)).catch(() => null))) continue;
     const files = await readdir(path, { withFileTypes: true, recursive: true }).catch(() => []);
-    if (!files.some((file) => file.name === MANIFEST && file.parentPath === path)) continue;
     const lines = await Promise.all(
       files
         .filter((file) => file.isFile())

@@ -43,7 +43,8 @@ const NAME = /\n?"((?:page|prose) [0-9a-f]{64})":/y;
 
 function readForms(): string {
   try {
-    return readFileSync(new URL('.build/desk/forms.js', PROJECT), 'utf8');
+    // Plain signs alone, as it was packed: so it is read in a moment.
+    return readFileSync(new URL('.build/desk/forms.js', PROJECT), 'latin1');
   } catch {
     return '';
   }

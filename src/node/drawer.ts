@@ -7,6 +7,7 @@ import { Worker } from 'node:worker_threads';
 import type { Drawer, Spec } from '../charts/drawing/draw.ts';
 import { type SvgText, tidySvg } from '../charts/drawing/tidy-svg.ts';
 import type { Drawn } from './drawer-main.ts';
+import { YOUNG_MB } from './engine.ts';
 
 let shared: Drawer | undefined;
 
@@ -27,7 +28,10 @@ export async function drawSvg(spec: Spec, text: SvgText): Promise<string> {
 
 function threadDrawer(): Drawer {
   // Arguments of Node's own (a program given on the command line, say) are none of the thread's.
-  const worker = new Worker(new URL('./drawer-main.js', import.meta.url), { execArgv: [] });
+  const worker = new Worker(new URL('./drawer-main.js', import.meta.url), {
+    execArgv: [],
+    resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
+  });
   const waiting: { resolve: (svg: string) => void; reject: (error: Error) => void }[] = [];
   // An idle thread does not keep the process from ending.
   worker.unref();

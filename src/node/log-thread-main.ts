@@ -6,8 +6,10 @@ import { copyColumns, createColumns, type SampleBlock } from '../log/block.ts';
 import type { Checksum, LogIo } from '../log/files/io.ts';
 import { readOnce } from '../log/read-log.ts';
 import { diskIo } from './disk-io.ts';
+import { setEngine } from './engine.ts';
 import type { Answer, Slots, ThreadData } from './log-thread.ts';
 
+setEngine();
 const { session, files, blocks, pieces } = workerData as ThreadData;
 const columns = blocks.buffers.map((buffer) => createColumns(session.log.channels.length, buffer));
 const bytesOf = pieces.buffers.map((buffer) => new Uint8Array(buffer));

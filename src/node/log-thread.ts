@@ -16,6 +16,7 @@ import {
 } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
 import { type QuickChecksum, sha256 } from './disk-io.ts';
+import { YOUNG_MB } from './engine.ts';
 
 /** Blocks, and pieces of files, that the thread may be ahead. */
 const AHEAD = 8;
@@ -65,7 +66,11 @@ export async function readInThread({ session, files, onBlock, onProgress }: Thre
   const channels = session.log.channels.length;
   const workerData: ThreadData = { session, files, blocks: slots(columnsBytes(channels)), pieces: slots(PIECE) };
   // Arguments of Node's own (a program given on the command line, say) are none of the thread's.
-  const worker = new Worker(new URL('./log-thread-main.js', import.meta.url), { workerData, execArgv: [] });
+  const worker = new Worker(new URL('./log-thread-main.js', import.meta.url), {
+    workerData,
+    execArgv: [],
+    resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
+  });
   const blocks = workerData.blocks.buffers.map((buffer): BlockColumns => createColumns(channels, buffer));
   const pieces = workerData.pieces.buffers.map((buffer) => new Uint8Array(buffer));
   const sums: QuickChecksum[] = [];

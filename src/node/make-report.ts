@@ -1,6 +1,7 @@
 /** The street from a session folder on disk, with Node's threads. */
 import type { Analysis } from '../analysis/model.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
+import { resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import {
   type Host,
@@ -12,7 +13,7 @@ import {
 import type { Shop } from '../report/shop/shop.ts';
 import { loadContent } from './content.ts';
 import { startDrawer } from './drawer.ts';
-import { readLogFiles } from './read-log-files.ts';
+import { needsThread, readLogFiles } from './read-log-files.ts';
 
 export const NODE_HOST: Host = { files: nodeFiles, readLog: readLogFiles, drawer: startDrawer };
 
@@ -20,11 +21,13 @@ export const readLogs = (session: Session, onProgress?: ReportOptions['onProgres
   read(session, NODE_HOST, onProgress);
 
 /** As `makeReport` of `report/`, with the tool's own words and those of the shop. */
-export function makeReport(
+export async function makeReport(
   session: Session,
   options: Omit<ReportOptions, 'content'> & { readonly shop?: Shop | null },
 ): Promise<MadeReport> {
   const { language, shop } = options;
+  // A second core has nothing to do while a short log is read.
+  if (!(await needsThread({ session, files: resolveLogFiles(session, nodeFiles) }))) startDrawer();
   const content = loadContent(language, shop?.content, shop?.templates);
   return make(session, NODE_HOST, { ...options, content });
 }

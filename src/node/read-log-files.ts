@@ -12,8 +12,13 @@ const THREAD_BYTES = 24 << 20;
 
 /** As `readLog`, from the disk. */
 export async function readLogFiles(asked: Asked): Promise<LogAccount> {
-  const inThread = hasThreads && (await bytesOf(asked.session, asked.files)) >= THREAD_BYTES;
+  const inThread = await needsThread(asked);
   return inSureOrder(asked, (one) => (inThread ? readInThread(one) : readOnce({ ...one, io: diskIo })));
+}
+
+/** Whether the log is large enough to be read in a thread, so that both cores are at it. */
+export async function needsThread({ session, files }: Pick<Asked, 'session' | 'files'>): Promise<boolean> {
+  return hasThreads && (await bytesOf(session, files)) >= THREAD_BYTES;
 }
 
 /** A file that cannot be looked at counts as none; that it cannot is said when it is opened. */

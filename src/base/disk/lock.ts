@@ -3,11 +3,12 @@
  * builds analyse side by side, write in turn, and both end up in the archive.
  */
 import { randomUUID } from 'node:crypto';
-import { lstat, mkdir, open, readFile, rename, rm, stat, utimes } from 'node:fs/promises';
+import { lstat, open, readFile, rename, rm, stat, utimes } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { UserError } from '../problem.ts';
+import { makeFolder } from './make-folder.ts';
 
 /** How long locks live, ms. A lock that nobody has refreshed for `staleMs` of our own watch belongs to a dead writer. */
 export interface LockTimes {
@@ -16,6 +17,8 @@ export interface LockTimes {
   readonly tellMs: number;
   readonly retryMs: number;
 }
+/** Its file in the archive. */
+export const LOCK = '.lock';
 type OnWait = (holder: string, staleS: number) => void;
 const TIMES: LockTimes = { staleMs: 30_000, tellMs: 250, retryMs: 25 };
 
@@ -30,8 +33,8 @@ export async function withLock<T>(
   onWait: OnWait = () => {},
   times: LockTimes = TIMES,
 ): Promise<T> {
-  await mkdir(outDir, { recursive: true });
-  const path = join(outDir, '.lock');
+  await makeFolder(outDir);
+  const path = join(outDir, LOCK);
   const found = await lstat(path).catch(() => null);
   if (found && !found.isFile())
     throw new UserError([

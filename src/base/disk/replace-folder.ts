@@ -3,6 +3,7 @@ import { existsSync, lstatSync } from 'node:fs';
 import { mkdir, mkdtemp, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { UserError } from '../problem.ts';
+import { makeFolder } from './make-folder.ts';
 import { heldFiles, patientRename } from './patient-rename.ts';
 
 /**
@@ -31,7 +32,7 @@ export function replaceFolder(
 export async function withFreshFolder(target: string, fill: (fresh: string) => Promise<void>): Promise<string> {
   const [parent, name] = [dirname(target), basename(target)];
   const earlier = join(parent, `.${name}.old`);
-  await mkdir(parent, { recursive: true });
+  await makeFolder(parent);
   if (existsSync(earlier) && !existsSync(target)) await rename(earlier, target);
   const workshop = await mkdtemp(join(parent, `.${name}.new-`));
   try {

@@ -1,5 +1,7 @@
 /** What a disk or a share may refuse, in words that say what to do. */
+import { basename } from 'node:path';
 import { UserError } from '../problem.ts';
+import { LOCK } from './lock.ts';
 
 const WHY: Readonly<Record<string, string>> = {
   ENOSPC: 'there is no room left on it',
@@ -20,7 +22,13 @@ const WHY: Readonly<Record<string, string>> = {
 
 /** The same error, or a `UserError` where the disk says no. What was in the archive is still there in either case. */
 export function asWriteFault(error: unknown, outDir: string): unknown {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-  const why = WHY[code];
+  const { code = '' } = error instanceof Error ? (error as NodeJS.ErrnoException) : {};
+  const why = makesNothing(error) ? 'nothing can be made there' : WHY[code];
   return why ? new UserError(`${outDir} cannot be written: ${why} (${code}). What was there is still whole.`) : error;
+}
+
+/** A file system that keeps none of our files (`/proc`), or a share that is away, says that the new thing is not there. */
+function makesNothing(error: unknown): boolean {
+  const { code, syscall, path = '' } = error as NodeJS.ErrnoException;
+  return code === 'ENOENT' && (syscall === 'mkdir' || basename(path) === LOCK);
 }

@@ -5,10 +5,11 @@
  * all doing the same work. A folder in which a file is missing or has the wrong size is unpacked again.
  */
 import { execFile } from 'node:child_process';
-import { chmod, lstat, mkdir, mkdtemp, open, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { chmod, lstat, mkdtemp, open, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { promisify } from 'node:util';
+import { makeFolder } from '../../base/disk/make-folder.ts';
 import type { Host } from './browser-find.ts';
 
 export interface EmbeddedBrowser {
@@ -134,7 +135,7 @@ async function privateCacheFolder(host: Host): Promise<string> {
 
 async function isMadePrivate(folder: string, uid: number | undefined): Promise<boolean> {
   try {
-    await mkdir(folder, { recursive: true, mode: 0o700 });
+    await makeFolder(folder, 0o700);
     const found = await lstat(folder); // not stat: a link could lead to where somebody else may write
     if (!found.isDirectory() || found.uid !== uid) return false;
     await chmod(folder, 0o700);
