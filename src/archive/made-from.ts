@@ -5,11 +5,12 @@
 
 import { createHash } from 'node:crypto';
 import { createReadStream, existsSync, readdirSync, readFileSync } from 'node:fs';
-import { readdir, readFile, stat } from 'node:fs/promises';
+import { readdir, stat } from 'node:fs/promises';
 import { join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { z } from 'zod';
 import { nodeFiles } from '../base/disk/node-files.ts';
+import { readRegular } from '../base/disk/read-regular.ts';
 import { replaceFile } from '../base/disk/write-file.ts';
 import { MANIFEST, resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
@@ -107,7 +108,7 @@ export async function findMade(
   session: Session,
   key: (logs: ReadonlyMap<string, string>) => Promise<string>,
 ): Promise<Made | null> {
-  const text = await readFile(join(folder, MADE_FROM_FILE), 'utf8').catch(() => null);
+  const text = (await readRegular(join(folder, MADE_FROM_FILE)))?.toString('utf8') ?? null;
   const parsed = MadeFrom.safeParse(text === null ? null : parseOrNull(text));
   if (!parsed.success) return null;
   const { files, logs } = parsed.data;
@@ -161,7 +162,7 @@ export async function noteLogs(
 
 /** The session folder that a report came from, as `folderKey` names it; undefined where that was not noted. */
 export async function notedFolder(folder: string): Promise<string | undefined> {
-  const text = await readFile(join(folder, MADE_FROM_FILE), 'utf8').catch(() => null);
+  const text = (await readRegular(join(folder, MADE_FROM_FILE)))?.toString('utf8') ?? null;
   const parsed = MadeFrom.safeParse(text === null ? null : parseOrNull(text));
   return parsed.success ? parsed.data.folder : undefined;
 }

@@ -1,7 +1,6 @@
 /** `standstill build`: analyses sessions, writes their reports and brings the archive's index up to date. */
 
-import { readFileSync } from 'node:fs';
-import { basename, join, resolve } from 'node:path';
+import { basename, resolve } from 'node:path';
 import { writeArchiveIndex } from '../archive/index-page.ts';
 import { toolKey } from '../archive/made-from.ts';
 import { asksModel } from '../archive/models/healthy.ts';
@@ -10,7 +9,7 @@ import { tidy } from '../archive/tidy.ts';
 import { withLock } from '../base/disk/lock.ts';
 import { nodeFiles } from '../base/disk/node-files.ts';
 import { asWriteFault } from '../base/disk/write-fault.ts';
-import { MANIFEST, readSession } from '../manifest/read-session.ts';
+import { manifestText, readSession } from '../manifest/read-session.ts';
 import { languagesThere, loadContent } from '../node/content.ts';
 import { loadShop, shopKey } from '../node/shop.ts';
 import { VERSION } from '../node/version.ts';
@@ -119,10 +118,11 @@ async function buildAll(folders: readonly string[], shared: Shared, terminal: Te
  * 0: it waits for nobody; 1: a baseline that takes limits from another; 2: what is held against baselines. A manifest that cannot be read
  * is told when its turn comes. Most need no closer look than whether a key is there.
  */
-function turnOf(folder: string): 0 | 1 | 2 {
+function turnOf(named: string): 0 | 1 | 2 {
+  const folder = resolve(named);
   try {
-    if (!/from|model/.test(readFileSync(join(folder, MANIFEST), 'utf8'))) return 0;
-    const session = readSession(resolve(folder), nodeFiles);
+    if (!/from|model/.test(manifestText(folder, nodeFiles))) return 0;
+    const session = readSession(folder, nodeFiles);
     if (asksModel(session)) return 2;
     if (!session.limitsFrom) return 0;
     return session.purpose === 'baseline' ? 1 : 2;

@@ -2,7 +2,7 @@
  * `standstill index`: the archive's pages again, from the reports that are there; also joins what was built apart. With
  * `--for`, a folder to hand out, with some of its sessions and nothing of the others.
  */
-import { existsSync } from 'node:fs';
+import { existsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { writeHandOut } from '../archive/hand-out.ts';
 import { type IndexOptions, writeArchiveIndex } from '../archive/index-page.ts';
@@ -32,6 +32,8 @@ export interface IndexCommandOptions {
 export async function index(out: string, options: IndexCommandOptions, terminal: Terminal): Promise<0 | 1> {
   if (!existsSync(out))
     throw new UserError(`There is no folder ${out}. Expected: the archive's folder, as "build" wrote it.`);
+  if (statSync(out).isDirectory() && !existsSync(join(out, 'sessions')))
+    throw new UserError(`${out} is no archive: it has no folder "sessions".`);
   const shop = loadShop(out);
   const content = loadContent(
     chooseLanguage({ asked: options.language, shop, there: languagesThere(shop?.content) }),
@@ -60,7 +62,6 @@ async function handOut(
   terminal: Terminal,
 ): Promise<0> {
   if (!wanted || !into) throw new CallError('--for and --into go together: which sessions, and the folder for them.');
-  if (!existsSync(join(out, 'sessions'))) throw new UserError(`${out} is no archive: it has no folder "sessions".`);
   // No build may replace a report while it is copied.
   const { sessions, named } = await withLock(
     out,

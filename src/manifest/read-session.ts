@@ -71,7 +71,8 @@ export function resolveLogFiles(session: Session, files: Files): string[] {
   return [...new Set(names)];
 }
 
-function manifestText(root: string, files: Files): string {
+/** Throws UserError where there is none, or it is no file of text of a usual size. */
+export function manifestText(root: string, files: Files): string {
   const found = findFile(root, MANIFEST, files);
   if ('fault' in found) {
     const name = shown(root.split(/[\\/]/).at(-1));

@@ -1,5 +1,5 @@
 /** Words, pages and fonts as files on disk: the tool's own, and those of a shop before them. */
-import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -46,7 +46,9 @@ function textsIn(folder: string): Texts {
     name: folder,
     text(path) {
       const file = join(folder, path);
-      return existsSync(file) ? readFileSync(file, 'utf8').replaceAll('\r\n', '\n') : undefined;
+      // A pipe would be waited for in vain.
+      const isFile = statSync(file, { throwIfNoEntry: false })?.isFile() === true;
+      return isFile ? readFileSync(file, 'utf8').replaceAll('\r\n', '\n') : undefined;
     },
   };
 }

@@ -11,6 +11,7 @@ import { languageFault } from '../words/languages.ts';
 import { parseColour, withContrast } from './colour.ts';
 
 const SHOP_FILE = 'shop.yaml';
+const MOST_BYTES = 256 * 1024;
 const MAX_LOGO_BYTES = 200 * 1024;
 /** WCAG 2.2, 1.4.3: text on its ground. */
 const TEXT_CONTRAST = 4.5;
@@ -73,7 +74,12 @@ export function readShop(
   files: Files,
   languagesThere: (content: readonly string[]) => readonly string[],
 ): Shop | null {
-  if (files.stat(below(where, SHOP_FILE))?.kind !== 'file') return null;
+  const there = files.stat(below(where, SHOP_FILE));
+  if (there?.kind !== 'file') return null;
+  if (there.bytes > MOST_BYTES) {
+    const message = `The file has ${Math.ceil(there.bytes / 1024)} KiB. Expected: up to ${MOST_BYTES / 1024} KiB.`;
+    throw new UserError([{ file: SHOP_FILE, message }]);
+  }
   const tree = readTree(new TextDecoder().decode(files.readFile(below(where, SHOP_FILE))), SHOP_FILE);
   const problems: Problem[] = [...tree.problems];
   const tell = (path: Path, message: string) =>
