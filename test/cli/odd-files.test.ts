@@ -109,6 +109,20 @@ describe('a file of any size', () => {
   });
 });
 
+it('numbers that nothing could measure, in a report of somebody’s making, stop nobody either', async () => {
+  const folder = join(out, 'sessions', 'bob-1');
+  const report = JSON.parse(readFileSync(join(out, 'sessions', 'ann-1', 'report.json'), 'utf8'));
+  report.session.id = 'bob-1';
+  report.session.vehicle.odometer_km = 1e308;
+  mkdirSync(folder);
+  writeFileSync(join(folder, 'report.json'), JSON.stringify(report));
+  const { code, err } = await call('index', out);
+  expect(code).toBe(1);
+  expect(err).toBe(
+    'bob-1: report.json, session.vehicle.odometer_km: is larger than anything that could be measured.\n',
+  );
+});
+
 describe.skipIf(!existsSync('/proc/self'))('a file system that makes nothing', () => {
   it.each([
     ['index', '/proc'],

@@ -162,6 +162,40 @@ const WATCHER = `
   process.exitCode = await watch(drop, options, terminal, { ...world, sleep: () => new Promise((go) => setTimeout(go, 5)) });
 `;
 
+describe('two watches into one archive', () => {
+  it('lose none, and leave it as whole as one', { timeout: 120_000 }, async () => {
+    const out = join(work, 'out');
+    const drops = ['left', 'right'].map((name) => join(work, name));
+    const ids = ['a', 'b', 'c'].flatMap((name) => drops.map((drop, k) => ({ id: `${name}-${k}`, drop })));
+    for (const { id, drop } of ids) laySession(join(drop, id), id);
+    const children = drops.map((drop) =>
+      spawn(process.execPath, ['--input-type=module', '-e', WATCHER, drop, out, '']),
+    );
+    let said = '';
+    let complaint = '';
+    for (const child of children) {
+      child.stdout.on('data', (text) => {
+        said += text;
+      });
+      child.stderr.on('data', (text) => {
+        complaint += text;
+      });
+    }
+    await expect.poll(() => said.trim().split('\n').length, { timeout: 100_000 }).toBe(ids.length);
+    const gone = children.map((child) => new Promise((resolve) => child.on('exit', resolve)));
+    for (const child of children) child.kill('SIGTERM');
+    // Windows ends a process without its hearing of it.
+    if (process.platform !== 'win32') expect(await Promise.all(gone)).toEqual([0, 0]);
+    else await Promise.all(gone);
+    expect(complaint).not.toMatch(/could not|bug/);
+    const index = readFileSync(join(out, 'index.html'), 'utf8');
+    for (const { id } of ids) expect(index).toContain(`sessions/${id}/index.html`);
+    expect(readdirSync(join(out, 'sessions')).sort()).toEqual(ids.map(({ id }) => id).sort());
+    if (process.platform !== 'win32')
+      expect(readdirSync(out).filter((name) => name.startsWith('.'))).toEqual(['.summaries']);
+  });
+});
+
 describe('a watch that is stopped', () => {
   const STOPS = [
     ['SIGINT', false],

@@ -19,21 +19,33 @@ export function tilesIn(
 }
 
 function tilesOf({ n, t0 }: Tiles, periods: Analysis['periods'], kinds: readonly PeriodKind[]): number[] {
-  const found: number[] = [];
+  const runs: [from: number, to: number][] = [];
   let k = 0;
   for (const { kind, start, end } of periods) {
     if (!kinds.includes(kind)) continue;
     while (k < n && t0[k] < start) k++;
-    for (; k < n && t0[k] < end; k++) found.push(k);
+    const from = k;
+    while (k < n && t0[k] < end) k++;
+    runs.push([from, k]);
   }
+  return numbersOf(runs);
+}
+
+/** Of as much room as they need from the start: a list of many that grows is copied again and again. */
+function numbersOf(runs: readonly (readonly [from: number, to: number])[]): number[] {
+  const found = new Array<number>(runs.reduce((sum, [from, to]) => sum + to - from, 0));
+  let at = 0;
+  for (const [from, to] of runs) for (let k = from; k < to; k++) found[at++] = k;
   return found;
 }
 
 /** Indices of the tiles that lie whole within a span, in order. */
 export function tilesWithin(tiles: Tiles, { start, end }: Span): number[] {
-  const found: number[] = [];
-  for (let k = tileAt(tiles, start); k < tiles.n && tiles.t1[k] <= end; k++) if (tiles.t0[k] >= start) found.push(k);
-  return found;
+  let from = tileAt(tiles, start);
+  while (from < tiles.n && tiles.t0[from] < start) from++;
+  let to = from;
+  while (to < tiles.n && tiles.t1[to] <= end) to++;
+  return numbersOf([[from, to]]);
 }
 
 /** The same of several spans that do not overlap. */
@@ -49,9 +61,10 @@ export function tilesWithinAll(tiles: Tiles, spans: readonly Span[]): Int32Array
 export function withEdges({ n }: Tiles, chosen: ArrayLike<number>): Int32Array {
   if (chosen.length === 0) return new Int32Array(0);
   const [first, last] = [chosen[0], chosen[chosen.length - 1]];
-  return Int32Array.from([
-    ...(first > 0 ? [first - 1] : []),
-    ...Array.from(chosen),
-    ...(last + 1 < n ? [last + 1] : []),
-  ]);
+  const [before, behind] = [first > 0 ? 1 : 0, last + 1 < n ? 1 : 0];
+  const all = new Int32Array(before + chosen.length + behind);
+  all.set(chosen, before);
+  if (before) all[0] = first - 1;
+  if (behind) all[all.length - 1] = last + 1;
+  return all;
 }

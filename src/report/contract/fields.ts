@@ -21,11 +21,15 @@ export type DeepReadonly<T> = T extends readonly (infer Item)[]
 export const text = (description: string) => z.string().describe(description);
 export const textOrNull = (description: string) => z.string().nullable().describe(description);
 export const flag = (description: string) => z.boolean().describe(description);
-export const number = (description: string) => z.number().describe(description);
-export const numberOrNull = (description: string) => z.number().nullable().describe(description);
+/** Nothing that a vehicle shows is larger, in whatever unit; axes and sums of such numbers come to no end. */
+const MOST = 1e15;
+const plausible = <Schema extends z.ZodNumber>(schema: Schema) =>
+  schema.refine((value) => Math.abs(value) <= MOST, 'is larger than anything that could be measured');
+export const number = (description: string) => plausible(z.number()).describe(description);
+export const numberOrNull = (description: string) => plausible(z.number()).nullable().describe(description);
 /** Not below nought. */
-export const amount = (description: string) => z.number().min(0).describe(description);
-export const amountOrNull = (description: string) => z.number().min(0).nullable().describe(description);
+export const amount = (description: string) => plausible(z.number().min(0)).describe(description);
+export const amountOrNull = (description: string) => plausible(z.number().min(0)).nullable().describe(description);
 export const count = (description: string) => z.int().min(0).describe(description);
 /** 0 to 1. */
 export const share = (description: string) => z.number().min(0).max(1).describe(description);
