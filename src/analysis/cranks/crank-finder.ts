@@ -11,6 +11,7 @@ import { isSupplyLost } from '../states/supply.ts';
 import { measureCrank, measureLoad } from './crank-measure.ts';
 import { createDeepEvents, type DeepEvent, SETTLED_S } from './deep-event.ts';
 import { DEEP_A, dipsOf } from './dips.ts';
+import { createLiftWatch, type LiftWatch } from './lift.ts';
 import type { HeavyLoad, RawCrank, Row } from './raw-crank.ts';
 import { createUsual } from './usual.ts';
 
@@ -32,7 +33,8 @@ export interface CrankFinder {
 
 export function createCrankFinder(session: Vehicle): CrankFinder {
   const { systemV, powertrain } = session.vehicle;
-  const { found, note } = createFound(session);
+  const lifts = createLiftWatch(perTwelveVolt(systemV));
+  const { found, note } = createFound(session, lifts);
   if (powertrain === 'electric') return { push: () => {}, finish: () => found };
 
   const dips = dipsOf(session);
@@ -60,6 +62,8 @@ export function createCrankFinder(session: Vehicle): CrankFinder {
     const v = lost ? Number.NaN : read;
     if (lost) {
       lostT = t;
+      lifts.forget();
+      usual.forget();
       if (event && t - event.endedAt < SETTLED_S) event.isLost = true;
     }
     if (!Number.isNaN(i)) usual.noteCurrent();
@@ -67,6 +71,7 @@ export function createCrankFinder(session: Vehicle): CrankFinder {
     if (!event && dips.begins(v, i, usual)) event = events.begin(row(), t - lostT < SETTLED_S);
     if (event) event = events.goOn(event, row(), lostT);
     usual.take(t, v, i, temp, event?.phase);
+    if (!usual.hasCurrent && !Number.isNaN(v)) lifts.take(t, v, event === null);
   }
 
   return {
@@ -87,7 +92,10 @@ export function createCrankFinder(session: Vehicle): CrankFinder {
 const TURNED_S = 4;
 
 /** What the events turn out to be: a crank, another load, or nothing. */
-function createFound({ vehicle, battery }: Vehicle): { found: Found; note: (event: DeepEvent) => void } {
+function createFound(
+  { vehicle, battery }: Vehicle,
+  lifts: LiftWatch,
+): { found: Found; note: (event: DeepEvent) => void } {
   const found: Found = { cranks: [], loads: [] };
   const rules = {
     scale: perTwelveVolt(vehicle.systemV),
@@ -99,7 +107,15 @@ function createFound({ vehicle, battery }: Vehicle): { found: Found; note: (even
     const wave = found.cranks.length < WAVES;
     const measured = measureCrank(rows, beganAt, endedAt, { ...rules, byVoltage, wave });
     const crank = phase === 'too-long' && !(measured && measured.seconds < TURNED_S) ? null : measured;
+    const isAlone = crank !== null && crank.sign === 0 && !byVoltage;
+    if (isAlone && lifts.isRunnings(crank)) return;
     if (crank) found.cranks.push(crank);
+    if (isAlone) {
+      lifts.started(crank);
+      lifts.onLift = (lift) => {
+        crank.lift = lift;
+      };
+    }
     const load = crank ? null : measureLoad(rows, beganAt, endedAt);
     if (load && load.meanA >= DEEP_A) found.loads.push(load);
   }

@@ -69,14 +69,18 @@ export function measureCrank(
   const sign = withCurrent ? (Math.sign(peak[2]) as -1 | 0 | 1) : 0;
   const mostV = Math.max(...voltsOf(after));
   const nearlyChargedV = rules.chargedV - NEAR_CHARGED_V * rules.scale;
+  // By voltage alone a rise is one above all that it was before: a running engine's supply dips and comes back.
+  const isAlone = !withCurrent && !rules.byVoltage;
+  const rises = !isAlone || settledV(after, stoppedAt) >= highV(earlier, beganAt) + RISEN_V * rules.scale;
   const recovered =
-    mostV >= Math.max(nearlyChargedV, voltsBefore + RISEN_V * rules.scale) ||
+    (rises && mostV >= Math.max(nearlyChargedV, voltsBefore + RISEN_V * rules.scale)) ||
     (sign !== 0 && after.some(([, , i]) => i * sign < -RECHARGES_A));
-  const charges = voltsBefore < nearlyChargedV && mostV >= rules.chargedV && step < QUICK_S;
+  const charges = rises && voltsBefore < nearlyChargedV && mostV >= rules.chargedV && step < QUICK_S;
   const ampsPeak = withCurrent ? Math.abs(peak[2]) : null;
   if (!withCurrent && !isSeenWhole(rows, at, stoppedAt, step)) return null;
   const steady = isSteady(earlier);
-  if (!isCrank({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered, charges, steady }, rules)) return null;
+  if (!isCrank({ voltsBefore, voltsMin, ampsPeak, seconds, step, recovered, charges, steady, isAlone }, rules))
+    return null;
 
   const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= stoppedAt && known(v));
   const plateau = settled.length >= LEAST_ROWS && step <= CLOSE_S ? plateauOf(settled) : null;
@@ -191,6 +195,22 @@ const CHANGING_S = 0.03;
 function lastBefore(rows: readonly Row[], t: number): readonly Row[] {
   const near = rows.filter(([at]) => at >= t - BEFORE_S && at <= t - CHANGING_S);
   return near.length ? near : rows.filter(([at]) => at < t).slice(-1);
+}
+
+/** What it settles to shows after this, s, in so many rows at the least; what it was before shows from so many rows that a single one may differ. */
+const SETTLES_S = 0.5;
+const SETTLED_ROWS = 3;
+const HIGH_QUANTILE = 0.9;
+
+/** V; of a few rows the highest. */
+function settledV(after: readonly Row[], stoppedAt: number): number {
+  const volts = voltsOf(after.filter(([t]) => t >= stoppedAt + SETTLES_S));
+  return volts.length >= SETTLED_ROWS ? median(volts) : Math.max(...voltsOf(after));
+}
+
+/** V; of what is kept of the time before. */
+function highV(earlier: readonly Row[], beganAt: number): number {
+  return quantile(voltsOf(earlier.filter(([t]) => t <= beganAt - CHANGING_S)), HIGH_QUANTILE);
 }
 
 function waveOf(rows: readonly Row[]) {

@@ -52,6 +52,8 @@ export interface Shape {
   readonly charges: boolean;
   /** Right before it neither voltage nor current moved: no engine ran, whatever charges or has charged the battery. */
   readonly steady: boolean;
+  /** The log has no current that could speak against it. */
+  readonly isAlone?: boolean;
 }
 
 /** Change from row to row at the most: V, for 12 V, and A, of a current as large as it may be; over so long, in so many rows. */
@@ -98,6 +100,9 @@ const ALONE_S = 30;
 const ALONE_RUNNING_V = 11;
 const ALONE_CHARGES = { dipV: 0.35, seconds: 0.2 };
 const ALONE = { dipV: 0.75, belowV: 11.6 };
+/** In rows this close, s, a starter's inrush is seen, and goes below this, V. */
+const INRUSH_SEEN_S = 0.25;
+const INRUSH_V = 11;
 const ALONE_STARTED = { dipV: 0.5, belowV: 12.1 };
 
 export function isCrank(crank: Shape, { scale, strict, chargedV }: CrankRules): boolean {
@@ -124,5 +129,7 @@ function isCrankByVoltage(crank: Shape, dip: number, scale: number, chargedV: nu
   if (voltsBefore >= chargedV && voltsMin >= ALONE_RUNNING_V * scale) return false;
   if (crank.charges && dip >= ALONE_CHARGES.dipV * scale && seconds >= ALONE_CHARGES.seconds) return true;
   const passes = ({ dipV, belowV }: typeof ALONE) => dip >= dipV * scale && voltsMin < belowV * scale;
-  return passes(ALONE) || (crank.recovered && passes(ALONE_STARTED));
+  const isSeen = !crank.isAlone || crank.step > INRUSH_SEEN_S || voltsMin < INRUSH_V * scale;
+  const isDeep = passes(ALONE) && isSeen;
+  return isDeep || (crank.recovered && passes(ALONE_STARTED));
 }

@@ -1,4 +1,5 @@
 /** What the rows of a crank show, and what of them is kept. */
+import type { Lift } from './lift.ts';
 
 /** [time s, volts, amperes as logged, °C] */
 export type Row = readonly [number, number, number, number];
@@ -25,6 +26,8 @@ export interface RawCrank {
   /** Sign of the logged current while cranking: −1 where the log writes a draw as negative; 0 without current. */
   readonly sign: -1 | 0 | 1;
   readonly recovered: boolean;
+  /** What it lifted the voltage to, in a log without current; undefined where it lifted nothing. */
+  lift?: Lift;
   readonly wave: { readonly t: Float64Array; readonly v: Float64Array; readonly i: Float64Array };
 }
 

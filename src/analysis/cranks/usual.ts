@@ -12,6 +12,8 @@ const AFTER_EVENT_S = 0.5;
 const RECENT_S = 0.4;
 /** After a silence so long a level starts anew, s. */
 const SILENCE_S = 2;
+/** A supply that comes back is filtered by the logger, and so rises for as long, s. */
+const COMES_BACK_S = 4;
 
 /** Of an event: the draw or dip itself, what comes after it, or what lasts too long for a starter. */
 export type Phase = 'deep' | 'after' | 'too-long';
@@ -26,6 +28,8 @@ export interface UsualLevels extends Usual {
   noteCurrent(): void;
   /** What lately was becomes what is usual: an event begins anew from a lower level. */
   startFromRecent(): void;
+  /** The supply was lost: what it was before says nothing of what it comes back to. */
+  forget(): void;
   /** Rows from time `t` on, in order, and always the last two. */
   since(t: number): Row[];
 }
@@ -34,6 +38,8 @@ export function createUsual(): UsualLevels {
   const ring = createRowRing();
   /** `knownT`: of the last row with a voltage, s. */
   const now = { reference: Number.NaN, recent: Number.NaN, hasCurrent: false, lastT: Number.NaN, knownT: Number.NaN };
+  /** When the supply came back, s. */
+  let backT = Number.NaN;
   return Object.assign(now, {
     leastBeforeA: () => ring.leastA(MOMENT_S),
     since: (t: number) => ring.since(t),
@@ -42,6 +48,11 @@ export function createUsual(): UsualLevels {
     },
     startFromRecent() {
       now.reference = now.recent;
+    },
+    forget() {
+      now.reference = Number.NaN;
+      now.recent = Number.NaN;
+      now.knownT = Number.NaN;
     },
     passRun(block: SampleBlock, from: number, to: number) {
       const { t, v } = block;
@@ -59,7 +70,9 @@ export function createUsual(): UsualLevels {
     take(t: number, v: number, i: number, temp: number, phase: Phase | undefined) {
       if (!Number.isNaN(v)) {
         const sinceS = t - now.knownT;
-        if (phase !== 'deep')
+        if (!(sinceS >= 0)) backT = t;
+        if (t - backT < COMES_BACK_S && !(v <= now.reference)) now.reference = v;
+        else if (phase !== 'deep')
           now.reference = follow(now.reference, v, sinceS, phase === 'after' ? AFTER_EVENT_S : USUAL_S);
         now.recent = follow(now.recent, v, sinceS, RECENT_S);
         now.knownT = t;

@@ -36,3 +36,30 @@ export function dipBefore(
   while (!isDip() && before > 0 && joined(tiles, before) && tiles.t0[before - 1] > tiles.t0[low] - CRANKED_S) before--;
   return isDip() ? { low, before, dipV: tiles.v[before] - tiles.vMin[low] } : null;
 }
+
+/** A start between two rows: it leaves the voltage lower, by so much, V, within so long, s; */
+const LEAVES_V = 0.2;
+const LEAVES_S = 20;
+/** then the generator lifts it, by so much, V, within so long, s, as no charger does; in rows no further apart than this, s. */
+const LEAPS_V = 1;
+const LEAPS_S = 6;
+const LEAP_STEP_S = 3;
+
+/** Whether the voltage before `at`, where feeding begins, goes down and then up as an engine makes it that starts between two rows. */
+export function leapsAt(tiles: Tiles, at: number, systemV: SystemVoltage): boolean {
+  const scale = perTwelveVolt(systemV);
+  const isNear = (k: number) => joined(tiles, k + 1) && !isSupplyLost(tiles.vMin[k], systemV);
+  const first = tileAt(tiles, at);
+  let low = first;
+  for (let k = first - 1; k >= 0 && tiles.t1[k] >= at - LEAPS_S && isNear(k); k--)
+    if (tiles.vMin[k] <= tiles.vMin[low]) low = k;
+  if ((tiles.t1[low] - tiles.t0[low]) / tiles.rows[low] > LEAP_STEP_S) return false;
+  let before = Number.NaN;
+  for (let k = low - 1; k >= 0 && tiles.t1[k] >= tiles.t0[low] - LEAVES_S && isNear(k); k--)
+    if (!(tiles.vMax[k] <= before)) before = tiles.vMax[k];
+  let lifted = Number.NaN;
+  for (let k = low; k < tiles.n && tiles.t0[k] <= at + LEAPS_S && (k === low || joined(tiles, k)); k++)
+    if (!(tiles.vMax[k] <= lifted)) lifted = tiles.vMax[k];
+  const lowV = tiles.vMin[low];
+  return before - lowV >= LEAVES_V * scale && lifted - lowV >= LEAPS_V * scale;
+}

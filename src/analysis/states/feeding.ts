@@ -6,6 +6,7 @@
 import { perTwelveVolt } from '../../battery/chemistry.ts';
 import { median } from '../../battery/statistics.ts';
 import type { Session } from '../../manifest/session.ts';
+import type { Lift } from '../cranks/lift.ts';
 import type { TileSpan, Tiles } from '../tiles/tiles.ts';
 import { type Restlessness, restlessness } from './restless.ts';
 
@@ -54,16 +55,48 @@ const LFP_V = { high: 13.8, low: 13.2, rest: 13.35 };
 /** Without current: so far below `high` it is still fed, and so far it may be, V. */
 const ALONE_FED_V = 0.1;
 const ALONE_OPEN_V = 0.2;
+/** The same where the log's starts lift the voltage to less: parts of that lift. */
+const LIFTED_FED = 0.6;
+const LIFTED_OPEN = 0.4;
 
-/** 1 for each tile in which the battery is fed. */
-export function findFeeding(tiles: Tiles, session: Session, floor: Restlessness): Uint8Array {
-  const asRead = feedingWith(tiles, session, floor, 0);
+/** 1 for each tile in which the battery is fed. `lifts`: of the log's starts, where it has no current. */
+export function findFeeding(
+  tiles: Tiles,
+  session: Session,
+  floor: Restlessness,
+  lifts: readonly Lift[] = [],
+): Uint8Array {
+  const alone = aloneLevels(session, lifts);
+  const asRead = feedingWith(tiles, session, floor, 0, alone);
   const zeroA = zeroOf(tiles, session, floor, asRead);
-  return zeroA > 0 ? feedingWith(tiles, session, floor, zeroA) : asRead;
+  return zeroA > 0 ? feedingWith(tiles, session, floor, zeroA, alone) : asRead;
 }
 
-function feedingWith(tiles: Tiles, session: Session, floor: Restlessness, zeroA: number): Uint8Array {
-  const sign = signOf(tiles, session, floor, zeroA);
+interface AloneLevels {
+  readonly fedV: number;
+  readonly openV: number;
+}
+
+/** A meter far from the battery reads less than its posts have: what this log's starts lift the voltage to is being fed. */
+function aloneLevels(session: Session, lifts: readonly Lift[]): AloneLevels {
+  const scale = perTwelveVolt(session.vehicle.systemV);
+  const { high } = levelsOf(session);
+  const usual = { fedV: high - ALONE_FED_V * scale, openV: high - ALONE_OPEN_V * scale };
+  if (lifts.length === 0) return usual;
+  const restV = median(lifts.map((lift) => lift.restV));
+  const liftV = median(lifts.map(({ toV }) => toV)) - restV;
+  const fedV = restV + LIFTED_FED * liftV;
+  return fedV < usual.fedV ? { fedV, openV: restV + LIFTED_OPEN * liftV } : usual;
+}
+
+function feedingWith(
+  tiles: Tiles,
+  session: Session,
+  floor: Restlessness,
+  zeroA: number,
+  alone: AloneLevels,
+): Uint8Array {
+  const sign = signOf(tiles, session, floor, zeroA, alone);
   const fed = new Uint8Array(tiles.n);
   let isFed = false;
   /** First tile of a run that speaks against the present state, and the time it has spoken for. */
@@ -120,6 +153,7 @@ function signOf(
   session: Session,
   floor: Restlessness,
   zeroA: number,
+  alone: AloneLevels,
 ): (k: number, unfed: number) => -1 | 0 | 1 {
   const scale = perTwelveVolt(session.vehicle.systemV);
   const lfp = session.battery.chemistry === 'lfp';
@@ -149,7 +183,7 @@ function signOf(
     const v = tiles.v[k];
     const i = tiles.i[k] - zeroA;
     // Where nothing is known, nothing is claimed.
-    if (Number.isNaN(i)) return v >= high - ALONE_FED_V * scale ? 1 : v >= high - ALONE_OPEN_V * scale ? 0 : -1;
+    if (Number.isNaN(i)) return v >= alone.fedV ? 1 : v >= alone.openV ? 0 : -1;
     // A steady draw out of a battery that keeps its voltage high by itself; at rest only one of lfp does so for long.
     if (i <= (lfp ? -RESTING_LFP_A : -intoA) && tiles.iRough[k] < quietA) return -1;
     const isStill = Math.abs(i) < NOTHING_A && tiles.iRough[k] < quietA;

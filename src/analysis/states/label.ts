@@ -7,7 +7,7 @@ import type { RawCrank } from '../cranks/raw-crank.ts';
 import type { PeriodKind } from '../model.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
 import { drawLater, drawNear, drawOfRow } from './beside.ts';
-import { dipBefore } from './crank-dip.ts';
+import { dipBefore, leapsAt } from './crank-dip.ts';
 import { KEY_ON_A, type Levels, learnLevels, penaltyOf } from './evidence.ts';
 import { findFeeding, leastInA } from './feeding.ts';
 import { lookAhead } from './look-ahead.ts';
@@ -47,7 +47,8 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
   const { powertrain, systemV } = session.vehicle;
   const floor = quietFloor(tiles, session);
   const lost = findLostSupply(tiles, systemV);
-  const fed = findFeeding(tiles, session, floor);
+  const lifts = cranks.flatMap(({ lift }) => (lift ? [lift] : []));
+  const fed = findFeeding(tiles, session, floor, lifts);
   const segments = lookAhead(
     cutSegments(
       { tiles, fed, lost, crankAt: crankTiles(tiles, cranks), intoA: leastInA(session) },
@@ -152,7 +153,8 @@ function borderAt(tiles: Tiles, segments: readonly Segment[], k: number, levels:
     !isStart &&
     after.isFed &&
     session.vehicle.powertrain !== 'electric' &&
-    dipBefore(tiles, tiles.t0[after.first], session.vehicle.systemV) !== null;
+    (dipBefore(tiles, tiles.t0[after.first], session.vehicle.systemV) !== null ||
+      (!levels.hasCurrent && !before.isFed && leapsAt(tiles, tiles.t0[after.first], session.vehicle.systemV)));
   return {
     before,
     after,

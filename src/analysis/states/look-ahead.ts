@@ -48,7 +48,7 @@ export function lookAhead(
   return segments.map((segment, k) => {
     const { isFed, holeS, lost, crank } = segment;
     if (holeS > 0 || lost !== null || !(isFed || segment.drawA >= LEAST_A)) isOn = false;
-    if (crank >= 0) unfedS = cranks[crank].recovered ? 0 : null;
+    if (crank >= 0) unfedS = isStarted(cranks[crank]) ? 0 : null;
     else if (holeS > 0 || lost !== null) unfedS = null;
     else if (unfedS !== null && !isFed)
       unfedS = unfedS + segment.seconds > TAKES_OVER_S ? null : unfedS + segment.seconds;
@@ -62,18 +62,21 @@ export function lookAhead(
       ...feeding[k],
     };
     if (crank < 0) return { ...segment, ...ahead, started: 0 };
-    const { at, seconds, recovered } = cranks[segment.crank];
+    const { at, seconds } = cranks[segment.crank];
     const next = cranks[segment.crank + 1]?.at;
     let fedBetween = false;
     for (let j = k + 1; j < segments.length && segments[j].crank <= segment.crank; j++)
       if (segments[j].isFed) fedBetween = true;
     const isRetried = next !== undefined && next - at - seconds < RETRY_S && !fedBetween;
     const runsOn = runsOnS(segments, k, floor) >= RUNS_ON_S;
-    const started = isRetried ? RETRIED : recovered ? STARTED : runsOn ? RUNS_ON : 0;
+    const started = isRetried ? RETRIED : isStarted(cranks[segment.crank]) ? STARTED : runsOn ? RUNS_ON : 0;
     isOn = started > 0;
     return { ...segment, ...ahead, started };
   });
 }
+
+/** Something feeds after it, or has lifted the voltage. */
+const isStarted = ({ recovered, lift }: RawCrank) => recovered || lift !== undefined;
 
 /** What is switched on and off all the time: so many steps, of so much, A and as a part, so near, s; and how many of them up. */
 const STEPS = 3;
@@ -163,7 +166,7 @@ function turnsSinceStart(segments: readonly BareSegment[], cranks: readonly RawC
   segments.forEach(({ isFed, crank, lost, holeS, drawA, seconds }, k) => {
     if (crank >= 0 || lost !== null || holeS > 0 || sinceS > LETS_GO_S) end();
     if (crank >= 0) {
-      chain = cranks[crank].recovered ? { first: k + 1, last: k, turns: 0 } : null;
+      chain = isStarted(cranks[crank]) ? { first: k + 1, last: k, turns: 0 } : null;
       isOut = false;
       sinceS = 0;
     } else if (chain && isFed && drawA <= -LITTLE_A) {
