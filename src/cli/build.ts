@@ -56,7 +56,7 @@ export async function build(paths: readonly string[], options: BuildOptions, ter
   // A report in another language than the shop's changes nothing about its archive.
   const content = loadContent(shop?.language ?? language, shop?.content, shop?.templates);
   const archive = await write(async () => {
-    await writeDesk(options.out, { version: VERSION, shop, keys });
+    await writeDesk(options.out, { version: VERSION, shop, keys, language: shop?.language ?? options.language });
     return writeArchiveIndex(options.out, { content, pageSize, key: keys.tool + keys.face, desk: true });
   });
   for (const { folder, message } of archive.damaged) terminal.err(`${folder}: ${message}\n`);

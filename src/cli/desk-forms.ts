@@ -30,15 +30,29 @@ export function formsOf(words: TextFiles, templates: TextFiles): string {
   for (const [path, text] of Object.entries(words)) {
     if (!path.endsWith('.md')) continue;
     for (const source of sourcesOf(readSections(path, text)))
-      forms.set(formName('prose', source), Handlebars.precompile(source, PROSE) as string);
+      forms.set(formName('prose', source), formOf(source, PROSE));
   }
   return `{${[...forms].map(([name, form]) => `${JSON.stringify(name)}:${form}`).join(',\n')}}`;
 }
 
+/**
+ * Without what costs a quarter of the page's file and is of no use in it: each function brings the same few lines for a runtime
+ * older than ours, and each call of a helper says where in the text it stood. Neither can stand in a string, whose marks and line ends have
+ * a backslash before them.
+ */
+function formOf(text: string, how: CompileOptions): string {
+  const form = Handlebars.precompile(text, how) as string;
+  return form.replaceAll(OLDER_RUNTIME, '$1').replaceAll(PLACE, '');
+}
+
+const OLDER_RUNTIME =
+  /(lookupProperty = container\.lookupProperty) \|\| function\(parent, propertyName\) \{\n[^}]*\}[^}]*\}/g;
+const PLACE = /,"loc":\{"start":\{"line":\d+,"column":\d+\},"end":\{"line":\d+,"column":\d+\}\}/g;
+
 /** Throws a `UserError` with the file and the line of a template that cannot be read. */
 function pageForm(path: string, text: string): string {
   try {
-    return Handlebars.precompile(text, PAGE) as string;
+    return formOf(text, PAGE);
   } catch (error) {
     throw templateFault(error, [[path, text]]);
   }

@@ -24,12 +24,14 @@ export interface DeskMaker {
   readonly version: string;
   /** Whose face, words and pages it has; its folders are read here. */
   readonly shop: Shop | null;
+  /** In which it opens, and of the archive's pages; where nobody says, in that of its reader's browser. */
+  readonly language?: string | null;
   /** `toolKey`: hash of code, prose and templates; and `shopKey`: of what the shop brings of its own. */
   readonly keys: { readonly tool: string; readonly face: string };
 }
 
 /** Its bytes; what `npm run compile` wrote stands ready for a script, and is not read as text again. */
-export function deskPage({ version, shop, keys }: DeskMaker): Buffer {
+export function deskPage({ version, shop, keys, language = shop?.language ?? null }: DeskMaker): Buffer {
   const ours = { words: textsBelow(CONTENT), templates: textsBelow(TEMPLATES) };
   const words = (shop?.content ?? []).map(textsBelow);
   const templates = (shop?.templates ?? []).map(textsBelow);
@@ -40,6 +42,7 @@ export function deskPage({ version, shop, keys }: DeskMaker): Buffer {
     templates: [...templates, ours.templates],
     fonts: Object.fromEntries(FONTS.map((file) => [file, interFont(file)])),
     languages: languagesThere(shop?.content),
+    language,
     plainRows: readFileSync(built('plain-rows.wasm')).toString('base64'),
     sha256: readFileSync(built('sha256.wasm')).toString('base64'),
     shop: shop && { ...shop, content: [], templates: [] },
@@ -54,11 +57,11 @@ export function deskPage({ version, shop, keys }: DeskMaker): Buffer {
     Buffer.from(`${own.map((forms) => `,\n${inScript(forms)}`).join('')});\n`),
     ready('desk.js'),
   ]);
-  const content = loadContent(shop?.language ?? 'en', shop?.content, shop?.templates);
+  const content = loadContent(language ?? 'en', shop?.content, shop?.templates);
   const styles = ['base', 'desk'].map((name) => content.template(`styles/${name}.css`));
   const [before, after] = deskFrame({
     language: content.language,
-    madeFrom: madeFrom(keys),
+    madeFrom: madeFrom(keys, language),
     policy: policy(program, pageScript(content)),
     style: [fontFaces(content), ...styles, ...shopStyle(shop)].join('\n'),
   });
@@ -68,15 +71,21 @@ export function deskPage({ version, shop, keys }: DeskMaker): Buffer {
 /** Beside an archive; left as it is where it was made from the same. Without a shop's face it lies ready since `npm run compile`. */
 export async function writeDesk(out: string, maker: DeskMaker): Promise<string> {
   const path = join(out, DESK);
+  const from = madeFrom(maker.keys, maker.language ?? maker.shop?.language ?? null);
   const isMadeFrom = async (file: string) =>
-    (await headOf(file)).includes(`<meta name="${MADE_FROM}" content="${madeFrom(maker.keys)}">`);
+    (await headOf(file)).includes(`<meta name="${MADE_FROM}" content="${from}">`);
   if (await isMadeFrom(path)) return path;
   const ready = fileURLToPath(built(`desk/${DESK}`));
   await replaceFile(path, (await isMadeFrom(ready)) ? await readFile(ready) : deskPage(maker));
   return path;
 }
 
-const madeFrom = ({ tool, face }: DeskMaker['keys']) => createHash('sha256').update(tool).update(face).digest('hex');
+const madeFrom = ({ tool, face }: DeskMaker['keys'], language: string | null) =>
+  createHash('sha256')
+    .update(tool)
+    .update(face)
+    .update(language ?? '')
+    .digest('hex');
 
 async function headOf(path: string): Promise<string> {
   // A pipe would wait for ever.

@@ -45,7 +45,7 @@ export async function index(out: string, options: IndexCommandOptions, terminal:
   if (options.for || options.into) return handOut(out, options, pages, terminal);
   const work = async () => {
     await tidy(out);
-    await writeDesk(out, { version: VERSION, shop, keys });
+    await writeDesk(out, { version: VERSION, shop, keys, language: options.language });
     return writeArchiveIndex(out, { ...pages, key: keys.tool + keys.face, desk: true });
   };
   const { damaged } = await withLock(out, work, tellWait(out, terminal)).catch((error: unknown) => {

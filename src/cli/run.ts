@@ -138,7 +138,8 @@ function addArchiveCommands(program: Command, terminal: Terminal, done: Done): v
     .command('desk')
     .description('write desk.html: the whole job in one page, for whoever has no terminal')
     .option('--out <folder>', "the archive's folder", 'out')
-    .action(async (options: { out: string }) => {
+    .option(...LANGUAGE)
+    .action(async (options: { out: string; language?: string }) => {
       const { desk } = await import('./desk.ts');
       done(await desk(options, terminal));
     });

@@ -14,6 +14,8 @@ export interface DeskData {
   /** Base64, by the file's name. */
   readonly fonts: Readonly<Record<string, string>>;
   readonly languages: readonly string[];
+  /** Of the archive's pages: as the command line was asked, or the shop's; null where nobody said. */
+  readonly language: string | null;
   /** `assembly/plain-rows.ts` compiled, in base64. */
   readonly plainRows: string;
   /** `desk/assembly/sha256.ts`, the same. */

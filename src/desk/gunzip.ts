@@ -1,5 +1,5 @@
 /** Unpacks gz as `LogIo` asks for it. Of what stands before damage as much is kept as the command line keeps. */
-import { Gunzip } from 'fflate';
+import { Gunzip, ZipPassThrough } from 'fflate';
 import { ENDS_EARLY, IS_DAMAGED } from '../log/files/io.ts';
 
 /** Packed bytes put in at once: an error loses what came of them. */
@@ -72,27 +72,24 @@ function joinTail(tail: Uint8Array, chunk: Uint8Array): Uint8Array<ArrayBuffer> 
 
 /** CRC-32 and length stand at the end of the file (RFC 1952, 2.3.1): those of its last member, which is held against them. */
 function createCheck() {
-  const table = Uint32Array.from({ length: 256 }, (_, byte) => {
-    let c = byte;
-    for (let bit = 0; bit < 8; bit++) c = c & 1 ? 0xedb88320 ^ (c >>> 1) : c >>> 1;
-    return c;
-  });
-  const entry = (index: number) => table[index] as number;
-  let crc = 0xffffffff;
-  let length = 0;
+  let member = entryOfAnArchive();
   return {
     /** A member begins. */
     begin(): void {
-      crc = 0xffffffff;
-      length = 0;
+      member = entryOfAnArchive();
     },
-    add(bytes: Uint8Array): void {
-      length += bytes.length;
-      for (const byte of bytes) crc = entry((crc ^ byte) & 0xff) ^ (crc >>> 8);
-    },
+    add: (bytes: Uint8Array) => member.push(bytes),
     fits(tail: Uint8Array): boolean {
+      member.push(new Uint8Array(0), true);
       const view = new DataView(tail.buffer, tail.byteOffset, tail.byteLength);
-      return view.getUint32(4, true) === length >>> 0 && view.getUint32(0, true) === (crc ^ 0xffffffff) >>> 0;
+      return view.getUint32(4, true) === member.size >>> 0 && view.getUint32(0, true) === member.crc;
     },
   };
+}
+
+/** It works out both of what is put into it. */
+function entryOfAnArchive(): ZipPassThrough {
+  const entry = new ZipPassThrough('');
+  entry.ondata = () => {};
+  return entry;
 }

@@ -66,7 +66,7 @@ export async function build(
   const { shop } = DATA;
   const host: Host = { files, readLog: (asked) => readLog({ ...asked, io }), drawer: () => ({ draw: rawSvg }) };
   const manifest = readSession(ROOT, files);
-  const language = chooseLanguage({ asked: options.language, session: manifest, shop, there: DATA.languages });
+  const language = chooseLanguage({ asked: options.language, session: manifest, shop: DATA, there: DATA.languages });
   const content = contentOf(language);
   const { archive, redact = false } = options;
   const where = archive
@@ -151,8 +151,7 @@ async function addArchive(
   pageSize: 'a4' | 'letter',
   asked: string | undefined,
 ): Promise<void> {
-  const { shop, languages } = DATA;
-  const content = contentOf(shop?.language ?? chooseLanguage({ asked, shop, there: languages }));
+  const content = contentOf(DATA.language ?? chooseLanguage({ asked, there: DATA.languages }));
   const sessions = [{ summary: summaryOf(report), sha256: '' }];
   await archivePages(
     { sessions, damaged: [], compared: [] },

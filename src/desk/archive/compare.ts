@@ -25,7 +25,7 @@ export async function compare(
   );
   if (!before || !after) throw new Error('two reports make a comparison');
   const { shop, languages, version } = DATA;
-  const language = chooseLanguage({ session: { language: after.language }, shop, there: languages });
+  const language = chooseLanguage({ session: { language: after.language }, shop: DATA, there: languages });
   const made = await makeComparison(compareReports(before, after), {
     pageSize: shop?.pageSize ?? 'a4',
     content: contentOf(language),

@@ -18,7 +18,7 @@ export async function refreshPages(root: FileSystemDirectoryHandle): Promise<voi
   const folder = folderOf(root);
   const { shop, languages, keys } = DATA;
   const read = await readSummaries(folder, keys.tool + keys.face);
-  const content = contentOf(chooseLanguage({ shop, there: languages }));
+  const content = contentOf(chooseLanguage({ shop: DATA, there: languages }));
   const written = new Set<string>();
   const compared = await folder.names('comparisons');
   let changed = false;

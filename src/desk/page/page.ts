@@ -7,9 +7,9 @@ import { beforeSection } from './before.ts';
 import { bringSection } from './bring.ts';
 import type { Desk, Part } from './desk.ts';
 import { el } from './dom.ts';
-import { nameOfLanguage } from './form/control.ts';
 import { knowSection } from './form/know.ts';
 import { withItem, withValue } from './form/text.ts';
+import { headingOf } from './heading.ts';
 import { adopt, emptyManifest, lookAt } from './look.ts';
 import { readSection } from './read.ts';
 import { recall, remember, type State } from './state.ts';
@@ -18,9 +18,9 @@ import { type DeskWords, deskWords } from './words.ts';
 
 export function startPage(): void {
   const known = recall();
-  const wished = known?.language ?? DATA.shop?.language ?? navigator.language.slice(0, 2);
   draw({
-    language: DATA.languages.includes(wished) ? wished : 'en',
+    chosen: known?.language ?? null,
+    language: languageOf(known?.language ?? null),
     files: [],
     manifest: known?.manifest ?? '',
     before: null,
@@ -30,7 +30,15 @@ export function startPage(): void {
     refused: null,
     built: null,
     archive: null,
+    planned: known?.planned ?? {},
+    reading: false,
   });
+}
+
+/** As its reader chose; else as whoever wrote the page said; else the first of the browser's that there is. */
+function languageOf(chosen: string | null): string {
+  const wished = [chosen, DATA.language, ...navigator.languages.map((tag) => tag.split('-')[0])];
+  return wished.find((one) => one && DATA.languages.includes(one)) ?? 'en';
 }
 
 function draw(state: State): void {
@@ -39,9 +47,10 @@ function draw(state: State): void {
   document.title = `${words.say('title')} · Standstill`;
   const desk = deskOf(state, words);
   const sections = [beforeSection, bringSection, understoodSection, knowSection, readSection, archiveSection];
+  const heading = headingOf(state, words, () => draw(state));
   const parts: readonly Part[] = sections.map((section) => section(desk));
-  desk.parts.push(...parts);
-  document.body.replaceChildren(heading(state, words), el('main', {}, ...parts.map(({ root }) => root)));
+  desk.parts.push(heading, ...parts);
+  document.body.replaceChildren(heading.root, el('main', {}, ...parts.map(({ root }) => root)));
   desk.show();
 }
 
@@ -102,41 +111,6 @@ function deskOf(state: State, words: DeskWords): Desk & { readonly parts: Part[]
     },
     filesToRead: () => [...state.files, new File([state.manifest], 'session.yaml')],
   };
-}
-
-function heading(state: State, words: DeskWords): HTMLElement {
-  const choose = el('select', {
-    id: 'language',
-    onchange: () => {
-      state.language = choose.value;
-      remember(state);
-      draw(state);
-      document.getElementById('language')?.focus();
-    },
-  });
-  for (const language of DATA.languages) {
-    const name = nameOfLanguage(language, language);
-    choose.append(el('option', { value: language, lang: language, selected: language === state.language }, name));
-  }
-  return el(
-    'header',
-    {},
-    shopHead(),
-    el('h1', {}, words.say('title')),
-    el('p', {}, words.say('lead')),
-    el('p', {}, el('label', { for: 'language' }, words.say('language')), ' ', choose),
-  );
-}
-
-function shopHead(): HTMLElement | null {
-  const { shop } = DATA;
-  if (!shop?.name && !shop?.logo) return null;
-  return el(
-    'div',
-    { class: 'shop' },
-    shop.logo ? el('img', { src: shop.logo, alt: shop.name ?? '' }) : null,
-    el('p', {}, el('b', {}, shop.name ?? ''), ...shop.address.map((line) => el('span', {}, ` ${line}`))),
-  );
 }
 
 /** The path within the session's folder is the file's name from here on. */

@@ -39,7 +39,8 @@ const FROM_FORM: Readonly<Partial<Record<keyof PlanAsked, string>>> = {
 };
 const TAKEN: Readonly<Partial<Record<keyof PlanAsked, string>>> = { times: '1', confidence: '95 %' };
 
-export function planPart({ state, words }: Desk): Part {
+export function planPart(desk: Desk): Part {
+  const { state, words } = desk;
   const answers = el('dl', { class: 'answers', 'aria-live': 'polite' });
   const notes = el('ul', { class: 'hint' });
   const lines = ASKED.map((asked) => lineOf(asked));
@@ -52,10 +53,15 @@ export function planPart({ state, words }: Desk): Part {
     notes,
   );
 
+  function typed(key: string, value: string): void {
+    state.planned = { ...state.planned, [key]: value };
+    desk.show();
+  }
+
   function lineOf({ key, as, example }: Asked) {
     const id = `plan-${key}`;
     const message = el('span', { id: `${id}-message`, class: 'message' });
-    const base = { id, 'aria-describedby': message.id, onchange: () => show() };
+    const base = { id, 'aria-describedby': message.id, onchange: () => typed(key, input.value) };
     const input =
       as === 'chemistry'
         ? el(
@@ -95,6 +101,7 @@ export function planPart({ state, words }: Desk): Part {
   function show(): void {
     const shown = shownOf(state.manifest);
     for (const { key, input } of lines) {
+      if (input.value === '') input.value = state.planned[key] ?? '';
       const field = FIELDS.find(({ name }) => name === FROM_FORM[key]);
       if (input.value === '' && field) input.value = shown.value(field);
       if (input.value !== '' || !state.sample) continue;

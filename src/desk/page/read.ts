@@ -48,6 +48,7 @@ export function readSection(desk: Desk): Part {
     busy(true);
     problems.replaceChildren();
     said.textContent = words.say('read.begun');
+    desk.show();
     try {
       const { archive } = state;
       state.built = await buildTree(desk.filesToRead(), {
@@ -74,10 +75,11 @@ export function readSection(desk: Desk): Part {
     }
     running = null;
     busy(false);
-    show();
+    desk.show();
   }
 
   function busy(is: boolean): void {
+    state.reading = is;
     [start.hidden, stop.hidden, bar.hidden] = [is, !is, !is];
     bar.removeAttribute('value');
     (is ? stop : start).focus();

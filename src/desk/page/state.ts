@@ -12,6 +12,8 @@ export interface ArchiveChoice {
 
 export interface State {
   language: string;
+  /** The same, where its reader chose it. */
+  chosen: string | null;
   /** As chosen, without `session.yaml`; a file's name is its path in the session's folder. */
   files: readonly File[];
   /** The text of `session.yaml`; empty before there is any. */
@@ -27,10 +29,16 @@ export interface State {
   refused: string | null;
   built: BuiltTree | null;
   archive: ArchiveChoice | null;
+  /** What was typed of the plan, by its key. */
+  planned: Readonly<Record<string, string>>;
+  /** A report is being made. */
+  reading: boolean;
 }
 
 const KEY = 'standstill-desk';
-type Remembered = Pick<State, 'manifest' | 'language'>;
+interface Remembered extends Pick<State, 'manifest' | 'planned'> {
+  readonly language: string | null;
+}
 
 export function recall(): Partial<Remembered> | null {
   try {
@@ -41,9 +49,9 @@ export function recall(): Partial<Remembered> | null {
   }
 }
 
-export function remember({ manifest, language }: State): void {
+export function remember({ manifest, planned, chosen }: State): void {
   try {
-    localStorage.setItem(KEY, JSON.stringify({ manifest, language } satisfies Remembered));
+    localStorage.setItem(KEY, JSON.stringify({ manifest, planned, language: chosen } satisfies Remembered));
   } catch {
     // A browser that keeps nothing is no reason to stop.
   }
