@@ -35,6 +35,5 @@ export async function buildTree(files: Iterable<File>, options: BuildOptions & W
     { kind: 'build', given: givenOf(files), options: how },
     { onProgress, onWait, signal },
   );
-  const desk = new Blob([ownFile()], { type: 'text/html;charset=utf-8' });
-  return { ...built, files: [...built.files, { path: DESK, blob: desk }] };
+  return { ...built, files: [...built.files, { path: DESK, blob: ownFile() }] };
 }

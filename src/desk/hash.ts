@@ -70,8 +70,8 @@ function assembly(): WebAssembly.Module {
 
 /** A worker takes about as long to start as this takes to hash. */
 const LARGE = 8 << 20;
-/** Bytes that may wait for a worker. */
-const MOST_WAITING = 32 << 20;
+/** Lots of `ROOM` bytes that may wait for a worker. */
+const MOST_AWAY = 32;
 
 /** @param elsewhere has a worker answer at the other end with `answerHashes` */
 export function checksumOf(elsewhere: (port: MessagePort) => void): (size: number) => LogChecksum {
@@ -83,32 +83,53 @@ export function checksumOf(elsewhere: (port: MessagePort) => void): (size: numbe
   };
 }
 
-type FromHasher = { readonly done: number } | { readonly hash: string };
+/** Bytes on their way to the hasher; what is sent back is the same, to be filled again. */
+interface Lot {
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly length: number;
+}
+type FromHasher = Lot | { readonly hash: string };
 
+/** The same few lots go to and fro: new ones for a whole log would be most of the cost. */
 function remote(port: MessagePort): LogChecksum {
-  let [sent, done] = [0, 0];
+  const free: Uint8Array<ArrayBuffer>[] = [];
+  let away = 0;
+  let lot = new Uint8Array(ROOM);
+  let held = 0;
   let wake = () => {};
   let tell = (_hash: string) => {};
   const hashed = new Promise<string>((resolve) => {
     tell = resolve;
   });
   port.onmessage = ({ data }: MessageEvent<FromHasher>) => {
-    if ('hash' in data) tell(data.hash);
-    else done = data.done;
+    if ('hash' in data) return tell(data.hash);
+    free.push(data.bytes);
+    away -= 1;
     wake();
+  };
+  const send = () => {
+    port.postMessage({ bytes: lot, length: held } satisfies Lot, [lot.buffer]);
+    away += 1;
+    lot = free.pop() ?? new Uint8Array(ROOM);
+    held = 0;
   };
   return {
     update(bytes) {
-      const copy = bytes.slice();
-      sent += copy.length;
-      port.postMessage(copy, [copy.buffer]);
+      for (let from = 0; from < bytes.length; ) {
+        const part = bytes.subarray(from, from + ROOM - held);
+        lot.set(part, held);
+        held += part.length;
+        from += part.length;
+        if (held === ROOM) send();
+      }
     },
     digest() {
+      send();
       port.postMessage(null);
       return hashed;
     },
     async ready() {
-      while (sent - done > MOST_WAITING)
+      while (away > MOST_AWAY)
         await new Promise<void>((resolve) => {
           wake = resolve;
         });
@@ -119,16 +140,15 @@ function remote(port: MessagePort): LogChecksum {
 /** In a worker of its own; resolves with the end. */
 export function answerHashes(port: MessagePort): Promise<void> {
   const hash = createSha256();
-  let done = 0;
   return new Promise((resolve) => {
-    port.onmessage = ({ data }: MessageEvent<Uint8Array | null>) => {
+    port.onmessage = ({ data }: MessageEvent<Lot | null>) => {
       if (data) {
-        hash.update(data);
-        done += data.length;
+        hash.update(data.bytes.subarray(0, data.length));
+        port.postMessage(data, [data.bytes.buffer]);
+      } else {
+        port.postMessage({ hash: hash.digest() as string });
+        resolve();
       }
-      const answer: FromHasher = data ? { done } : { hash: hash.digest() as string };
-      port.postMessage(answer);
-      if (!data) resolve();
     };
   });
 }

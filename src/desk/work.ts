@@ -6,11 +6,13 @@ import type { Answer, Asked } from './worker.ts';
 /** Known only while the script runs for the first time. */
 const text = typeof document === 'undefined' ? '' : (document.currentScript?.textContent ?? '');
 const pageLanguage = typeof document === 'undefined' ? '' : document.documentElement.lang;
-let program: string | undefined;
+let known: { readonly blob: Blob; readonly address: string } | undefined;
 
-function startWorker(): Worker {
-  program ??= URL.createObjectURL(new Blob([text], { type: 'text/javascript' }));
-  return new Worker(program);
+/** Made once: that takes a tenth of a second. */
+function program() {
+  const blob = known?.blob ?? new Blob([text], { type: 'text/javascript' });
+  known ??= { blob, address: URL.createObjectURL(blob) };
+  return known;
 }
 
 export interface Watching {
@@ -21,7 +23,7 @@ export interface Watching {
 
 /** Rejects with a `UserError` where the worker refuses, and with an `Error` where it fails. */
 export function work<T>(asked: Asked, { onProgress, onWait, signal }: Watching = {}): Promise<T> {
-  const worker = startWorker();
+  const worker = new Worker(program().address);
   const done = new AbortController();
   const signals = AbortSignal.any([done.signal, ...(signal ? [signal] : [])]);
   return new Promise<T>((resolve, reject) => {
@@ -43,7 +45,7 @@ export function work<T>(asked: Asked, { onProgress, onWait, signal }: Watching =
 }
 
 /** This page's own file, as the command line wrote it. */
-export function ownFile(): string {
+export function ownFile(): Blob {
   const meta = (selector: string) => document.querySelector(selector)?.getAttribute('content') ?? '';
   const [before, after] = deskFrame({
     language: pageLanguage,
@@ -51,5 +53,5 @@ export function ownFile(): string {
     policy: meta('meta[http-equiv="Content-Security-Policy"]'),
     style: document.querySelector('style')?.textContent ?? '',
   });
-  return before + text + after;
+  return new Blob([before, program().blob, after], { type: 'text/html;charset=utf-8' });
 }

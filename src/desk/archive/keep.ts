@@ -19,7 +19,7 @@ export interface Kept {
   readonly told: Pick<Session, 'vehicle' | 'repairOrder'>;
   readonly redacted: boolean;
   /** The page's own file, for an archive that has none. */
-  readonly desk: string;
+  readonly desk: Blob;
 }
 
 /** Under its id stands the report of another vehicle or repair order: told to the person, who may say that it is to go. */
@@ -73,7 +73,7 @@ export async function keepComparison(
   );
 }
 
-async function finish(root: FileSystemDirectoryHandle, desk: string): Promise<void> {
+async function finish(root: FileSystemDirectoryHandle, desk: Blob): Promise<void> {
   await refreshPages(root);
   if (!(await folderOf(root).file('desk.html'))) await putFile(root, 'desk.html', desk);
 }

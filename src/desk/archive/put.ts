@@ -44,7 +44,7 @@ async function sweep(folder: FileSystemDirectoryHandle, wanted: ReadonlySet<stri
 }
 
 /** A single file, unless the same stands there. */
-export async function putFile(root: FileSystemDirectoryHandle, path: string, content: string): Promise<boolean> {
+export async function putFile(root: FileSystemDirectoryHandle, path: string, content: string | Blob): Promise<boolean> {
   const parts = path.split('/');
   const name = parts.pop() as string;
   const folder = await made(root, parts);
