@@ -5,6 +5,7 @@ import { readFileSync } from 'node:fs';
 import { lstat, open, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { parse } from 'yaml';
 import { replaceFile } from '../base/disk/write-file.ts';
 import type { DeskData } from '../desk/data.ts';
 import { DESK, deskFrame, inScript, MADE_FROM } from '../desk/html.ts';
@@ -13,6 +14,7 @@ import { PROJECT } from '../node/project.ts';
 import { pageScript } from '../report/page/explore.ts';
 import { fontFaces, shopStyle } from '../report/page/page.ts';
 import type { Shop } from '../report/shop/shop.ts';
+import { type Content, flatten } from '../report/words/content.ts';
 import { formsOf, textsBelow } from './desk-forms.ts';
 
 const FONTS = ['latin', 'greek'].flatMap((subset) =>
@@ -63,10 +65,13 @@ export function deskPage({ version, shop, keys, language = shop?.language ?? nul
     language: content.language,
     madeFrom: madeFrom(keys, language),
     policy: policy(program, pageScript(content)),
+    opening: openingOf(content),
     style: [fontFaces(content), ...styles, ...shopStyle(shop)].join('\n'),
   });
   return Buffer.concat([Buffer.from(before), program, Buffer.from(after)]);
 }
+
+const openingOf = (content: Content) => flatten(parse(content.text('desk.yaml'))).get('opening') ?? '';
 
 /** Beside an archive; left as it is where it was made from the same. Without a shop's face it lies ready since `npm run compile`. */
 export async function writeDesk(out: string, maker: DeskMaker): Promise<string> {

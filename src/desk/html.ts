@@ -6,6 +6,8 @@ export interface FrameParts {
   readonly madeFrom: string;
   readonly policy: string;
   readonly style: string;
+  /** Stands there until the script has drawn the page, and stays where a browser cannot run it. */
+  readonly opening: string;
 }
 
 export const DESK = 'desk.html';
@@ -13,7 +15,13 @@ export const DESK = 'desk.html';
 export const MADE_FROM = 'made-from';
 
 /** What stands before its one script and after it. */
-export function deskFrame({ language, madeFrom, policy, style }: FrameParts): readonly [before: string, after: string] {
+export function deskFrame({
+  language,
+  madeFrom,
+  policy,
+  style,
+  opening,
+}: FrameParts): readonly [before: string, after: string] {
   const head = [
     '<!doctype html>',
     `<html lang="${language}">`,
@@ -27,6 +35,7 @@ export function deskFrame({ language, madeFrom, policy, style }: FrameParts): re
     `<style>${style}</style>`,
     '</head>',
     '<body>',
+    `<p>${opening.replaceAll('&', '&amp;').replaceAll('<', '&lt;')}</p>`,
     '<script>',
   ];
   return [head.join('\n'), '</script>\n</body>\n</html>\n'];

@@ -5,6 +5,7 @@ import type { Answer, Asked } from './worker.ts';
 
 /** Known only while the script runs for the first time. */
 const text = typeof document === 'undefined' ? '' : (document.currentScript?.textContent ?? '');
+const opening = typeof document === 'undefined' ? '' : (document.querySelector('body > p')?.textContent ?? '');
 const pageLanguage = typeof document === 'undefined' ? '' : document.documentElement.lang;
 let known: { readonly blob: Blob; readonly address: string } | undefined;
 
@@ -52,6 +53,7 @@ export function ownFile(): Blob {
     madeFrom: meta(`meta[name="${MADE_FROM}"]`),
     policy: meta('meta[http-equiv="Content-Security-Policy"]'),
     style: document.querySelector('style')?.textContent ?? '',
+    opening,
   });
   return new Blob([before, program().blob, after], { type: 'text/html;charset=utf-8' });
 }

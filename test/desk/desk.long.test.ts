@@ -2,12 +2,13 @@
  * A person at the desk, in real browsers: from a log to a report and into an archive, with mouse and with keyboard alone.
  * Much of it only with STANDSTILL_DESK=all.
  */
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { createServer, type Server } from 'node:http';
 import { createRequire } from 'node:module';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { unzipSync } from 'fflate';
 import type { Browser, Page } from 'puppeteer';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -26,11 +27,15 @@ declare const document: any, window: any, localStorage: any, navigator: any, axe
 
 const folder = mkdtempSync(join(tmpdir(), 'standstill-desk-'));
 const desk = join(folder, 'desk.html');
+/** As `standstill desk --language de` writes it. */
+const german = join(folder, 'german.html');
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const logs: Record<'plain' | 'german' | 'long' | 'other', string> = { plain: '', german: '', long: '', other: '' };
 
 beforeAll(async () => {
-  writeFileSync(desk, deskPage({ version: VERSION, shop: null, keys: { tool: 'tool', face: 'face' } }));
+  const maker = { version: VERSION, shop: null, keys: { tool: 'tool', face: 'face' } };
+  writeFileSync(desk, deskPage(maker));
+  writeFileSync(german, deskPage({ ...maker, language: 'de' }));
   const plain = smallSession('plain');
   const styles = { plain: plain.style, german: { ...GERMAN_STYLE, split: 'one', gzip: false } } as const;
   for (const [name, style] of Object.entries(styles)) {
@@ -190,9 +195,35 @@ describe.each(BROWSERS)('in $name', { timeout: 250_000 }, (kind) => {
     await set('#field-log-columns-voltage-name', 'no_such_column');
     await page.click('#start');
     await page.waitForFunction(() =>
-      document.querySelector('[role=alert]:not(:empty)')?.textContent.includes('no_such_column'),
+      document.querySelector('section[aria-labelledby=read] [role=alert]')?.textContent.includes('no_such_column'),
     );
+    expect(await textOf('#field-log-columns-voltage-name-message')).toContain('no_such_column');
+    await set('#field-log-columns-voltage-name', 'battery_v');
+    expect(await textOf('#field-log-columns-voltage-name-message')).toBe('');
   });
+
+  thorough(
+    'its language is its reader’s choice, which is kept, and a report that was to come in it follows',
+    async () => {
+      await page.evaluate(() => localStorage.clear());
+      await page.goto(pathToFileURL(german).href);
+      await page.waitForSelector('#log');
+      expect(await page.evaluate(() => document.documentElement.lang)).toBe('de');
+      await bring(logs.plain);
+      expect(await page.$eval('#text', (area) => (area as unknown as { value: string }).value)).toContain(
+        'language: de',
+      );
+      await page.select('#language', 'en');
+      expect(await page.$eval('#text', (area) => (area as unknown as { value: string }).value)).toContain(
+        'language: en',
+      );
+      await page.reload();
+      await page.waitForSelector('#log');
+      expect(await page.evaluate(() => document.documentElement.lang)).toBe('en');
+      await page.goto(pathToFileURL(desk).href);
+      await page.waitForSelector('#log');
+    },
+  );
 
   test('a long log is stopped in the middle, and begun again', async () => {
     await anew();
@@ -234,6 +265,10 @@ describe.each(BROWSERS)('in $name', { timeout: 250_000 }, (kind) => {
   test('asks the network for nothing, and its policy is kept', () => {
     expect(faults).toEqual([]);
   });
+});
+
+it('is a file of at most 5 MB', () => {
+  expect(statSync(desk).size).toBeLessThan(5e6);
 });
 
 const [chromium] = BROWSERS;

@@ -29,6 +29,7 @@ export function startPage(): void {
     head: [],
     refused: null,
     built: null,
+    unread: null,
     archive: null,
     planned: known?.planned ?? {},
     reading: false,
@@ -65,7 +66,7 @@ function deskOf(state: State, words: DeskWords): Desk & { readonly parts: Part[]
     show();
   };
   const look = async () => {
-    state.built = null;
+    [state.built, state.unread] = [null, null];
     await lookAt(state);
     adopt(state, words);
     show();

@@ -47,6 +47,7 @@ export function readSection(desk: Desk): Part {
     const began = performance.now();
     busy(true);
     problems.replaceChildren();
+    state.unread = null;
     said.textContent = words.say('read.begun');
     desk.show();
     try {
@@ -68,6 +69,7 @@ export function readSection(desk: Desk): Part {
     } catch (error) {
       if (error instanceof UserError) {
         said.textContent = words.say('read.refused');
+        state.unread = { manifest: state.manifest, problems: error.problems };
         problems.replaceChildren(...error.message.split('\n').map((line) => el('li', {}, line)));
       } else if (error instanceof DOMException && error.name === 'AbortError')
         said.textContent = words.say('read.stopped');

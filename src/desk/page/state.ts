@@ -1,4 +1,5 @@
 /** What the page knows. What was typed outlives it, where the browser keeps such things. */
+import type { Problem } from '../../base/problem.ts';
 import type { LogSample } from '../../log/sample/sample.ts';
 import type { BuiltTree } from '../api.ts';
 import type { ArchiveSource } from '../archive/folder.ts';
@@ -28,6 +29,8 @@ export interface State {
   /** Why the log was not understood. */
   refused: string | null;
   built: BuiltTree | null;
+  /** Why the log could not be read with this manifest; until either changes. */
+  unread: { readonly manifest: string; readonly problems: readonly Problem[] } | null;
   archive: ArchiveChoice | null;
   /** What was typed of the plan, by its key. */
   planned: Readonly<Record<string, string>>;

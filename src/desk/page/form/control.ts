@@ -122,5 +122,10 @@ function isOf(path: string | undefined, { way, alone }: Field): boolean {
   if (path === undefined) return false;
   const own = pathText(way);
   const group = pathText(way.slice(0, -1));
-  return path === own || path.startsWith(`${own}.`) || path.startsWith(`${own}[`) || (alone && path === group);
+  return (
+    path === own ||
+    path.startsWith(`${own}.`) ||
+    path.startsWith(`${own}[`) ||
+    ((alone || way.at(-1) === 'name') && path === group)
+  );
 }

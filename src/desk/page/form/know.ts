@@ -62,7 +62,7 @@ export function knowSection(desk: Desk): Part {
       if (root.hidden) return;
       if (text.value !== state.manifest) text.value = state.manifest;
       proposals.replaceChildren(...proposalsFor(desk));
-      const problems = openProblems(desk);
+      const problems = [...openProblems(desk), ...unreadBy(state)];
       const shown = shownOf(state.manifest);
       const own = new Set(parts.flatMap((part) => [...part.show(shown, problems)]));
       told.textContent =
@@ -101,6 +101,10 @@ function timesOpen({ sample, own, manifest }: State): readonly Problem[] {
   const format = FIELDS.find(({ name }) => name === FORMAT);
   return format && shownOf(manifest).value(format) === '' ? [{ path: FORMAT, message: time.reason }] : [];
 }
+
+/** What reading the log found wrong in the manifest stands beside its field too. */
+const unreadBy = ({ unread, manifest }: State): readonly Problem[] =>
+  unread?.manifest === manifest ? unread.problems.filter(({ path }) => path !== undefined) : [];
 
 const FORMAT = 'log.columns.time.format';
 
