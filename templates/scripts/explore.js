@@ -163,6 +163,7 @@
   }
   for (const finding of document.querySelectorAll('article[data-at]')) {
     const button = document.createElement('button');
+    button.className = 'screen-only';
     button.textContent = data.words.show;
     const of = document.createElement('span');
     of.className = 'unseen';

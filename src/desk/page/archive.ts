@@ -5,7 +5,7 @@ import { archiveFiles } from '../archive/folder.ts';
 import { work } from '../work.ts';
 import type { Desk, Part } from './desk.ts';
 import { download, el } from './dom.ts';
-import { framed } from './framed.ts';
+import { framed, printFramed } from './framed.ts';
 import { chooseFolder, mayWriteFolders } from './keep.ts';
 
 interface HandleItem extends DataTransferItem {
@@ -105,7 +105,7 @@ export function archiveSection(desk: Desk): Part {
           'p',
           { class: 'ways' },
           button('keep_page', () => download(page.blob, name)),
-          button('print', () => frame.contentWindow?.print()),
+          button('print', () => printFramed(frame)),
         ),
         frame,
       );
@@ -129,7 +129,10 @@ export function archiveSection(desk: Desk): Part {
       if (archive === shown) return;
       shown = archive;
       if (!archive) return;
-      told.textContent = words.say('archive.has', { name: archive.name, count: archive.ids.length });
+      told.textContent = words.say(archive.ids.length === 1 ? 'archive.has_one' : 'archive.has', {
+        name: archive.name,
+        count: archive.ids.length,
+      });
       pair.hidden = archive.ids.length < 2;
       const last = archive.ids.at(-1);
       for (const select of [before, after])

@@ -84,7 +84,7 @@ export function bringSection({ state, words, bring, remove, write, startAnew, sh
       const size = files.reduce((sum, file) => sum + file.size, 0);
       have.textContent =
         files.length > 0
-          ? words.say('bring.have', { count: files.length, size: sizeOf(size) })
+          ? words.say(files.length === 1 ? 'bring.have_one' : 'bring.have', { count: files.length, size: sizeOf(size) })
           : words.say(recalled && manifest !== '' ? 'bring.again' : 'bring.none');
       list.replaceChildren(...files.slice(0, MOST_NAMED).map(item));
       if (files.length > MOST_NAMED)

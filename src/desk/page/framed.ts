@@ -8,13 +8,17 @@ import { download, el } from './dom.ts';
  */
 export function framed(html: string, title: string, files: readonly BuiltFile[], folder: string): HTMLIFrameElement {
   const frame = el('iframe', { title, sandbox: 'allow-scripts allow-same-origin allow-modals' });
+  const fileOf = (link: Element) =>
+    files.find(({ path }) => path === `${folder}/${decodeURIComponent(link.getAttribute('href') ?? '')}`);
   frame.addEventListener('load', () => {
+    // A way to what lies elsewhere in an archive would lead nowhere.
+    for (const link of frame.contentDocument?.querySelectorAll<HTMLElement>('a[href]:not([href^="#"])') ?? [])
+      if (!fileOf(link)) (link.closest('li') ?? link).hidden = true;
     frame.contentDocument?.addEventListener('click', (event) => {
       const link = (event.target as Element).closest?.('a[href]');
-      const href = link?.getAttribute('href') ?? '#';
-      if (href.startsWith('#')) return;
+      if (!link || link.getAttribute('href')?.startsWith('#')) return;
       event.preventDefault();
-      const file = files.find(({ path }) => path === `${folder}/${decodeURIComponent(href)}`);
+      const file = fileOf(link);
       if (file) download(file.blob, file.path.split('/').at(-1) ?? 'file');
     });
   });
@@ -22,11 +26,25 @@ export function framed(html: string, title: string, files: readonly BuiltFile[],
   return frame;
 }
 
+/** Prints the page in the frame; a browser proposes to call the PDF as the page around it is called. */
+export function printFramed({ contentDocument, contentWindow }: HTMLIFrameElement): void {
+  const own = document.title;
+  document.title = contentDocument?.title ?? own;
+  contentWindow?.addEventListener(
+    'afterprint',
+    () => {
+      document.title = own;
+    },
+    { once: true },
+  );
+  contentWindow?.print();
+}
+
 /** Prints a page that is not shown. */
 export function printPage(html: string): void {
   document.getElementById('to-print')?.remove();
   const frame = el('iframe', { id: 'to-print', class: 'unseen', 'aria-hidden': 'true', tabindex: '-1' });
-  frame.addEventListener('load', () => frame.contentWindow?.print());
+  frame.addEventListener('load', () => printFramed(frame));
   frame.srcdoc = html;
   document.body.append(frame);
 }

@@ -1,5 +1,6 @@
 /** A look into what was brought, and the `session.yaml` that comes of it. */
 import { UserError } from '../../base/problem.ts';
+import { sniffEncoding } from '../../log/rows/encoding.ts';
 import type { LogSample } from '../../log/sample/sample.ts';
 import { draftManifest, type Given, NO_SAMPLE } from '../../manifest/draft.ts';
 import { type DraftPath, idFrom } from '../../manifest/draft-fields.ts';
@@ -26,13 +27,20 @@ export async function lookAt(state: State): Promise<void> {
   const first = state.files.find((file) => file.name === name);
   if (!first || /\.parquet$/i.test(first.name)) return;
   if (!/\.gz$/i.test(first.name))
-    state.head = (await first.slice(0, HEAD_BYTES).text()).split(/\r?\n/).slice(0, HEAD_LINES);
+    state.head = textOf(await first.slice(0, HEAD_BYTES).arrayBuffer())
+      .split(/\r?\n/)
+      .slice(0, HEAD_LINES);
   try {
     const given = [{ path: first.name, file: first }];
     state.sample = await work<LogSample>({ kind: 'sample', given, path: first.name });
   } catch (error) {
     state.refused = error instanceof UserError ? error.message : String(error);
   }
+}
+
+function textOf(head: ArrayBuffer): string {
+  const { encoding } = sniffEncoding(new Uint8Array(head));
+  return new TextDecoder(encoding === 'latin-1' ? 'windows-1252' : encoding).decode(head);
 }
 
 /** Drafts a manifest where there is none; one that was typed before keeps what it says, and takes the new log. */

@@ -2,7 +2,7 @@
 import type { BuiltTree } from '../api.ts';
 import type { Desk } from './desk.ts';
 import { download, el } from './dom.ts';
-import { framed } from './framed.ts';
+import { framed, printFramed } from './framed.ts';
 import { archiveToWrite, keepInArchive, mayWriteFolders, zipOf } from './keep.ts';
 
 export async function reportParts(built: BuiltTree, desk: Desk): Promise<HTMLElement[]> {
@@ -31,7 +31,7 @@ export async function reportParts(built: BuiltTree, desk: Desk): Promise<HTMLEle
 
   async function intoArchive(instead: boolean): Promise<string | null> {
     const root = await archiveToWrite(desk);
-    if (!root) return null;
+    if (!root) return words.say('report.no_choice');
     told.textContent = words.say('report.keeping');
     const taken = await keepInArchive(root, built, instead, () => {
       told.textContent = words.say('report.busy');
@@ -59,7 +59,7 @@ export async function reportParts(built: BuiltTree, desk: Desk): Promise<HTMLEle
       button('keep_page', async () => saved(page.blob, `${built.id}.html`)),
       button('keep_zip', async () => saved(await zipOf(built), `${built.id}.zip`)),
       button('print', async () => {
-        frame.contentWindow?.print();
+        printFramed(frame);
         return null;
       }),
     ),

@@ -67,6 +67,7 @@ export function controlOf(field: Field, { state, words, change }: Desk): Control
 
   const optional = field.required ? null : el('span', { class: 'optional' }, ` (${words.say('know.optional')})`);
   const said = el('span', { id: message, class: 'message' });
+  const proposed = el('span', { class: 'ways' });
   const root = el(
     'div',
     { class: 'field' },
@@ -74,6 +75,7 @@ export function controlOf(field: Field, { state, words, change }: Desk): Control
     input,
     el('span', { id: hint, class: 'hint' }, hintText),
     said,
+    proposed,
   );
   return {
     field,
@@ -93,6 +95,11 @@ export function controlOf(field: Field, { state, words, change }: Desk): Control
           : own.map((problem) => el('span', { lang: 'en' }, `${problem.message} `))),
       );
       said.classList.toggle('open', open);
+      // Of the few ways to read the times, one press says which.
+      const formats = open && PROPOSED[field.name] === 'formats' ? (state.sample?.time?.formats ?? []) : [];
+      proposed.replaceChildren(
+        ...formats.map((format) => el('button', { type: 'button', onclick: () => change(field, format) }, format)),
+      );
       input.setAttribute('aria-invalid', String(own.length > 0 && !open));
       return own;
     },
