@@ -31,6 +31,7 @@ const PROPOSED: Readonly<Record<string, string>> = {
   'log.channels.name': 'columns',
 };
 const LOCAL = /^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d)?$/;
+const MOST_OFFERED = 16;
 /** Text that is more than a line. */
 const LONG = ['session.concern', 'notes.text', 'assessment.text'];
 
@@ -65,6 +66,12 @@ export function controlOf(field: Field, { state, words, change }: Desk): Control
     return draft ? understoodAnswer(draft, typed) : typed;
   }
 
+  function offered(): readonly (string | number)[] {
+    const { sample } = state;
+    if (PROPOSED[field.name] === 'formats') return sample?.time?.formats ?? [];
+    return PROPOSED[field.name] === 'columns' ? (sample?.columns.slice(0, MOST_OFFERED) ?? []) : [];
+  }
+
   const optional = field.required ? null : el('span', { class: 'optional' }, ` (${words.say('know.optional')})`);
   const said = el('span', { id: message, class: 'message' });
   const proposed = el('span', { class: 'ways' });
@@ -95,10 +102,11 @@ export function controlOf(field: Field, { state, words, change }: Desk): Control
           : own.map((problem) => el('span', { lang: 'en' }, `${problem.message} `))),
       );
       said.classList.toggle('open', open);
-      // Of the few ways to read the times, one press says which.
-      const formats = open && PROPOSED[field.name] === 'formats' ? (state.sample?.time?.formats ?? []) : [];
+      // What the log offers is said by one press.
       proposed.replaceChildren(
-        ...formats.map((format) => el('button', { type: 'button', onclick: () => change(field, format) }, format)),
+        ...(open ? offered() : []).map((value) =>
+          el('button', { type: 'button', onclick: () => change(field, value) }, String(value)),
+        ),
       );
       input.setAttribute('aria-invalid', String(own.length > 0 && !open));
       return own;

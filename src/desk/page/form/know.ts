@@ -94,12 +94,16 @@ function withoutLog(problems: readonly Problem[], { files }: State): readonly Pr
   return files.some(({ name }) => isLog(name)) ? problems : problems.filter(({ path }) => !path?.startsWith('log'));
 }
 
-/** The first rows may be read in more than one way. */
+/** The first rows may be read in more than one way; and a count from a log's start does not tell when that was. */
 function timesOpen({ sample, own, manifest }: State): readonly Problem[] {
   const time = sample?.time;
-  if (!time || own || time.how !== null || time.formats.length === 0) return [];
-  const format = FIELDS.find(({ name }) => name === FORMAT);
-  return format && shownOf(manifest).value(format) === '' ? [{ path: FORMAT, message: time.reason }] : [];
+  if (!time || own) return [];
+  const shown = shownOf(manifest);
+  const isOpen = (path: string) => FIELDS.some((field) => field.name === path && shown.value(field) === '');
+  const open: Problem[] = [];
+  if (time.how === null && time.formats.length > 0 && isOpen(FORMAT)) open.push({ path: FORMAT, message: time.reason });
+  if (time.how !== null && time.elapsed && isOpen(START)) open.push({ path: START, message: 'Missing.' });
+  return open;
 }
 
 /** What reading the log found wrong in the manifest stands beside its field too. */
@@ -107,6 +111,7 @@ const unreadBy = ({ unread, manifest }: State): readonly Problem[] =>
   unread?.manifest === manifest ? unread.problems.filter(({ path }) => path !== undefined) : [];
 
 const FORMAT = 'log.columns.time.format';
+const START = 'log.start';
 
 function laid(part: FormPart, desk: Desk): Laid {
   const { words, state } = desk;
