@@ -99,10 +99,11 @@ function timesOpen({ sample, own, manifest }: State): readonly Problem[] {
   const time = sample?.time;
   if (!time || own) return [];
   const shown = shownOf(manifest);
-  const isOpen = (path: string) => FIELDS.some((field) => field.name === path && shown.value(field) === '');
+  const valueAt = (path: string) => FIELDS.filter(({ name }) => name === path).map((field) => shown.value(field))[0];
   const open: Problem[] = [];
-  if (time.how === null && time.formats.length > 0 && isOpen(FORMAT)) open.push({ path: FORMAT, message: time.reason });
-  if (time.how !== null && time.elapsed && isOpen(START)) open.push({ path: START, message: 'Missing.' });
+  if (time.how === null && time.formats.length > 0 && valueAt(FORMAT) === '')
+    open.push({ path: FORMAT, message: time.reason });
+  if (valueAt(FORMAT)?.startsWith('elapsed') && valueAt(START) === '') open.push({ path: START, message: 'Missing.' });
   return open;
 }
 
