@@ -83,7 +83,8 @@ export function measureCrank(
     return null;
 
   const settled = body.filter(([t, v]) => t >= at + INRUSH_S && t <= stoppedAt && known(v));
-  const plateau = settled.length >= LEAST_ROWS && step <= CLOSE_S ? plateauOf(settled) : null;
+  const isShown = settled.length >= LEAST_ROWS && step <= CLOSE_S && !(step >= HOLDS_S && isOneReading(settled));
+  const plateau = isShown ? plateauOf(settled) : null;
   return {
     at,
     seconds,
@@ -148,6 +149,10 @@ function bodyOf(hot: readonly Row[], depth: (row: Row) => number): { body: reado
   const last = hot.findLastIndex((row, k) => k <= first || !(depth(row) < ends));
   return { body: hot.slice(first, last + 1), peak };
 }
+
+/** In rows so far apart, s, a voltage that is the very same in all is one reading that the logger wrote again: the inrush, perhaps. */
+const HOLDS_S = 0.5;
+const isOneReading = (rows: readonly Row[]) => new Set(voltsOf(rows)).size === 1;
 
 /** Of the mean, over so many rows: less scatter is none of a starter's. Common practice, no source. */
 const FLAT_SHARE = 0.02;

@@ -112,3 +112,11 @@ it('a clock that counts whole seconds hides no start: its rows of one time last 
   expect(crank?.at).toBe(AT);
   expect(crank?.seconds).toBe(1);
 });
+
+it('a logger that writes one reading again until the next shows no plateau: it may have been the inrush', () => {
+  const held = (volts: readonly number[]): Row[] => volts.map((v, k) => [AT + k, v, Number.NaN, 15]);
+  const plateauOf = (...cranking: readonly number[]) =>
+    measureCrank(held([12.2, 12.2, 12.2, ...cranking, 11.7, 14.1, 14.1, 14.1]), AT + 3, AT + 6, RULES)?.plateau;
+  expect(plateauOf(7.56, 7.56, 7.56, 7.56)).toBeNull();
+  expect(plateauOf(7.9, 9.71, 9.84, 9.9)?.volts).toBeCloseTo(9.8, 0);
+});
