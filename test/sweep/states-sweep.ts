@@ -1,6 +1,7 @@
 /**
  * Holds the reading of states against many simulated vehicles: `npm run sweep:states -- [count] [first] [family]`. Prints
- * which state is taken for which, in hours, how many logs have every drive right, and every log that has not.
+ * which state is taken for which, in hours, how many logs have every drive right, and every log that has not. `FOR=300` in front ends
+ * it after so many seconds; `logs` says how far it came.
  */
 import { createAnalyser } from '../../src/analysis/analyse.ts';
 import type { Analysis } from '../../src/analysis/model.ts';
@@ -43,8 +44,10 @@ const sums = {
 };
 const wrong: string[] = [];
 const perFamily = new Map<string, { logs: number; exact: number }>();
+const beganAt = Date.now();
+const forMs = 1000 * Number(process.env.FOR ?? Number.POSITIVE_INFINITY);
 const names = only ? [only] : ['usual', ...Object.keys(FAMILIES)];
-for (let number = Number(first); number < Number(first) + Number(count); number++) {
+for (let number = Number(first); number < Number(first) + Number(count) && Date.now() - beganAt < forMs; number++) {
   const name = names[number % names.length];
   const family = FAMILIES[name] as Family | undefined;
   const scenario = family ? family(number) : randomScenario(number);
