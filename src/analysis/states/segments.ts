@@ -183,16 +183,18 @@ function sideOf(amps: number, levelA: number, risesV: number, offV: number): num
 
 function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, last: number): BareSegment {
   const stride = Math.max(1, Math.floor((last + 1 - first) / ENOUGH));
+  const isUneven = unevenTimes(tiles, first, last, stride);
   const usualOf = (value: (k: number) => number, from = first) => {
     const values: number[] = [];
     const seconds: number[] = [];
     for (let k = from; k <= last; k += stride) {
-      if (Number.isNaN(value(k))) continue;
-      values.push(value(k));
-      seconds.push(tiles.t1[k] - tiles.t0[k]);
+      const one = value(k);
+      if (Number.isNaN(one)) continue;
+      values.push(one);
+      if (isUneven) seconds.push(tiles.t1[k] - tiles.t0[k]);
     }
     // In a long log quiet tiles are merged: one of a minute says more than one of the second at its edge.
-    return isUneven(seconds) ? weightedQuantile(values, seconds, 0.5) : median(values);
+    return isUneven ? weightedQuantile(values, seconds, 0.5) : median(values);
   };
   const usual = (column: Float64Array) => usualOf((k) => column[k]);
   // What only rises or falls (a fan that runs down, a charge that tapers) is not restless.
@@ -227,12 +229,13 @@ function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, l
 /** Times so different that a median must weigh them. */
 const UNEVEN = 3;
 
-function isUneven(seconds: readonly number[]): boolean {
+function unevenTimes(tiles: Tiles, first: number, last: number, stride: number): boolean {
   let least = Number.POSITIVE_INFINITY;
   let most = 0;
-  for (const s of seconds) {
-    least = Math.min(least, s);
-    most = Math.max(most, s);
+  for (let k = first; k <= last; k += stride) {
+    const s = tiles.t1[k] - tiles.t0[k];
+    if (s < least) least = s;
+    if (s > most) most = s;
   }
   return most > UNEVEN * least;
 }
