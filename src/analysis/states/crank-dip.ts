@@ -40,9 +40,9 @@ export function dipBefore(
 /** A start between two rows: it leaves the voltage lower, by so much, V, within so long, s; */
 const LEAVES_V = 0.2;
 const LEAVES_S = 20;
-/** then the generator lifts it, by so much, V, within so long, s, as no charger does; in rows no further apart than this, s. */
+/** then the generator lifts it, by so much, V, within so long, s (some come in slowly on purpose), as no charger does; in rows no further apart than this, s. */
 const LEAPS_V = 1;
-const LEAPS_S = 6;
+const LEAPS_S = 20;
 const LEAP_STEP_S = 3;
 
 /** Whether the voltage before `at`, where feeding begins, goes down and then up as an engine makes it that starts between two rows. */
@@ -58,7 +58,7 @@ export function leapsAt(tiles: Tiles, at: number, systemV: SystemVoltage): boole
   for (let k = low - 1; k >= 0 && tiles.t1[k] >= tiles.t0[low] - LEAVES_S && isNear(k); k--)
     if (!(tiles.vMax[k] <= before)) before = tiles.vMax[k];
   let lifted = Number.NaN;
-  for (let k = low; k < tiles.n && tiles.t0[k] <= at + LEAPS_S && (k === low || joined(tiles, k)); k++)
+  for (let k = low; k < tiles.n && tiles.t0[k] <= tiles.t1[low] + LEAPS_S && (k === low || joined(tiles, k)); k++)
     if (!(tiles.vMax[k] <= lifted)) lifted = tiles.vMax[k];
   const lowV = tiles.vMin[low];
   return before - lowV >= LEAVES_V * scale && lifted - lowV >= LEAPS_V * scale;
