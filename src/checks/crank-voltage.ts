@@ -2,14 +2,17 @@
  * Voltage while cranking, after the inrush, against the minimum for the battery's temperature. One weak crank among many
  * good ones is worth watching; several, one of a few, or one that did not start the engine is a fault. The battery is
  * only one of its causes. Starts that failed although the voltage held are told too: then something else keeps the engine from running; and
- * a starter that drags when it is hot.
+ * a starter that drags when it is hot, and a contact that gives way under it.
  */
 import type { Analysis, Crank, Measured } from '../analysis/model.ts';
+import { isLithium } from '../battery/chemistry.ts';
 import { crankingMinimumV, INRUSH_S, LONGEST_CRANK_S } from '../battery/cranking.ts';
+import { restVoltageV } from '../battery/rest-voltage.ts';
 import { median } from '../battery/statistics.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import { failedStarts } from '../measures/failed-starts.ts';
+import { type ContactLoss, contactLosses } from '../measures/contact-losses.ts';
+import { type FailedStarts, failedStarts } from '../measures/failed-starts.ts';
 import { type CheckLimit, type DefaultLimit, limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { presentBattery } from '../measures/present-battery.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
@@ -55,6 +58,15 @@ type Facts = {
   readonly cold?: number;
   readonly coldA?: number;
   readonly coldS?: number;
+  /** Only of the variant `contact`: how often, the last of them, and the start after it. */
+  readonly contacts?: number;
+  readonly severalContacts?: boolean;
+  readonly contactT?: number;
+  readonly contactV?: number;
+  readonly contactA?: number;
+  readonly thenS?: number;
+  readonly thenV?: number;
+  readonly thenA?: number | null;
 };
 
 /** Starts that failed where no crank could be judged. */
@@ -66,6 +78,8 @@ type NotStarted = {
   readonly neverRan: boolean;
   /** What flowed out in the ten minutes after each of them, Ah. */
   readonly afterAh: number;
+  /** The voltage held, of a battery that was nearly empty before. */
+  readonly wasLow: boolean;
   readonly tooLongS?: undefined;
 };
 
@@ -75,7 +89,8 @@ export const check: Check<Facts | NotStarted> = {
   named: true,
   unfit: ({ status, variant }) => status === 'fault' && variant !== undefined,
   // What did not start today starts after no fortnight.
-  doubts: ({ status, facts }) => (status === 'fault' && facts?.neverRan === true ? ['stand-time'] : null),
+  doubts: ({ status, variant, facts }) =>
+    status === 'fault' && (facts?.neverRan === true || variant === 'contact') ? ['stand-time'] : null,
   side: 'min',
   // Where the voltage holds while cranking, no battery is why the engine does not run.
   causes: ({ variant }) =>
@@ -102,19 +117,7 @@ export const check: Check<Facts | NotStarted> = {
     const lost = failedStarts(analysis, session);
     const mayHaveRun = lost?.mayHaveRun === true && lost.isFault;
     if (lost && (!worst || mayHaveRun)) {
-      return {
-        status: lost.isFault ? 'fault' : 'watch',
-        variant: mayHaveRun ? 'may-have-run' : 'no-start-open',
-        facts: {
-          cranks: analysis.cranks.length,
-          failed: lost.count,
-          failedT: lost.lastT,
-          failedOnce: lost.count === 1,
-          neverRan: lost.isLost,
-          afterAh: lost.afterAh,
-        },
-        evidence: [{ chart: 'session-overview', from: analysis.start, to: analysis.end }],
-      };
+      return notStarted(analysis, lost, mayHaveRun ? 'may-have-run' : 'no-start-open');
     }
     if (!worst) {
       return {
@@ -142,6 +145,21 @@ export const check: Check<Facts | NotStarted> = {
       },
       evidence: [{ chart: 'crank-voltage', from: worst.crank.at, to: worst.crank.at + worst.crank.seconds }],
     } as const;
+    const contacts = contactLosses(all, session);
+    const contact = contacts.at(-1);
+    if (contact && worst.decision !== 'beyond') {
+      const facts = {
+        ...base.facts,
+        ...contactFacts(contact),
+        contacts: contacts.length,
+        severalContacts: contacts.length > 1,
+      };
+      const evidence = [{ chart: 'session-overview', from: contact.load.start - 600, to: contact.start.at + 600 }];
+      return { ...base, status: 'fault', variant: 'contact', facts, evidence };
+    }
+    // That a nearly empty battery held up says nothing of what else it is.
+    if (lost && weak.length === 0 && isLow(worst.crank, session))
+      return notStarted(analysis, lost, 'no-start-open', true);
     if (lost && weak.length === 0) return { ...base, status: lost.isFault ? 'fault' : 'watch', variant: 'no-start' };
     const drags = worst.decision === 'beyond' ? null : dragsHot(all, session);
     if (drags) {
@@ -171,6 +189,30 @@ export const check: Check<Facts | NotStarted> = {
     return { ...base, status: isFault ? 'fault' : 'watch' };
   },
 };
+
+/** Below the rested voltage of a quarter of its charge. */
+const LOW = 0.25;
+
+function isLow({ voltsBefore }: Crank, { battery, vehicle }: Session): boolean {
+  return !isLithium(battery.chemistry) && voltsBefore < restVoltageV(battery.chemistry, vehicle.systemV, LOW);
+}
+
+function notStarted(analysis: Analysis, lost: FailedStarts, variant: string, wasLow = false) {
+  return {
+    status: lost.isFault ? 'fault' : 'watch',
+    variant,
+    facts: {
+      cranks: analysis.cranks.length,
+      failed: lost.count,
+      failedT: lost.lastT,
+      failedOnce: lost.count === 1,
+      neverRan: lost.isLost,
+      afterAh: lost.afterAh,
+      wasLow,
+    },
+    evidence: [{ chart: 'session-overview', from: analysis.start, to: analysis.end }],
+  } as const;
+}
 
 type Judged = Crank & { readonly voltsCranking: Measured };
 
@@ -211,6 +253,15 @@ function aboveTableV(session: Session): number {
 }
 
 const strictestV = ({ vehicle }: Session) => crankingMinimumV(vehicle.systemV, null);
+
+const contactFacts = ({ load, start }: ContactLoss) => ({
+  contactT: load.start,
+  contactV: load.voltsMin,
+  contactA: load.meanA ?? 0,
+  thenS: start.at - load.start,
+  thenV: start.voltsMin,
+  thenA: start.ampsPeak,
+});
 
 function crankFacts(analysis: Analysis, crank: Crank) {
   const failed = analysis.cranks.filter((one) => !one.started).length;

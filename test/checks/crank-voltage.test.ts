@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/crank-voltage.ts';
 import { nothing, session, week } from './analysis-fixture.ts';
+import { withTiles } from './tile-story.ts';
 
 const ask = (story: Parameters<typeof week>[0], changes = {}) => check.answer(week(story), session(changes));
 
@@ -106,4 +107,25 @@ test('starts that fail although the voltage holds are told, and follow from no b
   // A plateau at nothing is a contact that was lost.
   const lost = week({ crankV: (k) => (k === 4 ? 0.2 : 10.4) });
   expect(check.answer(lost, session()).status).toBe('clear');
+});
+
+test('far less voltage with less current than soon after is a contact, also where the start failed for it', () => {
+  const told = week({ crankV: 10.4 });
+  const [first] = told.cranks;
+  if (!first) throw new Error('a crank was given');
+  const load = { start: first.at - 30, seconds: 1, meanA: 60, voltsMin: 5.5 };
+  const asked = (kind: 'heavy-load' | 'failed-start', volts: number) => {
+    const events = [{ ...load, kind }];
+    const at = (t: number) => (t >= load.start && t < load.start + 1 ? volts : 12.5);
+    return check.answer(
+      withTiles({ ...told, events }, (t) => ({ v: at(t) }), 1),
+      session(),
+    );
+  };
+  expect(asked('failed-start', 5.6)).toMatchObject({
+    status: 'fault',
+    variant: 'contact',
+    facts: { contactV: 5.5, contacts: 1 },
+  });
+  expect(asked('heavy-load', 12.2).status).toBe('clear');
 });
