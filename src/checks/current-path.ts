@@ -41,6 +41,9 @@ const TOO_HIGH = 3;
 const TOO_LOW = 0.15;
 const IN_PART = 5;
 
+/** Stories by which more may flow than the sensor shows, all of the time. */
+const SHOWS_LESS: ReadonlySet<string | undefined> = new Set(['starter', 'in-part']);
+
 type Facts = {
   readonly starts: number;
   readonly unseenStarts: number;
@@ -62,8 +65,9 @@ type Facts = {
 export const check: Check<Facts> = {
   id: 'current-path',
   about: 'log',
-  // What goes round the sensor is in no figure of current.
-  doubts: ({ status }) => (status === 'fault' ? 'current' : null),
+  // What goes round the sensor, or what it shows too little of, is in no figure of current.
+  doubts: ({ status, variant }) =>
+    status === 'fault' || (status === 'watch' && SHOWS_LESS.has(variant)) ? 'current' : null,
   side: null,
   needs: ['current'],
   limits: [UNSEEN_SHARE],

@@ -1,5 +1,6 @@
 /**
- * State of charge from the rested voltage. The latest rest that was long enough is judged; where an earlier one was
+ * State of charge from the rested voltage. The latest rest that was long enough is judged; a battery that loses far more than was drawn is
+ * told whatever is left of it; where an earlier one was
  * higher by more than both uncertainties, a charge that is still good is worth watching.
  */
 import { restNeededS } from '../battery/rest-voltage.ts';
@@ -64,8 +65,8 @@ export const check: Check<Facts> = {
         restWhole: rest.sinceChargeInLog,
         drawA: rest.drawA,
         temperatureC: rest.temperatureC,
-        highestCharge: highest.value,
-        highestT: highest.rest.at,
+        highestCharge: battery.fellFrom?.charge ?? highest.value,
+        highestT: battery.fellFrom?.t ?? highest.rest.at,
         lostShare: battery.lostShare,
         takenShare: battery.takenShare,
         accuracyStated: accuracyStated('voltage', session),
@@ -81,6 +82,9 @@ export const check: Check<Facts> = {
     } as const;
     const decision = decide({ value, U, limit: limit.value, side: 'min' });
     if (decision === 'beyond') return { ...base, status: 'fault', variant: battery.state ?? undefined };
+    // What empties itself is no less at fault for being still half full.
+    if (battery.state === 'not-held')
+      return { ...base, status: decision === 'within' ? 'watch' : 'fault', variant: 'not-held' };
     if (decision === 'undecided') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
     const fell = highest.value - value > highest.U + U;
     return { ...base, status: fell ? 'watch' : 'clear' };

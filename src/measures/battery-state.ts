@@ -5,6 +5,7 @@
 
 import type { Analysis, Stand } from '../analysis/model.ts';
 import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
+import { accuracyOf } from '../analysis/uncertain.ts';
 import { chargingWindowV } from '../battery/charging.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { stateOfCharge } from '../battery/rest-voltage.ts';
@@ -14,7 +15,7 @@ import { netChargeAh } from './charge-counted.ts';
 import { measure } from './measure.ts';
 import { presentBattery } from './present-battery.ts';
 import { type RestedCharge, restedCharges } from './rested-charge.ts';
-import { mostBy } from './spans.ts';
+import { mostBy, secondsOf } from './spans.ts';
 
 /** Surely below this a battery cannot be counted on to start an engine, 0 to 1. Common practice, no source. */
 const EMPTY = 0.25;
@@ -24,8 +25,15 @@ const CELL_V = 11.2;
 const TAKEN_MOST = 0.2;
 /** A loss beyond what was counted by less than this may be the tables', share of the capacity. Common practice, no source. */
 const LOSS_LEAST = 0.1;
-/** And within one stand: what sinks so far beyond what was drawn is more than any settling. Common practice, no source. */
-const FALL_LEAST = 0.15;
+/**
+ * And within one stand: what sinks so far beyond what was drawn, share of the capacity, is more than any settling: from so long after its
+ * begin on, and over so long, s. Of two readings a few days apart the tables' own doubt is the same, and cancels; what is left of
+ * surface charge after a day is less than in the first night. Common practice, no source.
+ */
+const FALLS = [
+  { settledS: 16 * 3600, leastS: 24 * 3600, least: 0.15, byAnyTemperature: true },
+  { settledS: 24 * 3600, leastS: 72 * 3600, least: 0.1, byAnyTemperature: false },
+] as const;
 /** Charging that comes this near its window counts as charging, V for 12 V. */
 const NEAR_V = 0.3;
 
@@ -36,18 +44,21 @@ export interface BatteryState {
   readonly takenShare: number;
   /** Share of the capacity a day that it loses by itself, where the log shows a charge that is not held; else null. */
   readonly lossPerDay: number | null;
+  /** Where and when it fell from, within one stand; null where that is not why. */
+  readonly fellFrom: { readonly t: number; readonly charge: number } | null;
 }
 
-/** What a rest loses within one stand is told from so long after its begin on, and over so long, s. Surface charge has gone by then. */
-const SETTLED_S = 16 * 3600;
-const LEAST_FALL_S = 24 * 3600;
 const WINDOW_S = 1200;
+const UNREAD_S = 600;
 
-/** Charge of a parked battery at its settled begin and at its end, where the vehicle hardly drew; null where it stood for too short. */
-function fallWithin(analysis: Analysis, session: Session, stand: Stand) {
+/** What a parked battery lost between its settled begin and its end beyond what was drawn; null where that is too little, or it stood for too short. */
+function fallWithin(analysis: Analysis, session: Session, stand: Stand, asked: (typeof FALLS)[number]) {
   const { rest, sleepDrawA } = stand;
-  const from = stand.start + SETTLED_S;
-  if (!rest || !sleepDrawA || rest.at - from < LEAST_FALL_S) return null;
+  const { capacityAh } = session.battery;
+  const from = stand.start + asked.settledS;
+  if (!rest || !sleepDrawA || capacityAh === undefined || rest.at - from < asked.leastS) return null;
+  // What flowed while nothing was read would look like a loss.
+  if (secondsOf(analysis.periods, ['no-data', 'disconnected'], from, rest.at) > UNREAD_S) return null;
   const inside = tilesWithin(analysis.tiles, { start: from, end: from + WINDOW_S });
   const volts = mean(inside.map((k) => analysis.tiles.v[k]).filter((v) => !Number.isNaN(v)));
   const warm = inside.map((k) => analysis.tiles.temp[k]).filter((c) => !Number.isNaN(c));
@@ -61,9 +72,18 @@ function fallWithin(analysis: Analysis, session: Session, stand: Stand) {
       restS,
       drawA: sleepDrawA.value,
     });
-  const begin = read(volts, warm.length > 0 ? mean(warm) : null, SETTLED_S);
+  if (!asked.byAnyTemperature && (warm.length === 0 || rest.temperatureC === null)) return null;
+  const begin = read(volts, warm.length > 0 ? mean(warm) : null, asked.settledS);
   const end = read(rest.volts.value, rest.temperatureC, rest.sinceChargeS);
-  return begin && end ? { lost: begin.value - end.value, from, to: rest.at } : null;
+  if (!begin || !end) return null;
+  const seconds = rest.at - from;
+  const lost = begin.value - end.value;
+  const took = Math.max(0, -netChargeAh(analysis.periods, from, rest.at) / capacityAh);
+  // The sensor's zero may hide as much as its maker leaves open.
+  const hidden =
+    ((accuracyOf('current', session).absolute * seconds) / 3600 / capacityAh) * (asked.byAnyTemperature ? 0 : 1);
+  if (lost - took - hidden <= asked.least) return null;
+  return { lost, took, lossPerDay: ((lost - took) * 86_400) / seconds, fellFrom: { t: from, charge: begin.value } };
 }
 
 export const batteryState = measure((whole, session): BatteryState => {
@@ -78,7 +98,7 @@ export const batteryState = measure((whole, session): BatteryState => {
     capacityAh && analysis.has.current ? takenAh(from.rest.at, to.rest.at) / capacityAh : 0;
   const lostShare = latest && highest ? highest.value - latest.value : 0;
   const takenShare = latest && highest ? Math.max(0, taken(highest, latest)) : 0;
-  const shares = { lostShare, takenShare, lossPerDay: null };
+  const shares = { lostShare, takenShare, lossPerDay: null, fellFrom: null };
   if (!latest || !highest) return { state: null, ...shares };
 
   const lastDrive = analysis.drives.findLast((drive) => drive.end <= latest.rest.at);
@@ -92,15 +112,15 @@ export const batteryState = measure((whole, session): BatteryState => {
   const counts = capacityAh !== undefined && analysis.has.current && highest !== latest;
   if (counts && lostShare - takenShare > highest.U + latest.U + LOSS_LEAST) {
     const days = (latest.rest.at - highest.rest.at) / 86_400;
-    return { state: 'not-held', ...shares, lossPerDay: days > 0 ? (lostShare - takenShare) / days : null };
+    return { ...shares, state: 'not-held', lossPerDay: days > 0 ? (lostShare - takenShare) / days : null };
   }
-  const falls = analysis.stands.flatMap((stand) => fallWithin(analysis, session, stand) ?? []);
-  const fall = capacityAh !== undefined && analysis.has.current ? mostBy(falls, ({ lost }) => lost) : undefined;
-  if (fall && capacityAh !== undefined) {
-    const took = Math.max(0, takenAh(fall.from, fall.to) / capacityAh);
-    const lossPerDay = ((fall.lost - took) * 86_400) / (fall.to - fall.from);
-    // Of two readings a few days apart the tables' own doubt is the same, and cancels.
-    if (fall.lost - took > FALL_LEAST) return { state: 'not-held', lostShare: fall.lost, takenShare: took, lossPerDay };
+  const falls = analysis.has.current
+    ? analysis.stands.flatMap((stand) => FALLS.flatMap((asked) => fallWithin(analysis, session, stand, asked) ?? []))
+    : [];
+  const fall = mostBy(falls, ({ lost }) => lost);
+  if (fall) {
+    const { lost, took, lossPerDay, fellFrom } = fall;
+    return { state: 'not-held', lostShare: lost, takenShare: took, lossPerDay, fellFrom };
   }
   return { state: latest.value + latest.U < EMPTY ? 'empty' : null, ...shares };
 });

@@ -151,3 +151,10 @@ test('nor are those of current, which would make the loads look like none of the
   const day = log([asleep(1800, 1), ...drive(600, 0.05), night]);
   expect(answerOf(check, analysed(day), session()).status).toBe('clear');
 });
+
+test('what shows too little of a starter may show too little of all: no figure of current clears anything', () => {
+  const finding = { check: 'current-path', status: 'watch', cautions: [], facts: {} } as const;
+  expect(check.doubts?.({ ...finding, variant: 'starter' })).toBe('current');
+  expect(check.doubts?.({ ...finding, variant: 'too-low' })).toBeNull();
+  expect(check.doubts?.(finding)).toBeNull();
+});
