@@ -5,12 +5,13 @@
  * window although the battery was clearly not full, which is no time to lower the voltage; all stayed below what any
  * vehicle lowers it to; or charging begins only after the first minutes of most drives.
  */
-import type { Analysis, Drive } from '../analysis/model.ts';
+import type { Analysis, Drive, PeriodKind } from '../analysis/model.ts';
 import { accuracyOf } from '../analysis/uncertain.ts';
 import { perTwelveVolt } from '../battery/chemistry.ts';
 import { BY_ITSELF_V } from '../battery/fed-voltage.ts';
 import { accuracyBounds, decide, expand, uncertaintyOf } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { converterStops } from '../measures/converter-stops.ts';
 import { DRIVE_SIZED_S, driveSizedA } from '../measures/drive-sized.ts';
 import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/drives.ts';
 import { lateCharging } from '../measures/first-minutes.ts';
@@ -20,6 +21,7 @@ import { neverReachedA } from '../measures/never-reached.ts';
 import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy, total } from '../measures/spans.ts';
+import { SURE, surenessOf } from '../measures/sureness.ts';
 import type { Check } from './check.ts';
 
 const CHARGING_MIN: DefaultLimit = {
@@ -63,6 +65,8 @@ type Facts = {
   readonly unexplainedT?: number;
   readonly unexplainedTimes?: number;
   readonly severalUnexplained?: boolean;
+  /** The other drives are sure, and charge. */
+  readonly sureDrives?: boolean;
   /** Only of the variant `at-first`: how many drives of how many, the worst of them, and what counts as low. */
   readonly firstDrives?: number;
   readonly firstSeen?: number;
@@ -70,6 +74,12 @@ type Facts = {
   readonly firstA?: number;
   readonly firstShare?: number;
   readonly itselfV?: number;
+  /** Only of the variant `stops`: how many drives of how many, and the longest stop. */
+  readonly stopDrives?: number;
+  readonly stopSeen?: number;
+  readonly stopT?: number;
+  readonly stopS?: number;
+  readonly stopA?: number;
 };
 
 export const check: Check<Facts> = {
@@ -117,15 +127,22 @@ export const check: Check<Facts> = {
     const last = drives.at(-1);
     const failedLast = last !== undefined && low.includes(last);
     const variant = isAtTimes ? 'at-times' : undefined;
-    if (lowS >= drivenS / 2 || failedLast) return { ...base, status: 'fault', variant };
+    const isFault = lowS >= drivenS / 2 || failedLast;
+    // A drive that may be none accuses nobody; that so much went out of the battery is worth a look all the same.
+    const isUnsure = isFault && surenessOf(analysis, ['driving']) < SURE;
+    const unsure = isUnsure ? unexplainedDraw(analysis, session, ['unknown', 'driving']) : null;
+    if (unsure) return { ...base, facts: { ...base.facts, ...unsure }, status: 'watch', variant: 'unexplained' };
+    if (isFault) return { ...base, status: 'fault', variant };
     if (lowS > 0) return { ...base, status: 'watch', variant: variant ?? 'some-drives' };
     if (worst.verdict === 'untold') return { ...base, status: 'undecided', reason: 'low-without-current' };
     if (worst.verdict === 'open') return { ...base, status: 'undecided', reason: 'limit-within-uncertainty' };
-    const unexplained = unexplainedDraw(analysis, session);
+    const unexplained = unexplainedDraw(analysis, session, ['unknown']);
     if (unexplained)
       return { ...base, facts: { ...base.facts, ...unexplained }, status: 'watch', variant: 'unexplained' };
     const late = lateCharging(analysis, session);
     if (late) return { ...base, facts: { ...base.facts, ...late }, status: 'watch', variant: 'at-first' };
+    const stops = converterStops(analysis, session);
+    if (stops) return { ...base, facts: { ...base.facts, ...stops }, status: 'watch', variant: 'stops' };
     if (worst.verdict === 'reached') return { ...base, status: 'clear' };
     const none = drives.every((one) => one.reach === 'beyond');
     const takenA = neverReachedA(analysis, session);
@@ -141,11 +158,14 @@ export const check: Check<Facts> = {
 };
 
 /** Time of which the log does not show what went on, while as much went out of the battery as a drive without charge takes. */
-function unexplainedDraw({ periods }: Analysis, { vehicle }: Session) {
+function unexplainedDraw({ periods }: Analysis, { vehicle }: Session, kinds: readonly PeriodKind[]) {
   const leastA = driveSizedA(vehicle.systemV);
   const all = periods.filter(
-    ({ kind, start, end, chargeOutAh }) =>
-      kind === 'unknown' && end - start >= DRIVE_SIZED_S && (chargeOutAh * 3600) / (end - start) >= leastA,
+    ({ kind, start, end, chargeOutAh, certainty }) =>
+      kinds.includes(kind) &&
+      certainty < SURE &&
+      end - start >= DRIVE_SIZED_S &&
+      (chargeOutAh * 3600) / (end - start) >= leastA,
   );
   const [first] = all;
   if (!first) return null;
@@ -155,6 +175,7 @@ function unexplainedDraw({ periods }: Analysis, { vehicle }: Session) {
     unexplainedT: first.start,
     unexplainedTimes: all.length,
     severalUnexplained: all.length > 1,
+    sureDrives: kinds.length === 1,
   };
 }
 

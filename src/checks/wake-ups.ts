@@ -43,6 +43,10 @@ type Facts = {
   readonly periodS: number | null;
   /** The costliest come at one time of day: then somebody may have set it. */
   readonly daily: boolean;
+  /** On for so long, so often and with so much as a fridge or a heater is by its thermostat. */
+  readonly cycles: boolean;
+  /** A hybrid or electric vehicle whose converter was never seen to fill the battery while parked. */
+  readonly unfed: boolean;
   readonly jitterS: number | null;
   readonly lengthS: number | null;
   readonly patternA: number | null;
@@ -108,7 +112,7 @@ export const check: Check<Facts> = {
       return { ...added, status: 'clear', variant: wasWoken(analysis, session) ? 'only-long' : 'none' };
     switch (weight) {
       case 'at-fault':
-        return { ...mean, status: 'fault' };
+        return { ...mean, status: 'fault', variant: facts.cycles ? 'cycles' : undefined };
       case 'much':
         return { ...mean, status: 'watch' };
       case 'little':
@@ -131,6 +135,15 @@ function whyOpen({ wakes, wakesA, meanA, edgesUA }: WakeDraw): string {
   if (!(wakesA.u > MAIN_PART * meanA.u)) return 'limit-within-uncertainty';
   if (edgesUA > MAIN_PART * wakesA.u) return 'short-wakes';
   return wakes.length < FEW ? 'few-wakes' : 'scattered-wakes';
+}
+
+/** At least this share of each period, no longer a period than this, s, and at least this much, A. Common practice, no source. */
+const CYCLE = { share: 0.1, mostS: 3 * 3600, leastA: 1 };
+
+/** What a module does when it wakes takes a minute or two; a compressor or a heating element runs for a part of its cycle. */
+function isByThermostat(pattern: WakeDraw['pattern']): boolean {
+  if (!pattern || pattern.periodS === null || pattern.periodS > CYCLE.mostS) return false;
+  return pattern.seconds >= CYCLE.share * pattern.periodS && pattern.meanA >= CYCLE.leastA;
 }
 
 function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {
@@ -158,6 +171,8 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {
     others: wakes.filter((wake) => !ofPattern.has(analysis.wakes.indexOf(wake))).length,
     periodS: pattern?.periodS ?? null,
     daily: atOneTime(pattern?.parts.flatMap((k) => parts[k]?.start ?? []) ?? [], session),
+    cycles: isByThermostat(pattern),
+    unfed: session.vehicle.powertrain !== 'combustion' && analysis.topUps.length === 0,
     jitterS: pattern?.jitterS ?? null,
     lengthS: pattern?.seconds ?? null,
     patternA: pattern?.meanA ?? null,

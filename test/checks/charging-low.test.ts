@@ -149,3 +149,19 @@ test('a battery that is let sink a little in some drives, and charged in others,
   expect(ask(some(-4))).toMatchObject({ status: 'watch', facts: { lowDrives: 3 } });
   expect(ask({ driveV: 12.58, driveA: -1.3 })).toMatchObject({ status: 'fault' });
 });
+
+test('a drive that may be none is no fault of charging, and what went out meanwhile is told', () => {
+  const told = week({ driveV: 12.2, driveA: -12 });
+  const sure = (certainty: number) => ({
+    ...told,
+    periods: told.periods.map((period) =>
+      period.kind === 'driving' ? { ...period, certainty, chargeOutAh: 6 } : period,
+    ),
+  });
+  expect(check.answer(sure(0.9), session()).status).toBe('fault');
+  expect(check.answer(sure(0.55), session())).toMatchObject({
+    status: 'watch',
+    variant: 'unexplained',
+    facts: { unexplainedTimes: 14, sureDrives: false },
+  });
+});

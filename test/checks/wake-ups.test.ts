@@ -35,6 +35,13 @@ test('what comes once a day at one time may have been set to', () => {
   expect(check.answer(analysis, session()).facts).toMatchObject({ daily: true });
 });
 
+test('what runs for a part of each short period may be a fridge by its thermostat; a module that reports is none', () => {
+  const fridge = ask({ everyS: 2200, seconds: 600, amps: 3.6 });
+  expect(fridge).toMatchObject({ status: 'fault', variant: 'cycles', facts: { cycles: true } });
+  expect(ask({ everyS: 3600, seconds: 60, amps: 3.6 }).facts).toMatchObject({ cycles: false });
+  expect(ask({ everyS: 40_000, seconds: 6000, amps: 3 }).facts).toMatchObject({ cycles: false });
+});
+
 test('a draw over the limit with cheap wakes is not theirs to answer for', () => {
   const answer = ask({ everyS: 7200, seconds: 15, story: { sleepA: 0.09 } });
   expect(answer.status).toBe('clear');
