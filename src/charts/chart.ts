@@ -143,7 +143,7 @@ const LIMIT_MARK = { type: 'rule', strokeDash: [5, 3], strokeWidth: 1.2, color: 
  * A limit across the plot: a dashed line, its words in the right margin. `y` is the plot's own vertical channel of the
  * field `y` (a bare one would bring vega's ticks along), `value` in its unit.
  */
-export function limitLine(y: object, value: number, words: readonly [string, string]) {
+export function limitLine(y: object, value: number, words: readonly string[]) {
   return [
     { data: rows([{ y: value }]), mark: LIMIT_MARK, encoding: { y } },
     {

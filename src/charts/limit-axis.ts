@@ -1,4 +1,5 @@
 /** One value with its uncertainty beside its limit, on one axis: small enough to stand in every finding. */
+import { decide } from '../battery/uncertainty.ts';
 import type { Finding } from '../checks/check.ts';
 import { checkOf } from '../checks/registry.ts';
 import { type Draft, rows, tickAxis, topLevel } from './chart.ts';
@@ -19,6 +20,7 @@ const TEXT_DX = 6;
 export function limitAxis(finding: Finding, words: Words): Draft | null {
   const { measured, limit } = finding;
   const check = checkOf(finding.check);
+  if (isRaisedForElse(finding)) return null;
   if (!measured || !limit || measured.unit !== limit.unit || check?.scale === 'chance') return null;
   if (!Number.isFinite(measured.value) || !Number.isFinite(limit.value)) return null;
   const U = measured.uncertainty !== null && Number.isFinite(measured.uncertainty) ? measured.uncertainty : 0;
@@ -114,6 +116,13 @@ export function limitAxis(finding: Finding, words: Words): Draft | null {
     widthPx: LIMIT_AXIS_WIDTH,
     altFacts: { value: measured.value, uncertainty: measured.uncertainty, limit: limit.value, unit: limit.unit },
   };
+}
+
+/** What is raised although its value keeps the limit has another reason, and the axis would show it to be in order. */
+function isRaisedForElse({ check, status, measured, limit }: Finding): boolean {
+  const side = checkOf(check)?.side;
+  if (!side || !measured || !limit || (status !== 'fault' && status !== 'watch')) return false;
+  return decide({ value: measured.value, U: measured.uncertainty ?? 0, limit: limit.value, side }) === 'within';
 }
 
 /** The last tick carries the unit. */

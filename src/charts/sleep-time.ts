@@ -1,6 +1,17 @@
 /** Settling after every key-off, laid over each other: draw against the time since. */
 import type { Stand } from '../analysis/model.ts';
-import { type Draft, findingOf, limitUpright, panel, rows, type Subject, topLevel, valueX, valueY } from './chart.ts';
+import {
+  type Draft,
+  factOf,
+  findingOf,
+  limitUpright,
+  panel,
+  rows,
+  type Subject,
+  topLevel,
+  valueX,
+  valueY,
+} from './chart.ts';
 import { limitWords, numberTicks, quantity, rounded, shownAs } from './drawing/numbers.ts';
 import { BLUE, ORANGE } from './drawing/theme.ts';
 import { niceTicks } from './drawing/ticks.ts';
@@ -9,7 +20,7 @@ import { bandPoints, tilesToColumns } from './drawing/tiles-to-columns.ts';
 export const name = 'sleep-time';
 const LEAST_SHOWN_A = 0.001;
 const DECADES_A = [0.001, 0.01, 0.1, 1, 10, 100, 1000];
-/** Columns and stands enough to see the shape by; the slowest are always among them. */
+/** Columns and stands enough to see the shape by; the slowest, and the one told, are always among them. */
 const COLUMNS = 160;
 const MOST_STANDS = 20;
 const LONGEST_S = 6 * 3600;
@@ -18,17 +29,20 @@ const LINE_PX = 14;
 export function sleepTime(subject: Subject): Draft | null {
   const { analysis, findings, words, clock } = subject;
   if (!analysis.has.current) return null;
+  const finding = findingOf(findings, 'sleep-time');
+  // The finding tells of the slowest, or of the one that took most until it slept.
+  const costliestT = factOf(finding, 'mostT');
   const stands = analysis.stands
     .filter((stand) => stand.keyOffInLog && stand.countedS > 0)
-    .sort((a, b) => settledS(a) - settledS(b))
+    .sort((a, b) => Number(a.start === costliestT) - Number(b.start === costliestT) || settledS(a) - settledS(b))
     .slice(-MOST_STANDS);
   if (stands.length === 0) return null;
 
-  const limit = findingOf(findings, 'sleep-time')?.limit;
+  const limit = finding?.limit;
   const seen = stands.map((stand) => Math.min(settledS(stand), LONGEST_S));
   const spanS = Math.max(1.3 * Math.max(...seen), 1.4 * (limit?.value ?? 0), 600);
   const shown = shownAs('s', spanS, words);
-  const slowest = stands[stands.length - 1];
+  const told = stands[stands.length - 1];
   const curves = stands.map((stand) => ({ stand, points: curveOf(subject, stand, spanS, shown.factor) }));
   const draws = curves.flatMap(({ points }) => points.map((point) => point.y ?? Number.NaN)).filter((a) => a > 0);
   if (draws.length === 0) return null;
@@ -49,19 +63,19 @@ export function sleepTime(subject: Subject): Draft | null {
   const ends = stands.flatMap((stand) => {
     if (stand.timeToSleepS === null || stand.timeToSleepS > spanS) return [];
     const drawA = Math.max(stand.sleepDrawA?.value ?? LEAST_SHOWN_A, bottom);
-    return [{ t: rounded(stand.timeToSleepS * shown.factor), y: rounded(drawA), slowest: stand === slowest }];
+    return [{ t: rounded(stand.timeToSleepS * shown.factor), y: rounded(drawA), told: stand === told }];
   });
-  const slowestLabel = {
-    t: rounded(Math.min(settledS(slowest), spanS * 0.98) * shown.factor),
-    y: rounded(Math.max(slowest.sleepDrawA?.value ?? slowest.meanDrawA?.value ?? bottom, bottom)),
+  const label = {
+    t: rounded(Math.min(settledS(told), spanS * 0.98) * shown.factor),
+    y: rounded(Math.max(told.sleepDrawA?.value ?? told.meanDrawA?.value ?? bottom, bottom)),
     label: [
-      `${clock.day(slowest.start)}, ${clock.time(slowest.start)}`,
-      slowest.timeToSleepS === null
+      `${clock.day(told.start)}, ${clock.time(told.start)}`,
+      told.timeToSleepS === null
         ? words.say('mark.not_asleep')
-        : words.say('mark.asleep_after', { time: quantity(slowest.timeToSleepS, 's', words) }),
+        : words.say('mark.asleep_after', { time: quantity(told.timeToSleepS, 's', words) }),
     ],
   };
-  const labelRight = settledS(slowest) < spanS * 0.7;
+  const labelRight = settledS(told) < spanS * 0.7;
   const layer = [
     ...(limit
       ? limitUpright(x, rounded(limit.value * shown.factor), limitWords(limit.value, 's', words).join(' '))
@@ -70,9 +84,9 @@ export function sleepTime(subject: Subject): Draft | null {
       data: rows(points.map(({ t, y: drawA }) => ({ t, y: drawA }))),
       mark: {
         type: 'line',
-        color: stand === slowest ? ORANGE : BLUE,
-        strokeWidth: stand === slowest ? 2 : 1,
-        opacity: stand === slowest ? 1 : 0.55,
+        color: stand === told ? ORANGE : BLUE,
+        strokeWidth: stand === told ? 2 : 1,
+        opacity: stand === told ? 1 : 0.55,
         clip: true,
       },
       encoding: { x, y },
@@ -80,10 +94,10 @@ export function sleepTime(subject: Subject): Draft | null {
     {
       data: rows(ends),
       mark: { type: 'point', shape: 'circle', size: 45, filled: true, opacity: 1 },
-      encoding: { x, y, color: { condition: { test: 'datum.slowest', value: ORANGE }, value: BLUE } },
+      encoding: { x, y, color: { condition: { test: 'datum.told', value: ORANGE }, value: BLUE } },
     },
     {
-      data: rows([slowestLabel]),
+      data: rows([label]),
       mark: {
         type: 'text',
         align: labelRight ? 'left' : 'right',
@@ -103,12 +117,17 @@ export function sleepTime(subject: Subject): Draft | null {
     title,
     spec: topLevel(
       title,
-      panel({ title: words.say('axis.draw'), note: words.say('note.sleep-time'), height: 220, layer }),
+      panel({
+        title: words.say('axis.draw'),
+        note: words.say(told.start === costliestT ? 'note.sleep-time-costly' : 'note.sleep-time'),
+        height: 220,
+        layer,
+      }),
     ),
     altFacts: {
       stands: stands.length,
-      slowestS: slowest.timeToSleepS,
-      slowestT: slowest.start,
+      toldS: told.timeToSleepS,
+      toldT: told.start,
       limitS: limit?.value ?? null,
     },
   };

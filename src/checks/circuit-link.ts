@@ -86,10 +86,13 @@ export const check: Check<Facts> = {
     if (wakes?.isOpen) return { ...base, status: 'undecided', reason: 'maybe-chance' };
     // What is told to be on while a load stays is not cleared here, few as the times may be.
     const named = standsCompared(analysis, session)?.channel ?? null;
-    if (slow && (slow.isOpen || named === slow.best.link.channel))
+    const meanwhile = supplies.find(({ channel }) => channel === named);
+    if (meanwhile) {
+      const facts = factsOf({ ...shown, best: toSettlings(meanwhile) }, supplies.length);
+      return { ...base, facts, status: 'undecided', reason: 'on-meanwhile' };
+    }
+    if (slow?.isOpen)
       return { ...base, facts: factsOf(slow, supplies.length), status: 'undecided', reason: 'few-settlings' };
-    if (named !== null)
-      return { ...base, facts: { ...base.facts, channel: named }, status: 'undecided', reason: 'on-meanwhile' };
     return { ...base, status: 'clear', ...(shown === slow && { variant: 'settlings' }) };
   },
 };

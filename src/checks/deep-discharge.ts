@@ -6,9 +6,11 @@
 import { isLithium, perTwelveVolt } from '../battery/chemistry.ts';
 import { restVoltageV } from '../battery/rest-voltage.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
+import { batteryState } from '../measures/battery-state.ts';
 import { LOWEST_VOLTAGE, lowestParked, lowestVoltage, parkedBelowS } from '../measures/parked-voltage.ts';
 import { presentBattery } from '../measures/present-battery.ts';
 import { accuracyStated, measuredLevel } from '../measures/sensor.ts';
+import { cutOff } from '../measures/supply-stories.ts';
 import type { Check } from './check.ts';
 
 /**
@@ -29,6 +31,10 @@ type Facts = {
   readonly hardV: number;
   readonly hardS: number;
   readonly twoBatteries: boolean;
+  readonly lithium: boolean;
+  /** Only of the variant `cut-off`. */
+  readonly cutV?: number;
+  readonly cutT?: number;
   readonly accuracyStated: boolean;
 };
 
@@ -39,13 +45,17 @@ export const check: Check<Facts> = {
   causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time', 'charge-balance'],
   needs: [],
   limits: [LOWEST_VOLTAGE],
-  reasons: ['not-parked'],
+  reasons: ['not-parked', 'cell'],
   cautions: ['general', 'hydrogen', 'acid', 'frozen', 'lifting'],
   answer(all, session) {
     const analysis = presentBattery(all, session);
     const limit = lowestVoltage(session);
     const lowest = lowestParked(analysis, session);
     if (!lowest) return { status: 'undecided', limit, reason: 'not-parked' };
+
+    // With a dead cell the voltage tells nothing of how far the others were drained.
+    if (batteryState(all, session).state === 'cell')
+      return { status: 'undecided', limit, reason: 'cell', follows: 'resting-charge' };
 
     const value = lowest.value;
     const { u, k } = measuredLevel(value, 'voltage', analysis, session);
@@ -68,6 +78,7 @@ export const check: Check<Facts> = {
         hardV,
         hardS,
         twoBatteries: session.vehicle.systemV === 24,
+        lithium: isLithium(session.battery.chemistry),
         accuracyStated: accuracyStated('voltage', session),
       },
       evidence: [{ chart: 'deep-discharge', from: lowest.from, to: lowest.to }],
@@ -76,6 +87,15 @@ export const check: Check<Facts> = {
     if (decision === 'beyond') return { ...base, status: lowS >= HARMFUL_S ? 'fault' : 'watch' };
     // Where a wrong "no" costs the battery, doubt is a warning.
     if (decision === 'undecided') return { ...base, status: 'watch', variant: 'in-doubt' };
+    // Its own switch keeps a lithium battery above the limit, and the vehicle without power.
+    const cut = cutOff(analysis, session);
+    if (cut)
+      return {
+        ...base,
+        facts: { ...base.facts, cutV: cut.lastV, cutT: cut.cutT },
+        status: 'watch',
+        variant: 'cut-off',
+      };
     if (emptyS >= HARMFUL_S) return { ...base, status: 'watch', variant: 'empty' };
     return hardS >= LONG_S ? { ...base, status: 'watch', variant: 'low' } : { ...base, status: 'clear' };
   },

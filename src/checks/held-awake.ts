@@ -22,6 +22,8 @@ const ENOUGH_ASLEEP_S = 3600;
 
 type Seen = {
   readonly stretches: number;
+  /** It was never awake for a second. */
+  readonly never: boolean;
   readonly long: number;
   readonly severalTimes: boolean;
   readonly afterWakes: number;
@@ -140,6 +142,7 @@ export const check: Check<Facts> = {
       limit,
       facts: {
         stretches: stretches.length,
+        never: longest.seconds < 1,
         long: long.length,
         severalTimes: long.length > 1,
         afterWakes,

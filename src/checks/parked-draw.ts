@@ -10,13 +10,14 @@ import { levelChange } from '../battery/change.ts';
 import { decide, expand, rectangular, together } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
+import { awakeStretches } from '../measures/awake-stretches.ts';
 import { FED_S, fedS } from '../measures/fed.ts';
 import { type CheckLimit, limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { sleepsLate } from '../measures/sleep-times.ts';
 import { mostBy, total } from '../measures/spans.ts';
-import { PARKED_DRAW, sleepers } from '../measures/stands.ts';
+import { PARKED_DRAW, SLEEP_WITHIN, sleepers, sleepTimeU } from '../measures/stands.ts';
 import { leastAwakeDrawA, stayedAwake } from '../measures/stayed-awake.ts';
 import { wakeWeight } from '../measures/wakes/wake-weight.ts';
 import { shiftedZeroA } from '../measures/zero.ts';
@@ -173,10 +174,12 @@ export const check: Check<Facts> = {
 };
 
 function usedMore(analysis: Analysis, session: Session): boolean {
+  const heldS = limitOf(SLEEP_WITHIN, session).value + sleepTimeU(analysis);
   return (
     stayedAwake(analysis, session).length > 0 ||
     standsCompared(analysis, session) !== null ||
     sleepsLate(analysis, session) ||
+    awakeStretches(analysis, session).some(({ seconds }) => seconds > heldS) ||
     wakeWeight(analysis, session) === 'at-fault'
   );
 }

@@ -22,6 +22,8 @@ type Facts = {
   readonly slowestT: number | null;
   /** Within it half of them slept. */
   readonly typicalS: number | null;
+  /** Of a vehicle without computers that fall asleep. */
+  readonly atOnce: boolean;
   /** Those that took too long, and whether others did not. */
   readonly lateStands: number;
   readonly atTimes: boolean;
@@ -64,6 +66,7 @@ export const check: Check<Facts> = {
       slowestS: slowest?.timeToSleepS ?? null,
       slowestT: slowest?.start ?? null,
       typicalS: halfWithin(slept.map((stand) => stand.timeToSleepS)),
+      atOnce: slowest !== undefined && slowest.timeToSleepS < 1,
       lateStands: late.length,
       atTimes: late.length < slept.length,
       awakeS: longestAwake?.countedS ?? null,

@@ -37,13 +37,20 @@ type Replaced = {
 };
 
 /** A lithium battery switched itself off. */
-type CutOff = {
+type SwitchedOff = {
   readonly lastV: number;
   readonly cutT: number;
   readonly cutS: number;
+  readonly cuts: number;
+  readonly severalCuts: boolean;
+  readonly cutOffS: number;
+  readonly backT: number | null;
+  readonly backByCharge: boolean;
+  readonly dark: boolean;
+  readonly heldV: number | null;
 };
 
-export const check: Check<Facts | (Facts & Replaced) | (Facts & CutOff)> = {
+export const check: Check<Facts | (Facts & Replaced) | (Facts & SwitchedOff)> = {
   id: 'supply-lost',
   about: 'log',
   // A contact that comes and goes lets nobody promise a start, and what flowed meanwhile was not seen.
@@ -79,7 +86,13 @@ export const check: Check<Facts | (Facts & Replaced) | (Facts & CutOff)> = {
     const cut = cutOff(analysis, session);
     if (cut) {
       const evidence = [{ chart: 'supply-lost', from: cut.cutT, to: cut.cutT + cut.cutS }];
-      return { ...base, facts: { ...base.facts, ...cut }, evidence, status: 'watch', variant: 'cut-off' };
+      return {
+        ...base,
+        facts: { ...base.facts, ...cut, severalCuts: cut.cuts > 1 },
+        evidence,
+        status: 'watch',
+        variant: 'cut-off',
+      };
     }
     if (losses.length > MOST_LOSSES) return { ...base, status: 'fault' };
     const replaced = batteriesCompared(analysis, session);

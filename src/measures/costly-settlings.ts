@@ -3,6 +3,7 @@
  * that sticks for minutes. By time alone such a settling may be in order.
  */
 import { median } from '../battery/statistics.ts';
+import { heldLoads } from './account/held-loads.ts';
 import { type Settling, settlings } from './circuits/settlings.ts';
 import { measure } from './measure.ts';
 import { mostBy } from './spans.ts';
@@ -24,7 +25,11 @@ const USUAL_CAPACITY_AH = 60;
 
 /** Null where none is. */
 export const costlySettlings = measure((analysis, session): CostlySettlings | null => {
-  const { all } = settlings(analysis, session);
+  // What never slept, and what stayed on for longer than a vehicle may need, are told as such.
+  const held = heldLoads(analysis, session);
+  const all = settlings(analysis, session).all.filter(
+    ({ start, seconds }) => seconds !== null && !held.some((load) => load.from === 'key-off' && load.start === start),
+  );
   const capacityAh = session.battery.capacityAh ?? USUAL_CAPACITY_AH;
   const middleAh = median(all.map(({ chargeAh }) => chargeAh));
   const isCostly = ({ chargeAh }: Settling) =>

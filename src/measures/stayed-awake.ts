@@ -1,5 +1,5 @@
 /** Stands in which the vehicle did not sleep although it had the time. */
-import type { Stand } from '../analysis/model.ts';
+import type { PeriodKind, Stand } from '../analysis/model.ts';
 import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
 import { decide } from '../battery/uncertainty.ts';
 import { steadyDraw } from './account/awake-runs.ts';
@@ -7,8 +7,11 @@ import { limitOf } from './limit.ts';
 import { measure } from './measure.ts';
 import { goesOn, movement } from './movement.ts';
 import { expandedU } from './sensor.ts';
-import { secondsOf } from './spans.ts';
 import { PARKED_DRAW, SLEEP_WITHIN, sleepTimeU } from './stands.ts';
+
+/** Somebody at work takes the battery off within so many times the limit; after longer it had its time. Common practice, no source. */
+const WORKED_ON = 4;
+const DISTURBS: readonly PeriodKind[] = ['on-charger', 'disconnected'];
 
 /**
  * Stands in which the vehicle had longer than it may take to sleep, undisturbed by a charger, and did not. Those whose
@@ -22,7 +25,11 @@ export const stayedAwake = measure((analysis, session): Stand[] => {
   const { creep } = movement(analysis, session);
   return analysis.stands.filter((stand) => {
     if (!stand.keyOffInLog || stand.asleepS > 0 || stand.meanDrawA === null) return false;
-    if (secondsOf(analysis.periods, ['on-charger', 'disconnected'], stand.start, stand.end) > 0) return false;
+    const disturbed = analysis.periods.find(
+      ({ kind, start, end }) => DISTURBS.includes(kind) && end > stand.start && start < stand.end,
+    );
+    if (disturbed && (disturbed.kind === 'on-charger' || disturbed.start - stand.start < WORKED_ON * withinS))
+      return false;
     const mean = stand.meanDrawA;
     const steady = creep && steadyDraw(analysis, { start: stand.start + stand.countedS / 2, end: stand.end });
     if (steady && goesOn(creep, { start: stand.start, drawA: steady.middleA })) return false;

@@ -11,6 +11,8 @@ import { part, readSections, render, type Section, toText } from './words/prose.
 
 const MOST = 3;
 const ONE_DAY_S = 86_400;
+/** The longest night that a vehicle stands through between two days of use. */
+const ONE_NIGHT_S = 14 * 3600;
 const RANK: Readonly<Record<Status, number>> = { fault: 0, watch: 1, undecided: 2, clear: 3 };
 
 /**
@@ -188,8 +190,9 @@ function standAdvice(findings: readonly ReportFinding[]) {
   const isAwake = stand?.reason_key === 'sometimes-awake';
   if (!stand?.measured || (stand.status !== 'fault' && !isAwake)) return { oneNight: false, fewDays: false };
   const { value, uncertainty } = stand.measured;
-  const isSoon = value - (uncertainty ?? 0) < ONE_DAY_S;
-  const oneNight = isSoon && (isAwake || value < 2 * ONE_DAY_S);
+  const lowS = value - (uncertainty ?? 0);
+  const isSoon = lowS < ONE_DAY_S;
+  const oneNight = lowS < ONE_NIGHT_S && (isAwake || value < 2 * ONE_DAY_S);
   return { oneNight, fewDays: isSoon && !oneNight };
 }
 

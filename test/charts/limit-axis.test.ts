@@ -34,6 +34,13 @@ describe('value beside its limit', () => {
     expect(limitAxis(finding(change as Partial<Finding>), ENGLISH)).toBeNull();
   });
 
+  test('is not drawn where the value keeps the limit and something else is wrong', () => {
+    const inside = { value: 0.02, unit: 'A', uncertainty: 0.002 } as const;
+    expect(limitAxis(finding({ status: 'watch', measured: inside }), ENGLISH)).toBeNull();
+    expect(limitAxis(finding({ status: 'clear', measured: inside }), ENGLISH)).not.toBeNull();
+    expect(limitAxis(finding({ status: 'watch', measured: { ...inside, value: 0.08 } }), ENGLISH)).not.toBeNull();
+  });
+
   test('an endless uncertainty is no bar', () => {
     const draft = limitAxis(
       finding({ measured: { value: 0.047, unit: 'A', uncertainty: Number.POSITIVE_INFINITY } }),

@@ -91,7 +91,11 @@ test('what is told to be on while a load stays is not cleared beside it', () => 
   const analysis = known(week({ settleS: (k) => (k % 3 ? 900 : 9000) }), { links });
   expect(check.answer(analysis, session()).status).toBe('clear');
   standsCompared.given(analysis, { channel: links[0]?.channel ?? null } as StandsCompared);
-  expect(check.answer(analysis, session())).toMatchObject({ status: 'undecided', reason: 'few-settlings' });
+  expect(check.answer(analysis, session())).toMatchObject({
+    status: 'undecided',
+    reason: 'on-meanwhile',
+    facts: { quickWith: 9 },
+  });
 });
 
 test('a whole match in too few settlings stays open', () => {

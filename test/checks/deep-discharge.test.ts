@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { check } from '../../src/checks/deep-discharge.ts';
+import { cutOff } from '../../src/measures/supply-stories.ts';
 import { nothing, type SessionChanges, session, standing, week } from './analysis-fixture.ts';
 import { withTiles } from './tile-story.ts';
 import { answerOf } from './words.ts';
@@ -64,4 +65,17 @@ test('a dip of seconds before each of many starts adds up to nothing', () => {
 
 test('nothing parked, nothing to say', () => {
   expect(answerOf(check, nothing(), session())).toMatchObject({ status: 'undecided', reason: 'not-parked' });
+});
+
+test('a lithium battery that switched itself off was drained, though its lowest voltage keeps the limit', () => {
+  const lithium = session({ battery: { chemistry: 'lfp' } });
+  const analysis = withTiles(standing(20), () => ({ v: 12.4 }));
+  const asked = (lastV: number | null) => {
+    const told = { ...analysis };
+    const cut = { cutT: told.end - 3600, cutS: 3600, cuts: 1, cutOffS: 3600, backT: null, backByCharge: false };
+    cutOff.given(told, lastV === null ? null : { ...cut, lastV, dark: false, heldV: null });
+    return answerOf(check, told, lithium);
+  };
+  expect(asked(null).status).toBe('clear');
+  expect(asked(12.4)).toMatchObject({ status: 'watch', variant: 'cut-off', facts: { cutV: 12.4 } });
 });

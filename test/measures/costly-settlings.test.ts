@@ -1,5 +1,6 @@
 /** What a key-off costs until the vehicle sleeps. Common practice, no source. */
 import { expect, it } from 'vitest';
+import { heldLoads } from '../../src/measures/account/held-loads.ts';
 import { type Settling, settlings } from '../../src/measures/circuits/settlings.ts';
 import { costlySettlings } from '../../src/measures/costly-settlings.ts';
 import { session, week } from '../checks/analysis-fixture.ts';
@@ -23,6 +24,23 @@ it.each<[string, readonly number[]]>([
   ['a long settling among others', [0.8, 0.9, 2.5, 0.7]],
 ])('is not %s', (_, charges) => {
   expect(costly(charges)).toBeNull();
+});
+
+it('is none that never ended in sleep, and none that a load from key-off explains', () => {
+  const analysis = week();
+  const one = { start: 1e9, seconds: 900, slow: false, chargeAh: 12 };
+  const with1 = (...all: readonly Settling[]) => {
+    const copy = { ...analysis };
+    settlings.given(copy, { slowAfterS: 3600, all });
+    return copy;
+  };
+  const quick = { ...one, start: 2e9, chargeAh: 0.2 };
+  expect(costlySettlings(with1({ ...one, seconds: null }, quick), session())).toBeNull();
+  const load = { start: 1e9, end: 1e9 + 1e5, stand: 0, meanA: 0.3, chargeAh: 11, seconds: 1e5 };
+  const held = with1(one, quick);
+  heldLoads.given(held, [{ ...load, from: 'key-off', until: 'within' }]);
+  expect(costlySettlings(held, session())).toBeNull();
+  expect(costlySettlings(with1(one, quick), session())).not.toBeNull();
 });
 
 it('is what takes so much each time', () => {

@@ -33,6 +33,18 @@ describe('a stand in which it stayed awake', () => {
   });
 });
 
+it('counts what was awake for hours before the battery was gone, not somebody at work', () => {
+  const analysis = week(never);
+  const [stand] = stayedAwake(analysis, session());
+  const goneAfter = (seconds: number) => {
+    const [start, end] = [stand.start + seconds, stand.end];
+    const off = { ...analysis.periods[0], kind: 'disconnected' as const, start, end };
+    return stayedAwake({ ...analysis, periods: [...analysis.periods, off] }, session()).length;
+  };
+  expect(goneAfter(5 * 3600)).toBe(1);
+  expect(goneAfter(2 * 3600)).toBe(0);
+});
+
 it('the least that it drew is that of its tiles alone', () => {
   const analysis = week(never);
   const [stand] = stayedAwake(analysis, session());

@@ -101,6 +101,8 @@ describe('the first page', () => {
     expect(until(0.6, 0.5)).toMatch(/single night/);
     expect(until(5.3, 4.4)).toMatch(/few days/);
     expect(until(5.3, 4.4)).not.toMatch(/single night/);
+    // Nobody's night is as long as that.
+    expect(until(1.3, 0.6)).not.toMatch(/single night/);
     expect(until(8, 3)).toMatch(/for days/);
   });
   it('gives the same advice once, though two causes ask for it', () => {

@@ -64,24 +64,12 @@ const build = (list) =>
     });
     child.on('close', () => done(said));
   });
-const began = Date.now();
-const batches = [];
-for (let k = 0; k < vehicles.length; k += 6) batches.push(vehicles.slice(k, k + 6));
-const lane = async () => {
-  for (let batch = batches.shift(); batch; batch = batches.shift()) {
-    const said = await build(batch);
-    for (const v of batch) v.said = said;
-  }
-};
-if (!words.includes('--built')) await Promise.all(Array.from({ length: Math.min(2, availableParallelism()) }, lane));
-const took = (Date.now() - began) / 1000;
-
 const judge = (v) => {
   let report = null;
   try {
     report = JSON.parse(readFileSync(join(out, 'sessions', v.id, 'report.json'), 'utf8'));
   } catch {
-    const said = (v.said ?? 'not built').split('\n').find((l) => l.includes(v.id)) ?? v.said?.slice(0, 200);
+    const said = (v.said || 'not built').split('\n').find((l) => l.includes(v.id)) ?? v.said?.slice(0, 200);
     return v.expect.map((e, k) => ({ ...e, ok: false, quiet: k > 0, seen: `no report: ${said}` }));
   }
   return v.expect.map((e) => {
@@ -97,12 +85,13 @@ const judge = (v) => {
   });
 };
 
+const NONE = { vehicles: 0, right: 0, held: 0, all: 0, laterHeld: 0, laterAll: 0 };
 const open = new Map();
-const sums = new Map();
-for (const v of vehicles) {
+const sums = new Map(vehicles.map((v) => [v.family, { ...NONE }]));
+/** Counts what holds of one vehicle's report, and prints what does not. */
+const tell = (v) => {
   const results = judge(v);
-  const s = sums.get(v.family) ?? { vehicles: 0, right: 0, held: 0, all: 0, laterHeld: 0, laterAll: 0 };
-  sums.set(v.family, s);
+  const s = sums.get(v.family);
   s.vehicles++;
   if (results.every((e) => e.later || e.ok)) s.right++;
   for (const e of results) {
@@ -119,10 +108,23 @@ for (const v of vehicles) {
         `${v.family}/${v.id}: ${e.later ? '(to come) ' : ''}${e.what} — got ${String(e.seen ?? '').slice(0, 240)}`,
       );
   }
-}
+};
+
+const began = Date.now();
+const batches = [];
+for (let k = 0; k < vehicles.length; k += 6) batches.push(vehicles.slice(k, k + 6));
+const lane = async () => {
+  for (let batch = batches.shift(); batch; batch = batches.shift()) {
+    const said = words.includes('--built') ? '' : await build(batch);
+    for (const v of batch) tell(Object.assign(v, { said }));
+  }
+};
+await Promise.all(Array.from({ length: Math.min(2, availableParallelism()) }, lane));
+const took = (Date.now() - began) / 1000;
+
 for (const [what, n] of open) console.log(`(to come) ${what}: not yet in ${n} reports`);
 console.log('\nfamily          vehicles  right  expectations  to come');
-const sum = { vehicles: 0, right: 0, held: 0, all: 0, laterHeld: 0, laterAll: 0 };
+const sum = { ...NONE };
 for (const [family, s] of sums) {
   for (const k of Object.keys(sum)) sum[k] += s[k];
   console.log(

@@ -46,7 +46,7 @@ export interface Labels {
 export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: Session, hasCurrent: boolean): Labels {
   const { powertrain, systemV } = session.vehicle;
   const floor = quietFloor(tiles, session);
-  const lost = findLostSupply(tiles, systemV);
+  const lost = findLostSupply(tiles, session);
   const lifts = cranks.flatMap(({ lift }) => (lift ? [lift] : []));
   const fed = findFeeding(tiles, session, floor, lifts);
   const segments = lookAhead(

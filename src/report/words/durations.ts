@@ -30,6 +30,9 @@ export function makeDurations(locale: string, fixed: Fixed, measure: MakeMeasure
   function days(seconds: Maybe, uncertaintyS?: Maybe): string {
     if (!isKnown(seconds)) return unknown;
     const value = seconds / DAY_S;
+    // Nobody speaks of parts of a day.
+    if (!isKnown(uncertaintyS) && seconds > 0 && value < 0.95)
+      return duration(Math.max(1, Math.round(seconds / 3600)) * 3600);
     if (!isKnown(uncertaintyS) || uncertaintyS <= 0) return dayCount(value, value < 10 && value % 1 !== 0 ? 1 : 0);
     const spread = uncertaintyS / DAY_S;
     return `${dayCount(value, decimalsFor(spread))}${NBSP}±${NBSP}${dayCount(spread, decimalsFor(spread))}`;

@@ -4,6 +4,7 @@ import { against, asleepS, failed, is, kindS, pair, told, within } from './readi
 
 const fedWithinS = (r, stand) =>
   within(r, stand).reduce((sum, p) => sum + (p.kind === 'on-charger' ? p.seconds : 0), 0);
+const SWITCHED_OFF = ['supply-lost', 'watch:cut-off'];
 export const UNFIT = ['resting-charge', 'fault:empty', 'fault:cell', 'fault:not-held'];
 export const BATTERY = [
   pair(UNFIT, ['stand-time', 'clear'], 'an empty or failed battery starts nothing after a fortnight'),
@@ -167,6 +168,34 @@ export const BATTERY = [
 ];
 
 BATTERY.push(
+  pair(
+    ['crank-voltage', 'fault:no-start', 'watch:no-start'],
+    ['resting-charge', 'fault:empty', 'fault:cell'],
+    'the battery held up, and was empty',
+  ),
+  pair(
+    ['crank-voltage', 'fault:no-start', 'watch:no-start'],
+    ['deep-discharge', 'watch:empty'],
+    'the battery held up, and was empty',
+  ),
+  pair(['resting-charge', 'fault:cell'], ['deep-discharge', 'fault', 'watch'], 'a cell has failed, and it was drained'),
+  pair(
+    ['resting-charge', 'fault:not-held', 'watch:not-held'],
+    ['stand-time', 'clear'],
+    'it empties itself, and stands',
+  ),
+  pair(
+    ['crank-voltage', 'fault:contact'],
+    ['stand-time', 'clear'],
+    'a contact gives way, and it starts after a fortnight',
+  ),
+  pair(SWITCHED_OFF, ['deep-discharge', 'clear'], 'it switched itself off because it was empty, and was not drained'),
+  against(SWITCHED_OFF, 'a stand at no current at all', 'the switch was open, and it slept at 0 mA', (r) => {
+    const none = r.parked.find(
+      (s) => s.sleep_draw_a !== null && Math.abs(s.sleep_draw_a) < 1e-4 && asleepS(r, s) > 3600,
+    );
+    return none && `${none.sleep_draw_a} A from ${none.start}`;
+  }),
   against(
     ['charge-balance', 'watch'],
     'a battery that was empty',

@@ -9,6 +9,10 @@ export const VOID = [
     ['parked-draw', 'wake-ups', 'stand-time', 'charge-balance', 'held-awake', 'battery-resistance'],
   ],
   [
+    ['current-path', 'watch:starter', 'watch:in-part'],
+    ['parked-draw', 'wake-ups', 'stand-time', 'charge-balance'],
+  ],
+  [
     ['current-zero', 'fault'],
     ['parked-draw', 'wake-ups', 'stand-time', 'charge-balance'],
   ],

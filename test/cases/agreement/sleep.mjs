@@ -3,6 +3,17 @@
 import { against, asleepS, is, isBad, isDisturbed, loads, pair } from './reading.mjs';
 
 export const SLEEP = [
+  against(
+    ['sleep-time', 'watch:costly'],
+    'a load of hours from key-off',
+    '"all slept in time", and one did not',
+    (r) => {
+      const load = loads(r).find(
+        ({ stand, start, lastedS }) => stand.key_off_in_log && start === stand.start && lastedS > 7200,
+      );
+      return load && `${load.lastedS} s from ${load.start}`;
+    },
+  ),
   pair(
     ['held-awake', 'clear:late'],
     ['sleep-time', 'clear'],

@@ -39,7 +39,7 @@ describe('in English', () => {
     expect(days(DAY)).toBe('1 day');
     expect(days(1.5 * DAY)).toBe('1.5 days');
     expect(dayRange(0.6 * DAY, 4.2 * DAY)).toBe('0–4 days');
-    expect(dayRange(0.2 * DAY, 0.8 * DAY)).toBe('0.8 days');
+    expect(dayRange(0.2 * DAY, 0.8 * DAY)).toBe('19 h');
   });
 
   it('says where it is not known', () => expect([duration(null), days(null)]).toEqual(['not known', 'not known']));
