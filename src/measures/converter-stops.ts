@@ -3,8 +3,7 @@
  * sink on purpose; a converter has nothing to save by it while amperes flow out. All figures here are common practice, no source.
  */
 import { tilesWithin } from '../analysis/tiles/tiles-in.ts';
-import { perTwelveVolt } from '../battery/chemistry.ts';
-import { BY_ITSELF_V } from '../battery/fed-voltage.ts';
+import { restVoltageV } from '../battery/rest-voltage.ts';
 import { decide } from '../battery/uncertainty.ts';
 import { judgedDrives } from './drives.ts';
 import { measure } from './measure.ts';
@@ -26,6 +25,7 @@ export interface ConverterStops {
   readonly stopT: number;
   readonly stopS: number;
   readonly stopA: number;
+  /** What a full one of its kind gives by itself, V. */
   readonly itselfV: number;
 }
 
@@ -33,7 +33,7 @@ export interface ConverterStops {
 export const converterStops = measure((analysis, session): ConverterStops | null => {
   if (session.vehicle.powertrain === 'combustion' || !analysis.has.current) return null;
   const { tiles } = analysis;
-  const itselfV = BY_ITSELF_V * perTwelveVolt(session.vehicle.systemV);
+  const itselfV = restVoltageV(session.battery.chemistry, session.vehicle.systemV, 1);
   const drives = judgedDrives(analysis, session);
   const stops = drives.flatMap(({ drive, high, window }) => {
     // Else it never charges, which is told as such.

@@ -27,5 +27,6 @@ test('what the draw explains, what is left of surface charge, and too short a st
 });
 
 test('without a temperature a small fall may be the weather’s', () => {
-  expect(state(6, 12.55, 12.38, 0.018, undefined).state).toBeNull();
+  expect(state(6, 12.55, 12.385).state).toBe('not-held');
+  expect(state(6, 12.55, 12.385, 0.018, undefined).state).toBeNull();
 });

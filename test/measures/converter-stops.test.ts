@@ -8,7 +8,7 @@ import { withTiles } from '../checks/tile-story.ts';
 /** A week whose drives lose `v` and `i` from their sixth minute on, for so many seconds. */
 const stopped = (
   seconds: number,
-  { v = 12.6, i = -12, of = (_: number): boolean => true, powertrain = 'electric' } = {},
+  { v = 12.5, i = -12, of = (_: number): boolean => true, powertrain = 'electric' } = {},
 ) => {
   const told = week();
   const at = (t: number) => told.drives.findIndex((d) => t >= d.start + 300 && t < d.start + 300 + seconds);
