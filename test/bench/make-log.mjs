@@ -53,7 +53,8 @@ export function makeSession(
   let second = '';
   for (let row = 0; row < rows; row++) {
     if (row % perS === 0) second = new Date(START_MS + (row / perS) * 1000).toISOString().slice(0, 20);
-    text += `${second}${row % perS}00Z,${readings(row / perS, noise)}\n`;
+    const ms = String(Math.round(((row % perS) * 1000) / perS)).padStart(3, '0');
+    text += `${second}${ms}Z,${readings(row / perS, noise)}\n`;
     if (text.length < 1 << 20 && row < rows - 1) continue;
     bytes += writeSync(file, text);
     text = '';

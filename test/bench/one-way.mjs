@@ -2,6 +2,7 @@
  * One way to go through a log, in a process of its own: `node one-way.mjs build|reader|duckdb FOLDER`. Prints, as JSON,
  * rows, the sum of every column (so that nobody gets by without having the numbers), and the process's peak memory.
  */
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { COLUMNS } from './make-log.mjs';
 
@@ -49,7 +50,8 @@ const WAYS = {
     const { DuckDBInstance } = await import('@duckdb/node-api');
     const instance = await DuckDBInstance.create(':memory:');
     const connection = await instance.connect();
-    const path = join(folder, 'log.csv').replaceAll("'", "''");
+    const log = ['log.csv', 'log.csv.gz'].map((name) => join(folder, name)).find((path) => existsSync(path));
+    const path = log.replaceAll("'", "''");
     const [time, ...readings] = COLUMNS;
     const types = [`${time}: 'TIMESTAMP'`, ...readings.map((name) => `${name}: 'DOUBLE'`)].join(', ');
     const result = await connection.stream(
