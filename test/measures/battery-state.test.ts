@@ -5,9 +5,9 @@ import { analysed, log, sessionWith, stretch } from '../analysis/blocks.ts';
 
 const DAY_S = 86_400;
 /** A stand that falls evenly from one voltage to another. */
-const state = (days: number, fromV: number, toV: number, drawA = 0.018, temp: number | undefined = 15) => {
+const state = (days: number, fromV: number, toV: number, drawA = 0.018, temp: number | null = 15) => {
   const v = (s: number) => fromV + ((toV - fromV) * s) / (days * DAY_S);
-  const courses = { v, i: -drawA, ...(temp === undefined ? {} : { temp }) };
+  const courses = { v, i: -drawA, ...(temp === null ? {} : { temp }) };
   return batteryState(analysed(log([stretch(days * DAY_S, 30, courses)])), sessionWith());
 };
 
@@ -28,5 +28,5 @@ test('what the draw explains, what is left of surface charge, and too short a st
 
 test('without a temperature a small fall may be the weather’s', () => {
   expect(state(6, 12.55, 12.385).state).toBe('not-held');
-  expect(state(6, 12.55, 12.385, 0.018, undefined).state).toBeNull();
+  expect(state(6, 12.55, 12.385, 0.018, null).state).toBeNull();
 });
