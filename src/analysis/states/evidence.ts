@@ -294,10 +294,13 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
   }
 }
 
-/** A converter feeds for as long as its vehicle is ready: what is drawn without it, far more evenly than while it feeds, is drawn by one that is not. */
+/**
+ * A converter feeds for as long as its vehicle is ready: what is drawn without it, so evenly that no brake lamp and no steering is in it, is
+ * drawn by one that is not. One that fails on the way leaves a draw that goes up and down.
+ */
 const UNREADY = 8;
 const UNREADY_S = 30;
-const UNREADY_SHARE = 0.25;
+const UNREADY_SHARE = 0.04;
 const unready = ({ roughA, seconds }: Segment, { isCombustion, restless }: Levels) =>
   !isCombustion && roughA < UNREADY_SHARE * restless.amps ? UNREADY * saturating(seconds, UNREADY_S) : 0;
 

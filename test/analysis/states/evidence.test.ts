@@ -74,6 +74,8 @@ it('an electric vehicle whose converter rests is not ready to drive, unless its 
   const stop = segment({ seconds: 200, drawA: 7.5, roughA: 0.09, againS: 200 });
   expect(penaltyOf('driving', stop, electric)).toBeGreaterThan(5);
   expect(penaltyOf('driving', { ...stop, roughA: 3 }, electric)).toBeLessThan(1);
+  // A converter that fails on the way: brake lamps and steering go on.
+  expect(penaltyOf('driving', { ...stop, drawA: 18, roughA: 0.24 }, electric)).toBeLessThan(1);
   expect(penaltyOf('driving', stop, { ...electric, isCombustion: true })).toBeLessThan(2);
 });
 
