@@ -1,4 +1,5 @@
 /** Prints pages of ours to PDF with a browser that is found on this machine: one browser, many pages, two at once. */
+import { tmpdir } from 'node:os';
 import type { Browser, HTTPRequest, Page } from 'puppeteer';
 import { UserError } from '../../base/problem.ts';
 import { embeddedBrowser } from './browser-embedded.ts';
@@ -231,6 +232,9 @@ function failure(browser: string, error: unknown): string {
 /** What a failed start or print says, in a line; the browser's log holds the two causes that a user can mend. */
 function cause(error: unknown): string {
   const text = error instanceof Error ? error.message : String(error);
+  // The browser lays a PDF down among its temporary files before it hands it over.
+  if (text.includes('(IO.read)'))
+    return `${text}. Is there room left in the folder for temporary files, ${tmpdir()}? With --no-pdf the page alone is written.`;
   const library = /error while loading shared libraries: ([^:\n]+)/.exec(text);
   if (library) return `the library ${library[1]} is missing`;
   if (/no usable sandbox/i.test(text)) {
