@@ -1,60 +1,16 @@
 /** Building many sessions into one archive, also twice and at once. */
 import { createHash } from 'node:crypto';
-import {
-  cpSync,
-  mkdirSync,
-  mkdtempSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  statSync,
-  utimesSync,
-  writeFileSync,
-} from 'node:fs';
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { writeArchiveIndex } from '../../src/archive/index-page.ts';
-import { build } from '../../src/cli/build.ts';
-import { browserPath } from '../report/browser-here.ts';
-import { recordingTerminal } from './terminal.ts';
+import { laySession as layParked, run, stamp } from './parked-session.ts';
 
 const work = mkdtempSync(join(tmpdir(), 'standstill-build-'));
 afterAll(() => rmSync(work, { recursive: true, force: true }));
 
-/** A parked vehicle for half a day, asleep, a row a minute. */
-function laySession(id: string, drawA = 0.02, more = ''): string {
-  const folder = join(work, id);
-  mkdirSync(folder, { recursive: true });
-  const rows = Array.from({ length: 720 }, (_, k) => {
-    const at = new Date(Date.UTC(2026, 2, 3) + k * 60_000).toISOString();
-    return `${at},${(12.6 - (k % 3) * 0.001).toFixed(3)},${(-drawA - (k % 2) * 0.001).toFixed(3)}`;
-  });
-  writeFileSync(join(folder, 'log.csv'), `time,v,a\n${rows.join('\n')}\n`);
-  writeFileSync(
-    join(folder, 'session.yaml'),
-    `standstill: 1
-session: {id: ${id}, title: Title of ${id}, purpose: complaint, timezone: UTC}
-vehicle: {description: Small car, powertrain: combustion, system_voltage: 12 V, registration: "XQ-${id}"}
-battery: {chemistry: flooded, capacity: 60 Ah}
-log:
-  files: [log.csv]
-  columns:
-    time: {name: time, format: iso}
-    voltage: {name: v, unit: V}
-    current: {name: a, unit: A, positive: charging}
-${more}`,
-  );
-  return folder;
-}
-
-const OPTIONS = { pdf: false, page: 'a4', redact: false, jobs: 2 } as const;
-const run = async (folders: readonly string[], out: string, more: object = {}) => {
-  const terminal = recordingTerminal();
-  const code = await build(folders, { ...OPTIONS, out, ...more }, terminal);
-  return { code, ...terminal.said };
-};
-const stamp = (out: string, id: string) => statSync(join(out, 'sessions', id, 'report.json')).mtimeMs;
+const laySession = (id: string, drawA?: number, more?: string) => layParked(join(work, id), id, drawA, more);
 
 let folders: string[] = [];
 beforeAll(() => {
@@ -117,62 +73,6 @@ describe('building a second time', () => {
     expect(readFileSync(report, 'utf8')).toBe(whole);
     await run([folders[0]], out, { redact: true });
     expect(JSON.parse(readFileSync(report, 'utf8')).session.vehicle.registration).toBeNull();
-  });
-});
-
-describe('a report that is whole but for its PDF', () => {
-  const pdfOf = (out: string) => join(out, 'sessions', 'one', 'report.pdf');
-
-  it('stays as it is for as long as there is no browser', async () => {
-    const out = join(work, 'unprinted');
-    const none = { pdf: true, browser: join(work, 'no-browser') };
-    expect((await run([folders[0]], out, none)).err).toContain('No PDF was written');
-    const made = stamp(out, 'one');
-    expect((await run([folders[0]], out, none)).err).toContain('No PDF was written');
-    expect(stamp(out, 'one')).toBe(made);
-  });
-
-  it.skipIf(!browserPath)('has only that printed, to the same bytes as in one go', { timeout: 60_000 }, async () => {
-    const [late, whole] = [join(work, 'unprinted'), join(work, 'printed')];
-    const made = stamp(late, 'one');
-    expect(await run([folders[0]], late, { pdf: true, browser: browserPath })).toMatchObject({ code: 0, err: '' });
-    expect(stamp(late, 'one')).toBe(made);
-    await run([folders[0]], whole, { pdf: true, browser: browserPath });
-    expect(readFileSync(pdfOf(late)).equals(readFileSync(pdfOf(whole)))).toBe(true);
-    const printed = statSync(pdfOf(late)).mtimeMs;
-    await run([folders[0]], late, { pdf: true, browser: browserPath });
-    expect(statSync(pdfOf(late)).mtimeMs).toBe(printed);
-    writeFileSync(pdfOf(late), 'damaged');
-    await run([folders[0]], late);
-    expect(readFileSync(pdfOf(late), 'utf8')).toBe('damaged');
-    await run([folders[0]], late, { pdf: true, browser: browserPath });
-    expect(readFileSync(pdfOf(late)).equals(readFileSync(pdfOf(whole)))).toBe(true);
-  });
-});
-
-describe.skipIf(!browserPath)('the PDFs beside a report', () => {
-  it('are printed when they are asked for, and told apart', { timeout: 60_000 }, async () => {
-    const out = join(work, 'mailed');
-    const folder = join(out, 'sessions', 'one');
-    const pdfs = () => readdirSync(folder).filter((name) => name.endsWith('.pdf'));
-    const print = { pdf: true, browser: browserPath };
-    await run([folders[0]], out, print);
-    const [made, whole] = [stamp(out, 'one'), readFileSync(join(folder, 'report.pdf'))];
-    expect(pdfs()).toEqual(['report.pdf']);
-    await run([folders[0]], out, { ...print, customerPdf: true, pdfName: '{date}_{id}.pdf' });
-    expect(stamp(out, 'one')).toBe(made);
-    expect(pdfs()).toEqual([
-      expect.stringMatching(/^\d{4}-\d\d-\d\d_one\.pdf$/),
-      expect.stringMatching(/^\d{4}-\d\d-\d\d_one_customer\.pdf$/),
-      'customer.pdf',
-      'report.pdf',
-    ]);
-    expect(readFileSync(join(folder, pdfs()[0])).equals(whole)).toBe(true);
-    // The customer's page has one page, and no data goes along.
-    const customer = readFileSync(join(folder, 'customer.pdf'), 'latin1');
-    expect(customer.match(/\/Type \/Page\b/g)).toHaveLength(1);
-    expect(customer).not.toContain('/EmbeddedFile');
-    expect(readFileSync(join(folder, 'index.html'), 'utf8')).toContain('<li id="customer-pdf-way">');
   });
 });
 
