@@ -61,6 +61,8 @@ export function createLiftWatch(scale: number): LiftWatch {
   let restV = Number.NaN;
   let start: Dip | null = null;
   let lift: Lift | null = null;
+  /** The lift of this start, also while it pauses: one that comes back lower is no other. */
+  let known: Lift | null = null;
   const stoppedV = (known: Lift) => known.restV + STOPPED * (known.toV - known.restV);
   const liftsV = LIFTS_V * scale;
   const follow = (kept: number, v: number, sinceS: number, tauS: number) =>
@@ -77,8 +79,9 @@ export function createLiftWatch(scale: number): LiftWatch {
           t - start.at - start.seconds < TAKES_OVER_S && level >= start.voltsBefore + TAKES_OVER_V * scale;
         if (isTakeover) restV = start.voltsBefore;
         if (isTakeover || level >= restV + liftsV) {
-          lift = { restV, toV: level };
-          watch.onLift?.(lift);
+          lift = known ?? { restV, toV: level };
+          if (!known) watch.onLift?.(lift);
+          known = lift;
         }
       }
       if (lift && level < stoppedV(lift)) lift = null;
@@ -87,7 +90,7 @@ export function createLiftWatch(scale: number): LiftWatch {
     },
     forget() {
       start = null;
-      lift = null;
+      lift = known = null;
       lastT = Number.NaN;
     },
     isRunnings({ at, seconds, voltsBefore, voltsMin, recovered }) {
@@ -98,7 +101,7 @@ export function createLiftWatch(scale: number): LiftWatch {
     },
     started(dip) {
       start = dip;
-      lift = null;
+      lift = known = null;
       restV = highest(restV, dip.voltsBefore);
       keptV = Math.min(level, dip.voltsBefore);
     },

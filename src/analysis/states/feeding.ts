@@ -77,16 +77,19 @@ interface AloneLevels {
   readonly openV: number;
 }
 
-/** A meter far from the battery reads less than its posts have: what this log's starts lift the voltage to is being fed. */
+/**
+ * A meter far from the battery reads less than its posts have: what this log's starts lift the voltage to is being fed. Where they lift it to what
+ * charging usually reads, that is what tells, for a battery just off charge keeps more than a part of a lift.
+ */
 function aloneLevels(session: Session, lifts: readonly Lift[]): AloneLevels {
   const scale = perTwelveVolt(session.vehicle.systemV);
   const { high } = levelsOf(session);
   const usual = { fedV: high - ALONE_FED_V * scale, openV: high - ALONE_OPEN_V * scale };
   if (lifts.length === 0) return usual;
   const restV = median(lifts.map((lift) => lift.restV));
-  const liftV = median(lifts.map(({ toV }) => toV)) - restV;
-  const fedV = restV + LIFTED_FED * liftV;
-  return fedV < usual.fedV ? { fedV, openV: restV + LIFTED_OPEN * liftV } : usual;
+  const toV = median(lifts.map((lift) => lift.toV));
+  if (!(toV < usual.fedV)) return usual;
+  return { fedV: restV + LIFTED_FED * (toV - restV), openV: restV + LIFTED_OPEN * (toV - restV) };
 }
 
 function feedingWith(

@@ -25,6 +25,9 @@ const LIVELIER = 5;
 const LIVELY_MOST = 0.1;
 /** Who leaves a vehicle leaves less, A. */
 const LEAST_A = 1;
+/** A generator that waits, s, until glow plugs and a cold engine let it, feeds after a draw that never ended: who fetches a charger takes longer. */
+const FED_LATE = 3;
+const FED_LATE_S = 90;
 const RETRIED = -2.5;
 const RETRY_S = 60;
 
@@ -69,10 +72,25 @@ export function lookAhead(
       if (segments[j].isFed) fedBetween = true;
     const isRetried = next !== undefined && next - at - seconds < RETRY_S && !fedBetween;
     const runsOn = runsOnS(segments, k, floor) >= RUNS_ON_S;
-    const started = isRetried ? RETRIED : isStarted(cranks[segment.crank]) ? STARTED : runsOn ? RUNS_ON : 0;
+    const isFedLate = fedAfterS(segments, k) < FED_LATE_S;
+    const lateOrNone = runsOn ? RUNS_ON : isFedLate ? FED_LATE : 0;
+    const started = isRetried ? RETRIED : isStarted(cranks[segment.crank]) ? STARTED : lateOrNone;
     isOn = started > 0;
     return { ...segment, ...ahead, started };
   });
+}
+
+/** Time from crank `k` until something feeds, with amperes drawn until then, s; infinite where that is not so before the next crank. */
+function fedAfterS(segments: readonly BareSegment[], k: number): number {
+  let afterS = 0;
+  for (let j = k + 1; j < segments.length; j++) {
+    const { isFed, crank, holeS, lost, drawA, seconds } = segments[j];
+    if (crank >= 0 || holeS > 0 || lost !== null) break;
+    if (isFed) return afterS;
+    if (!(drawA >= LEAST_A)) break;
+    afterS += seconds;
+  }
+  return Number.POSITIVE_INFINITY;
 }
 
 /** Something feeds after it, or has lifted the voltage. */

@@ -72,6 +72,17 @@ describe('what a start lifts the voltage to', () => {
     expect(found?.toV).toBeCloseTo(scale * 12.9, 1);
   });
 
+  it('stays the highest that the start led to, though the voltage falls and is lifted again to less', () => {
+    const { watch, found } = watched(1, 14);
+    for (let t = 120; t < 180; t++) watch.take(t, 11.5, true);
+    for (let t = 180; t < 240; t++) watch.take(t, 12.3, true);
+    expect(found?.toV).toBeCloseTo(14, 1);
+    let again = 0;
+    watch.onLift = () => again++;
+    for (let t = 240; t < 300; t++) watch.take(t, 12.9, true);
+    expect(again).toBe(0);
+  });
+
   it('is none where the battery only recovers', () => {
     expect(watched(1, 11.7).found).toBeNull();
   });

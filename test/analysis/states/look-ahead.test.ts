@@ -49,6 +49,14 @@ describe('how long until something feeds', () => {
 });
 
 describe('a crank', () => {
+  it('started the engine where a generator that waits feeds after a draw that never ended', () => {
+    const started = (seconds: number, drawA: number) =>
+      ahead([cranking(), segment({ seconds, drawA }), running()], crank(0, false))[0].started;
+    expect(started(40, 9)).toBeGreaterThan(0);
+    expect(started(40, 0.05)).toBe(0);
+    expect(started(200, 0.9)).toBe(0);
+  });
+
   it('started an engine whose generator nearly carries all, where what is left is far livelier than with the key alone', () => {
     const started = (roughA: number) =>
       ahead(
