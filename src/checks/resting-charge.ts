@@ -23,6 +23,8 @@ type Facts = {
   readonly temperatureC: number | null;
   readonly highestCharge: number;
   readonly highestT: number;
+  readonly fellTo: number;
+  readonly fellToT: number;
   readonly lostShare: number;
   readonly takenShare: number;
   readonly accuracyStated: boolean;
@@ -67,6 +69,8 @@ export const check: Check<Facts> = {
         temperatureC: rest.temperatureC,
         highestCharge: battery.fellFrom?.charge ?? highest.value,
         highestT: battery.fellFrom?.t ?? highest.rest.at,
+        fellTo: battery.fellTo?.charge ?? value,
+        fellToT: battery.fellTo?.t ?? rest.at,
         lostShare: battery.lostShare,
         takenShare: battery.takenShare,
         accuracyStated: accuracyStated('voltage', session),

@@ -34,8 +34,15 @@ const FALLS = [
   { settledS: 16 * 3600, leastS: 24 * 3600, least: 0.15, byAnyTemperature: true },
   { settledS: 24 * 3600, leastS: 72 * 3600, least: 0.1, byAnyTemperature: false },
 ] as const;
+/** A worn battery holds half of its rating: what was drawn then counts twice, and explains what is lost. Common practice, no source. */
+const MOSTLY_DRAWN = 0.5;
 /** Charging that comes this near its window counts as charging, V for 12 V. */
 const NEAR_V = 0.3;
+
+interface ChargeAt {
+  readonly t: number;
+  readonly charge: number;
+}
 
 export interface BatteryState {
   readonly state: 'empty' | 'cell' | 'not-held' | null;
@@ -45,7 +52,8 @@ export interface BatteryState {
   /** Share of the capacity a day that it loses by itself, where the log shows a charge that is not held; else null. */
   readonly lossPerDay: number | null;
   /** Where and when it fell from, within one stand; null where that is not why. */
-  readonly fellFrom: { readonly t: number; readonly charge: number } | null;
+  readonly fellFrom: ChargeAt | null;
+  readonly fellTo: ChargeAt | null;
 }
 
 const WINDOW_S = 1200;
@@ -82,8 +90,15 @@ function fallWithin(analysis: Analysis, session: Session, stand: Stand, asked: (
   // The sensor's zero may hide as much as its maker leaves open.
   const hidden =
     ((accuracyOf('current', session).absolute * seconds) / 3600 / capacityAh) * (asked.byAnyTemperature ? 0 : 1);
-  if (lost - took - hidden <= asked.least) return null;
-  return { lost, took, lossPerDay: ((lost - took) * 86_400) / seconds, fellFrom: { t: from, charge: begin.value } };
+  if (lost - took - hidden <= asked.least || took > MOSTLY_DRAWN * lost) return null;
+  const fellFrom = { t: from, charge: begin.value };
+  return {
+    lost,
+    took,
+    lossPerDay: ((lost - took) * 86_400) / seconds,
+    fellFrom,
+    fellTo: { t: rest.at, charge: end.value },
+  };
 }
 
 export const batteryState = measure((whole, session): BatteryState => {
@@ -98,7 +113,7 @@ export const batteryState = measure((whole, session): BatteryState => {
     capacityAh && analysis.has.current ? takenAh(from.rest.at, to.rest.at) / capacityAh : 0;
   const lostShare = latest && highest ? highest.value - latest.value : 0;
   const takenShare = latest && highest ? Math.max(0, taken(highest, latest)) : 0;
-  const shares = { lostShare, takenShare, lossPerDay: null, fellFrom: null };
+  const shares = { lostShare, takenShare, lossPerDay: null, fellFrom: null, fellTo: null };
   if (!latest || !highest) return { state: null, ...shares };
 
   const lastDrive = analysis.drives.findLast((drive) => drive.end <= latest.rest.at);
@@ -110,7 +125,8 @@ export const batteryState = measure((whole, session): BatteryState => {
   if (latest.rest.volts.value < CELL_V * scale && wasCharged && took) return { state: 'cell', ...shares };
 
   const counts = capacityAh !== undefined && analysis.has.current && highest !== latest;
-  if (counts && lostShare - takenShare > highest.U + latest.U + LOSS_LEAST) {
+  const isUnexplained = takenShare <= MOSTLY_DRAWN * lostShare;
+  if (counts && isUnexplained && lostShare - takenShare > highest.U + latest.U + LOSS_LEAST) {
     const days = (latest.rest.at - highest.rest.at) / 86_400;
     return { ...shares, state: 'not-held', lossPerDay: days > 0 ? (lostShare - takenShare) / days : null };
   }
@@ -119,8 +135,8 @@ export const batteryState = measure((whole, session): BatteryState => {
     : [];
   const fall = mostBy(falls, ({ lost }) => lost);
   if (fall) {
-    const { lost, took, lossPerDay, fellFrom } = fall;
-    return { state: 'not-held', lostShare: lost, takenShare: took, lossPerDay, fellFrom };
+    const { lost, took, lossPerDay, fellFrom, fellTo } = fall;
+    return { state: 'not-held', lostShare: lost, takenShare: took, lossPerDay, fellFrom, fellTo };
   }
   return { state: latest.value + latest.U < EMPTY ? 'empty' : null, ...shares };
 });

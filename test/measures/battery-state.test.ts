@@ -26,6 +26,12 @@ test('what the draw explains, what is left of surface charge, and too short a st
   expect(state(3, 12.55, 12.44).state).toBeNull();
 });
 
+test('a worn battery that loses more of its rating than is drawn, most of it by the draw, is not said to empty itself', () => {
+  // 0.28 A for four days are 27 Ah, two fifths of 70 Ah; of a battery that holds 60 % of that, two thirds.
+  expect(state(4, 12.62, 12.02, 0.28).state).toBeNull();
+  expect(state(4, 12.62, 12.02, 0.05).state).toBe('not-held');
+});
+
 test('without a temperature a small fall may be the weather’s', () => {
   expect(state(6, 12.55, 12.385).state).toBe('not-held');
   expect(state(6, 12.55, 12.385, 0.018, null).state).toBeNull();
