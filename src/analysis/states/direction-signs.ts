@@ -8,17 +8,36 @@ export interface Sign {
   readonly agrees: boolean;
 }
 
-/** Tiles of one drive are not independent of each other: each kind of evidence speaks as one witness, by majority; each crank by itself. */
-export function weigh(signs: readonly Sign[]): Pick<Direction, 'agree' | 'against' | 'evidence'> {
-  const evidence = (['crank', 'step', 'driving'] as const).map((what) => {
-    const own = signs.filter((sign) => sign.what === what);
-    const agree = own.filter((sign) => sign.agrees).length;
-    return { what, agree, against: own.length - agree };
-  });
-  const voices = evidence.map((one) => (one.what === 'crank' ? one : majority(one)));
-  const agree = voices.reduce((sum, voice) => sum + voice.agree, 0);
-  const against = voices.reduce((sum, voice) => sum + voice.against, 0);
-  return { agree, against, evidence };
+type Weighed = Pick<Direction, 'agree' | 'against' | 'evidence'>;
+
+/** Counts signs as they come, and keeps none of them: of a long log there are as many as tiles. */
+export function createTally(): { add(what: Sign['what'], agrees: boolean): void; weigh(): Weighed } {
+  const counts = {
+    crank: { agree: 0, against: 0 },
+    step: { agree: 0, against: 0 },
+    driving: { agree: 0, against: 0 },
+  };
+  return {
+    add(what, agrees) {
+      counts[what][agrees ? 'agree' : 'against']++;
+    },
+    // Tiles of one drive are not independent of each other: each kind of evidence speaks as one witness, by majority; each crank by itself.
+    weigh() {
+      const { crank, step, driving } = counts;
+      const voices = [crank, majority(step), majority(driving)];
+      return {
+        agree: voices.reduce((sum, voice) => sum + voice.agree, 0),
+        against: voices.reduce((sum, voice) => sum + voice.against, 0),
+        evidence: (['crank', 'step', 'driving'] as const).map((what) => ({ what, ...counts[what] })),
+      };
+    },
+  };
+}
+
+export function weigh(signs: readonly Sign[]): Weighed {
+  const tally = createTally();
+  for (const { what, agrees } of signs) tally.add(what, agrees);
+  return tally.weigh();
 }
 
 function majority(voice: { agree: number; against: number }) {

@@ -1,22 +1,21 @@
 import { expect, it } from 'vitest';
+import type { Lift } from '../../../src/analysis/cranks/lift.ts';
 import { findFeeding } from '../../../src/analysis/states/feeding.ts';
 import { quietFloor } from '../../../src/analysis/states/restless.ts';
 import { hole, log, noisy, type SessionWishes, type Stretch, sessionWith, stretch, tilesOf } from '../blocks.ts';
 
 /** Seconds that the battery is told to be fed. */
-function fedS(stretches: readonly Stretch[], wishes: SessionWishes = {}): number {
+function fedS(stretches: readonly Stretch[], wishes: SessionWishes = {}, lifts: readonly Lift[] = []): number {
   const tiles = tilesOf(log(stretches));
   const session = sessionWith(wishes);
-  const fed = findFeeding(tiles, session, quietFloor(tiles, session));
+  const fed = findFeeding(tiles, session, quietFloor(tiles, session), lifts);
   return fed.reduce((sum, one, k) => sum + one * (tiles.t1[k] - tiles.t0[k]), 0);
 }
 
 /** The same of a log without current, whose starts lift the voltage so. */
 function fedAloneS(volts: readonly (readonly [seconds: number, v: number])[], restV: number, toV: number): number {
-  const tiles = tilesOf(log(volts.map(([seconds, v]) => stretch(seconds, 1, { v: noisy(v, 0.002, 2) }))));
-  const session = sessionWith({});
-  const fed = findFeeding(tiles, session, quietFloor(tiles, session), [{ restV, toV }]);
-  return fed.reduce((sum, one, k) => sum + one * (tiles.t1[k] - tiles.t0[k]), 0);
+  const stretches = volts.map(([seconds, v]) => stretch(seconds, 1, { v: noisy(v, 0.002, 2) }));
+  return fedS(stretches, {}, [{ restV, toV }]);
 }
 
 const rest = (seconds: number, v = 12.6) => stretch(seconds, 1, { v: noisy(v, 0.002, 2), i: noisy(-0.02, 0.002) });
