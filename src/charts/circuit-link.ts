@@ -36,7 +36,7 @@ export function circuitLink(subject: Subject): Draft | null {
     has.channels[c] && channel.measures === 'supply' ? [{ channel, c }] : [],
   );
   const finding = findingOf(findings, name);
-  const isOfSettlings = finding?.variant === 'settlings' || finding?.reason === 'few-settlings';
+  const isOfSettlings = finding?.variant?.startsWith('settlings') || finding?.reason === 'few-settlings';
   const awake: readonly Span[] = isOfSettlings
     ? analysis.periods.filter(({ kind }) => kind === 'settling')
     : wakes.map((wake) => ({ start: wake.start, end: wake.start + wake.seconds }));

@@ -4,6 +4,7 @@
  * afterwards, or where it is twice as large and the battery is not known to be well charged; otherwise it is worth
  * watching, since vehicles with start-stop let a full battery sink to about 80 % on purpose.
  */
+import type { Analysis } from '../analysis/model.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { balanceOf } from '../measures/charge-counted.ts';
@@ -31,6 +32,9 @@ const MOST_MISSING = 0.05;
 /** What a shop charger may have put in before the account no longer tells about the drives, Ah. */
 const CHARGER_AH = 1;
 
+/** Stories of `charging-low` by which a drive charges nothing. */
+const DRAINED: ReadonlySet<string | undefined> = new Set(['some-drives', 'at-times', 'at-first', 'stops']);
+
 type Facts = {
   readonly missingS?: number;
   readonly spanS: number;
@@ -45,6 +49,8 @@ type Facts = {
   readonly drivingS: number;
   /** More came back than a loss of that size would be, and its uncertainty. */
   readonly gained: boolean;
+  /** What it lacked at most at its least full rest, where clearly more than that came back, Ah. */
+  readonly roomAh: number | null;
   readonly charge: number | null;
   readonly chargeU: number | null;
   readonly chargeKnown: boolean;
@@ -57,6 +63,11 @@ export const check: Check<Facts> = {
   about: 'vehicle',
   side: 'min',
   causes: ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time'],
+  // Where some drives charge nothing, that is why less came back, be the loss small.
+  cause: ({ status }, raised) => {
+    const low = raised.get('charging-low');
+    return status === 'watch' && low?.status === 'watch' && DRAINED.has(low.variant) ? 'charging-low' : undefined;
+  },
   compared: [{ name: 'charge-balance', unit: 'Ah/d', better: 'higher', oneLimit: false }],
   needs: ['current'],
   limits: [CHARGE_LOSS],
@@ -91,6 +102,7 @@ export const check: Check<Facts> = {
         drives: analysis.drives.filter((drive) => drive.start >= from && drive.end <= to).length,
         drivingS: secondsOf(analysis.periods, ['driving'], from, to),
         gained: value > -limit.value + U,
+        roomAh: roomOf(analysis, session, value - U),
         charge: charge?.value ?? null,
         chargeU: charge?.U ?? null,
         chargeKnown: charge !== undefined,
@@ -117,6 +129,19 @@ export const check: Check<Facts> = {
     return { ...base, status: left === 'beyond' || (large && left === 'undecided') ? 'fault' : 'watch' };
   },
 };
+
+/** Of what a lead-acid battery is given, so much stays: a tenth and more goes into gas and heat. Common practice, no source. */
+const KEPT = 0.8;
+
+/** Null where the gain may have found room, or nothing shows how much there was. */
+function roomOf(analysis: Analysis, session: Session, gainAh: number): number | null {
+  const { capacityAh } = session.battery;
+  const { charges } = restedCharges(analysis, session);
+  if (capacityAh === undefined || charges.length === 0) return null;
+  const least = Math.min(...charges.map(({ value, U }) => value - U));
+  const roomAh = Math.min(1, 1 - least) * capacityAh;
+  return gainAh * KEPT > roomAh ? roomAh : null;
+}
 
 /** As a balance: the loss that is allowed, negative, Ah. */
 function lossLimit(session: Session): CheckLimit {

@@ -132,7 +132,14 @@ export interface Check<F extends AnyFacts = AnyFacts> {
 }
 
 /** Reasons of checks that have nothing to ask of this vehicle, or of what was fitted: people read "not measured", and no question is left open. */
-export const NOT_ASKED: readonly string[] = ['not-fitted', 'no-drop-channel', 'only-drops', 'no-starter', 'not-lead'];
+export const NOT_ASKED: readonly string[] = [
+  'not-fitted',
+  'no-drop-channel',
+  'only-drops',
+  'no-starter',
+  'not-lead',
+  'no-wakes',
+];
 
 /** People read "not measured" of these too; but what was asked and could not be measured stays open. */
 export const NOT_MEASURED: readonly string[] = [...NOT_ASKED, 'no-current', 'no-temperature', 'no-channels'];

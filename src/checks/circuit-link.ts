@@ -76,8 +76,10 @@ export const check: Check<Facts> = {
       facts: factsOf(shown, supplies.length),
       evidence: [{ chart: 'circuit-link', from: analysis.start, to: analysis.end }],
     } as const;
-    if (shown === slow && slow.isLinked)
-      return { ...base, status: 'fault', variant: 'settlings', follows: 'sleep-time' };
+    if (shown === slow && slow.isLinked) {
+      const variant = slow.best.link.settlings?.without ? 'settlings-without' : 'settlings';
+      return { ...base, status: 'fault', variant, follows: 'sleep-time' };
+    }
     if (shown.isLinked) {
       if (!wakesAtFault) return { ...base, status: 'clear', variant: 'linked' };
       return { ...base, status: 'fault', follows: 'wake-ups' };
@@ -114,9 +116,9 @@ function toWakes(link: Link): Tie {
 }
 
 function toSettlings(link: Link): Tie {
-  const { slowWith = 0, slowSeen = 0, quickWith = 0, chance = 1, chargeShare = 0 } = link.settlings ?? {};
-  const isWhole = slowWith === slowSeen && quickWith === 0;
-  return { link, chance, chargeShare, isRule: slowWith >= LINKED.leastMatch * slowSeen, isWhole };
+  const { slowWith = 0, slowSeen = 0, quickWith = 0, without, chance = 1, chargeShare = 0 } = link.settlings ?? {};
+  const isWhole = without === true || (slowWith === slowSeen && quickWith === 0);
+  return { link, chance, chargeShare, isRule: without === true || slowWith >= LINKED.leastMatch * slowSeen, isWhole };
 }
 
 interface Match {

@@ -2,7 +2,7 @@
  * Voltage while cranking, after the inrush, against the minimum for the battery's temperature. One weak crank among many
  * good ones is worth watching; several, one of a few, or one that did not start the engine is a fault. The battery is
  * only one of its causes. Starts that failed although the voltage held are told too: then something else keeps the engine from running; and
- * a starter that drags when it is hot, and a contact that gives way under it.
+ * a starter that drags when it is hot, a solenoid that does not hold, and a contact that gives way under it.
  */
 import type { Analysis, Crank, Measured } from '../analysis/model.ts';
 import { isLithium } from '../battery/chemistry.ts';
@@ -11,10 +11,12 @@ import { restVoltageV } from '../battery/rest-voltage.ts';
 import { median } from '../battery/statistics.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { chatter } from '../measures/chatter.ts';
 import { type ContactLoss, contactLosses } from '../measures/contact-losses.ts';
 import { type FailedStarts, failedStarts } from '../measures/failed-starts.ts';
 import { type CheckLimit, type DefaultLimit, limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { presentBattery } from '../measures/present-battery.ts';
+import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy } from '../measures/spans.ts';
 import { dragsHot } from '../measures/warm-starts.ts';
@@ -30,6 +32,12 @@ const CRANKING_VOLTAGE: DefaultLimit = {
 
 /** Below this part of the system's voltage no starter turns: a contact was lost. The lowest plateau of a starting profile is 5 V of 12 V (ISO 16750-2, second-hand). */
 const NO_CRANK = 0.25;
+
+/** A start and the event that tells of it begin within this, s. */
+const SAME_S = 2;
+
+/** Stories of a fault by which the next start may fail. */
+const WEAK: ReadonlySet<string | undefined> = new Set([undefined, 'too-weak', 'contact']);
 
 type Facts = {
   readonly cranks: number;
@@ -50,6 +58,8 @@ type Facts = {
   readonly failedT: number | null;
   readonly failedOnce: boolean;
   readonly neverRan: boolean;
+  /** At rest it was: then a low charge is no reason. */
+  readonly charged: boolean;
   readonly tooLongS: number | null;
   /** Only of the variant `drags-hot`: how many starts of each, their draw and length. */
   readonly warm?: number;
@@ -58,6 +68,13 @@ type Facts = {
   readonly cold?: number;
   readonly coldA?: number;
   readonly coldS?: number;
+  /** Only of the variant `chatters`: how often, when last, and what was seen then. */
+  readonly chatters?: number;
+  readonly severalChatters?: boolean;
+  readonly chatterT?: number;
+  readonly bursts?: number;
+  readonly chatterA?: number;
+  readonly chatterV?: number;
   /** Only of the variant `contact`: how often, the last of them, and the start after it. */
   readonly contacts?: number;
   readonly severalContacts?: boolean;
@@ -88,9 +105,9 @@ export const check: Check<Facts | NotStarted> = {
   about: 'vehicle',
   named: true,
   unfit: ({ status, variant }) => status === 'fault' && variant !== undefined,
-  // What did not start today starts after no fortnight.
+  // What did not start today, or cannot be counted on to, starts after no fortnight.
   doubts: ({ status, variant, facts }) =>
-    status === 'fault' && (facts?.neverRan === true || variant === 'contact') ? ['stand-time'] : null,
+    status === 'fault' && (facts?.neverRan === true || WEAK.has(variant)) ? ['stand-time'] : null,
   side: 'min',
   // Where the voltage holds while cranking, no battery is why the engine does not run.
   causes: ({ variant }) =>
@@ -137,6 +154,7 @@ export const check: Check<Facts | NotStarted> = {
         failedT: lost?.lastT ?? null,
         failedOnce: lost?.count === 1,
         neverRan: lost?.isLost ?? false,
+        charged: isCharged(analysis, session),
         cranks: analysis.cranks.length,
         judged: judged.length,
         weak: weak.length,
@@ -147,7 +165,9 @@ export const check: Check<Facts | NotStarted> = {
     } as const;
     const contacts = contactLosses(all, session);
     const contact = contacts.at(-1);
-    if (contact && worst.decision !== 'beyond') {
+    // A crank that a contact spoils tells nothing of the battery.
+    const others = weak.filter(({ crank }) => !contacts.some(({ load }) => Math.abs(load.start - crank.at) < SAME_S));
+    if (contact && others.length === 0) {
       const facts = {
         ...base.facts,
         ...contactFacts(contact),
@@ -161,6 +181,20 @@ export const check: Check<Facts | NotStarted> = {
     if (lost && weak.length === 0 && isLow(worst.crank, session))
       return notStarted(analysis, lost, 'no-start-open', true);
     if (lost && weak.length === 0) return { ...base, status: lost.isFault ? 'fault' : 'watch', variant: 'no-start' };
+    const heard = worst.decision === 'beyond' ? null : chatter(all, session);
+    if (heard) {
+      const facts = {
+        ...base.facts,
+        chatters: heard.times,
+        severalChatters: heard.times > 1,
+        chatterT: heard.lastT,
+        bursts: heard.bursts,
+        chatterA: heard.mostA,
+        chatterV: heard.leastV,
+      };
+      const evidence = [{ chart: 'session-overview', from: heard.lastT - 600, to: heard.lastT + 600 }];
+      return { ...base, status: 'watch', variant: 'chatters', facts, evidence };
+    }
     const drags = worst.decision === 'beyond' ? null : dragsHot(all, session);
     if (drags) {
       const { warm, cold } = drags;
@@ -189,6 +223,11 @@ export const check: Check<Facts | NotStarted> = {
     return { ...base, status: isFault ? 'fault' : 'watch' };
   },
 };
+
+function isCharged(analysis: Analysis, session: Session): boolean {
+  const last = restedCharges(analysis, session).charges.at(-1);
+  return last !== undefined && last.value - last.U >= limitOf(RESTING_CHARGE, session).value;
+}
 
 /** Below the rested voltage of a quarter of its charge. */
 const LOW = 0.25;

@@ -84,6 +84,7 @@ export const check: Check<Facts> = {
     const seen = steps.filter((step) => step.matched && Math.abs(step.amps) >= 2);
     const stepOhm = seen.length >= STEPS ? median(seen.map((step) => step.volts / step.amps)) : null;
     const usual = usualOhm(session);
+    const showsLittle = starter !== null && starterDrawsTooLittle(starter, session);
     const first = unseenStarts[0] ?? unseenSteps[0];
     const base = {
       facts: {
@@ -114,10 +115,10 @@ export const check: Check<Facts> = {
       unseenStarts.length > 0 ||
       (unseenSteps.length >= FEW_STEPS && unseenSteps.length >= Math.min(MANY_STEPS, FEW_SHARE * steps.length))
     )
-      return { ...base, status: 'watch' };
+      // That all starts show too little says more than that one shows none.
+      return { ...base, status: 'watch', ...(showsLittle && { variant: 'starter' }) };
     const odd = oddRatio(crankOhm, stepOhm, usual);
-    if (odd || (starter && starterDrawsTooLittle(starter, session)))
-      return { ...base, status: 'watch', variant: odd ?? 'starter' };
+    if (odd || showsLittle) return { ...base, status: 'watch', variant: odd ?? 'starter' };
     if (crankOhm !== null && usual !== null && crankOhm > TOO_HIGH * usual)
       return { ...base, status: 'undecided', reason: 'resistance-high' };
     if (unseenSteps.length > 0 && unseenSteps.length >= UNSEEN_SHARE.value * steps.length)

@@ -4,6 +4,7 @@
  * asleep is thousands of times smaller and does not suffer.
  */
 import { clippingOf, largestCurrentA, plateauClipped } from '../measures/clipping.ts';
+import { measuredCranks } from '../measures/starter.ts';
 import type { Check } from './check.ts';
 
 const STATED = 'range of the sensor, as the manifest states it';
@@ -16,6 +17,8 @@ type Facts = {
   readonly byRange?: boolean;
   readonly firstT?: number | null;
   readonly beyondCranks?: boolean;
+  /** Some crank gave a resistance all the same. */
+  readonly resistanceSeen?: boolean;
 };
 
 export const check: Check<Facts> = {
@@ -48,6 +51,7 @@ export const check: Check<Facts> = {
       tiles: clipping.tiles,
       byRange: clipping.by === 'range',
       firstT: clipping.at,
+      resistanceSeen: measuredCranks(analysis, session).length > 0,
     };
     // Cranking is over in a second; where more than that was clipped, charge counted is wrong too.
     const beyondCranks = clipping.tiles > 3 * Math.max(1, cranks) + 3;

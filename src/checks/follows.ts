@@ -38,5 +38,7 @@ const isFault = (raised: Raised, id: string) => raised.get(id)?.status === 'faul
 function measuredCause(finding: Finding, check: Check | undefined, raised: Raised): string | undefined {
   if (finding.follows) return raised.has(finding.follows) ? finding.follows : undefined;
   const cause = check?.cause?.(finding, raised);
-  return cause !== undefined && isFault(raised, cause) ? cause : undefined;
+  // Something to watch may follow from another such thing; a fault has a fault behind it.
+  const isCause = cause !== undefined && (isFault(raised, cause) || (finding.status === 'watch' && raised.has(cause)));
+  return isCause ? cause : undefined;
 }

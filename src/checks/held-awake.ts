@@ -38,6 +38,9 @@ type Seen = {
 };
 
 /** Only of the variants `none` and `late`. */
+/** Of the stands: what is there in more of them is the rule. */
+const MOSTLY = 0.75;
+
 type NoneSeen = { readonly stretches: 0 };
 
 /** Only of the variant `load`: it stayed on in some stands, from key-off or from within them. */
@@ -54,6 +57,8 @@ type LoadSeen = {
   readonly withWarmth: boolean;
   readonly standsSeen: number;
   readonly standsWith: number;
+  /** It is there in most of them: then nothing was different. */
+  readonly mostly: boolean;
   readonly severalTimes: boolean;
   readonly sleepA: number;
   readonly loadA: number;
@@ -172,6 +177,7 @@ function loadFacts(compared: StandsCompared, analysis: Analysis, session: Sessio
   return {
     standsSeen: compared.stands,
     standsWith: compared.withLoad,
+    mostly: compared.stands >= 3 && compared.withLoad >= MOSTLY * compared.stands,
     severalTimes: loads.length > 1,
     sleepA,
     loadA,

@@ -43,14 +43,25 @@ export const check: Check<Facts> = {
   compared: [{ name: 'rest-voltage', unit: 'V', better: 'higher', oneLimit: true, followed: true }],
   needs: [],
   limits: [RESTING_CHARGE],
-  reasons: ['no-stand', 'no-rest', 'surface-charge', 'drawn-on', 'flat-curve', 'limit-within-uncertainty'],
+  reasons: [
+    'no-stand',
+    'no-rest',
+    'surface-charge',
+    'drawn-on',
+    'flat-curve',
+    'above-full',
+    'limit-within-uncertainty',
+  ],
   cautions: ['general', 'hydrogen', 'acid', 'short-circuit', 'frozen'],
   answer(analysis, session) {
     const limit = limitOf(RESTING_CHARGE, session);
-    const { charges, reason } = restedCharges(analysis, session);
+    const { charges, reason, last } = restedCharges(analysis, session);
     const needed = { neededS: restNeededS(session.battery.chemistry).least };
     const latest = charges.at(-1);
-    if (!latest) return { status: 'undecided', limit, facts: needed, reason };
+    if (!latest) {
+      const seen = last && { restV: last.volts.value, restT: last.at, restS: last.sinceChargeS };
+      return { status: 'undecided', limit, facts: { ...needed, ...seen }, reason };
+    }
 
     const { value, U, rest } = latest;
     const battery = batteryState(analysis, session);

@@ -4,9 +4,11 @@
  * watching, since somebody may have sat in the vehicle. So is one that slept in time, but took far more until then than others did.
  */
 import type { Analysis, Stand } from '../analysis/model.ts';
+import { median } from '../battery/statistics.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
+import { settlings } from '../measures/circuits/settlings.ts';
 import { costlySettlings } from '../measures/costly-settlings.ts';
 import { limitOf } from '../measures/limit.ts';
 import { sleepTimes } from '../measures/sleep-times.ts';
@@ -20,6 +22,8 @@ type Facts = {
   readonly awakeStands: number;
   readonly slowestS: number | null;
   readonly slowestT: number | null;
+  /** What goes out until it sleeps, median, Ah. */
+  readonly settlingAh: number | null;
   /** Within it half of them slept. */
   readonly typicalS: number | null;
   /** Of a vehicle without computers that fall asleep. */
@@ -66,6 +70,7 @@ export const check: Check<Facts> = {
       slowestS: slowest?.timeToSleepS ?? null,
       slowestT: slowest?.start ?? null,
       typicalS: halfWithin(slept.map((stand) => stand.timeToSleepS)),
+      settlingAh: settledAh(analysis, session),
       atOnce: slowest !== undefined && slowest.timeToSleepS < 1,
       lateStands: late.length,
       atTimes: late.length < slept.length,
@@ -124,6 +129,12 @@ export const check: Check<Facts> = {
     return { ...base, status: 'fault', ...(facts.atTimes && { variant: 'at-times' }) };
   },
 };
+
+/** Null without a settling that slept. */
+function settledAh(analysis: Analysis, session: Session): number | null {
+  const slept = settlings(analysis, session).all.filter(({ seconds }) => seconds !== null);
+  return slept.length > 0 ? median(slept.map(({ chargeAh }) => chargeAh)) : null;
+}
 
 /** One of them, so that it is true of two as well: half of them took no longer, s. */
 function halfWithin(seconds: readonly number[]): number | null {

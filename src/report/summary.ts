@@ -210,7 +210,7 @@ function proseOf(content: Content, check: string): Section {
 }
 
 /** From `## in a few words`; empty where the check has none. */
-function inFewWords(content: Content, check: string, name: 'question' | 'follows'): string {
+function inFewWords(content: Content, check: string, name: string): string {
   return toText(part(part(proseOf(content, check), 'in a few words'), name)?.source ?? '');
 }
 
@@ -223,8 +223,9 @@ function phrases(findings: readonly ReportFinding[], status: Status, content: Co
 }
 
 /** What follows from a cause, in a few plain words; null where there are none, and where a doubt needs more than a few. */
-function inBrief({ check, status }: ReportFinding, content: Content): string | null {
-  return status === 'fault' ? inFewWords(content, check, 'follows') || null : null;
+function inBrief({ check, status, variant }: ReportFinding, content: Content): string | null {
+  const plain = status === 'fault' ? 'follows' : 'follows: watch';
+  return (variant && inFewWords(content, check, `follows: ${variant}`)) || inFewWords(content, check, plain) || null;
 }
 
 function sentence(text: string): string {

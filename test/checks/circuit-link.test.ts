@@ -59,6 +59,7 @@ const slow = (told = {}) => ({
   slowSeen: 5,
   quickWith: 0,
   quickSeen: 9,
+  without: false,
   chargeShare: 1,
   lagS: -300,
   chance: 0.0005,
@@ -84,6 +85,17 @@ test('so is one in a vehicle whose wakes have nothing to do with it', () => {
 
 test('one that is on after quick key-offs as well explains nothing', () => {
   expect(lateNow(slow({ quickWith: 9, chance: 1 }))).toMatchObject({ status: 'clear', variant: 'settlings' });
+});
+
+test('one that is off after each slow key-off and on after every quick one is named for that', () => {
+  expect(lateNow(slow({ slowWith: 0, quickWith: 9, without: true, chance: 0.009 }))).toMatchObject({
+    status: 'fault',
+    variant: 'settlings-without',
+    follows: 'sleep-time',
+  });
+  expect(lateNow(slow({ slowWith: 0, quickWith: 9, without: true, chance: 0.04 }))).toMatchObject({
+    reason: 'few-settlings',
+  });
 });
 
 test('what is told to be on while a load stays is not cleared beside it', () => {

@@ -145,7 +145,10 @@ const STATUSES: readonly Status[] = ['fault', 'watch', 'clear', 'undecided'];
 
 /** A section's parts with those of its plain status below, as the report takes them. */
 function partOf(file: Section, finding: Finding, name: string): Section | undefined {
-  return part(part(file, `${finding.status}: ${finding.variant}`), name) ?? part(part(file, finding.status), name);
+  return (
+    part(part(file, `${finding.status}: ${finding.variant ?? finding.reason}`), name) ??
+    part(part(file, finding.status), name)
+  );
 }
 
 /** Names that the `type … = {…}` of a check's file give to its facts. */
@@ -178,6 +181,9 @@ describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, chec
   test('asks a question, and has words for each status', () => {
     expect(toText(file.source)).toMatch(/\?$/);
     expect(part(file, 'method')?.source).not.toBe('');
+    // What an open question needs may go by why it is open.
+    const why = file.parts.flatMap(({ name }) => /^undecided: (.*)$/.exec(name)?.[1] ?? []);
+    expect(why.filter((reason) => !check.reasons.includes(reason))).toEqual([]);
     for (const status of STATUSES) {
       for (const name of ['title', 'plain'])
         expect(part(part(file, status), name)?.source, `${status} ${name}`).toBeTruthy();

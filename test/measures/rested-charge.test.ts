@@ -1,10 +1,11 @@
 import { expect, it } from 'vitest';
+import type { Rest } from '../../src/analysis/model.ts';
 import { REST_DRAW_A, restedCharges } from '../../src/measures/rested-charge.ts';
 import { nothing, session, week } from '../checks/analysis-fixture.ts';
 
 const HOUR = 3600;
 /** The usual week, each rest changed. */
-function rests(change: { readonly drawA?: number; readonly sinceChargeS?: number }) {
+function rests(change: Partial<Rest>) {
   const analysis = week();
   return {
     ...analysis,
@@ -28,7 +29,7 @@ it.each([
   ['surface-charge', { sinceChargeS: 600 }],
   ['drawn-on', { drawA: REST_DRAW_A + 0.1 }],
 ] as const)('says %s where that is why there is none', (reason, change) => {
-  expect(restedCharges(rests(change), session())).toEqual({ charges: [], reason });
+  expect(restedCharges(rests(change), session())).toMatchObject({ charges: [], reason });
 });
 
 it('says that there was no stand', () => {
@@ -37,5 +38,18 @@ it('says that there was no stand', () => {
 
 it('a curve too flat, or not known, tells no charge', () => {
   const nmc = session({ battery: { chemistry: 'nmc' } });
-  expect(restedCharges(rests({ sinceChargeS: 12 * HOUR }), nmc)).toEqual({ charges: [], reason: 'flat-curve' });
+  expect(restedCharges(rests({ sinceChargeS: 12 * HOUR }), nmc)).toMatchObject({ charges: [], reason: 'flat-curve' });
+});
+
+it('reads no charge from a rest that no lead-acid battery has, once its surface charge is gone', () => {
+  // A cell has its acid's density and 0.84 V (rule of thumb, from memory): 13.36 V would take 1.387.
+  const high = { volts: { value: 13.36, u: 0.01, k: 2 } };
+  expect(restedCharges(rests({ ...high, sinceChargeS: 30 * HOUR }), session())).toMatchObject({
+    charges: [],
+    reason: 'above-full',
+  });
+  expect(restedCharges(rests({ ...high, sinceChargeS: 3 * HOUR }), session()).reason).toBe('surface-charge');
+  expect(
+    restedCharges(rests({ volts: { value: 12.95, u: 0.01, k: 2 }, sinceChargeS: 30 * HOUR }), session()).reason,
+  ).not.toBe('above-full');
 });

@@ -26,6 +26,8 @@ export interface SettlingLink {
   /** The same of the others, which were quick. */
   readonly quickWith: number;
   readonly quickSeen: number;
+  /** It is on after each quick key-off and after no slow one, as what says "closed" is: then it goes with them by being off. */
+  readonly without: boolean;
   /** Charge of the slow settlings that it goes with, among that of all slow ones seen. */
   readonly chargeShare: number;
   /** How long after the vehicle falls asleep the channel turns off, s (median); negative where it leads; null where it never does. */
@@ -50,16 +52,20 @@ export function linkToSettlings(
   const together = slow.filter((settling) => settling.with);
   const quick = seen.filter((settling) => !settling.slow);
   const quickWith = quick.filter((settling) => settling.with).length;
+  const without = quickWith > 0 && quickWith === quick.length && together.length === 0;
   const lags = together.flatMap((settling) => lagOf(tiles, settling, settlings.slowAfterS, c, channel) ?? []);
   return {
     slowWith: together.length,
     slowSeen: slow.length,
     quickWith,
     quickSeen: quick.length,
-    chargeShare: chargeOf(together) / (chargeOf(slow) || 1),
+    without,
+    chargeShare: chargeOf(without ? slow : together) / (chargeOf(slow) || 1),
     lagS: lags.length > 0 ? median(lags) : null,
-    chance:
-      quickWith === 0
+    chance: without
+      ? // That it is on could go with them as well.
+        Math.min(1, 2 * meetAtLeast(slow.length, slow.length, slow.length, seen.length))
+      : quickWith === 0
         ? meetAtLeast(together.length, slow.length, together.length, seen.length)
         : // Two questions are asked of it.
           Math.min(

@@ -18,8 +18,10 @@ const APART_V = 0.5;
 /** A burst lasts no longer than a descent, s; a slower log does not show it. */
 const LONGEST_S = 90;
 const SLOWEST_STEP_S = 5;
-/** Fewer are no pattern. */
+/** Fewer are no pattern; nor is it one where most comes in between, or as much flows in as in a burst. Common practice, no source. */
 const LEAST = 5;
+const LEAST_SHARE = 0.2;
+const MOST_BETWEEN = 0.5;
 
 export interface Bursts {
   /** In order of time. */
@@ -57,6 +59,9 @@ export const bursts = measure((analysis, session): Bursts | null => {
     spreadOf(all.map((one) => (one.amps * one.seconds) / 3600)),
   ];
   if (all.length < LEAST || !seconds || !volts || !amps || !chargeAh || between.seconds === 0) return null;
+  const betweenA = between.ampSeconds / between.seconds;
+  const share = sums.inAs > 0 ? sums.burstAs / sums.inAs : 0;
+  if (share < LEAST_SHARE || betweenA > MOST_BETWEEN * amps.p50) return null;
   return {
     all: all.map(({ start, end }) => ({ start, end })),
     perHour: (3600 * all.length) / sums.seconds,
@@ -64,9 +69,9 @@ export const bursts = measure((analysis, session): Bursts | null => {
     volts,
     amps,
     betweenV: between.voltSeconds / between.seconds,
-    betweenA: between.ampSeconds / between.seconds,
+    betweenA,
     chargeAh,
-    share: sums.inAs > 0 ? sums.burstAs / sums.inAs : 0,
+    share,
   };
 });
 

@@ -39,7 +39,9 @@ export function wordFinding(finding: Finding, content: Content, format: Format):
   const reason = finding.reason ? reasonText(finding.reason, { prose, file, facts }, content, format) : null;
   // Nothing is lacking that anybody asked for.
   const notFitted = finding.reason !== undefined && NOT_ASKED.includes(finding.reason);
-  const sections = [part(prose, `${finding.status}: ${finding.variant}`), part(prose, finding.status)];
+  // What an open question needs goes by why it is open.
+  const kind = finding.variant ?? finding.reason;
+  const sections = [part(prose, `${finding.status}: ${kind}`), part(prose, finding.status)];
   const words = (name: string, fallback?: string): string => {
     const section = sections.map((one) => part(one, name)).find((one) => one !== undefined);
     try {
@@ -61,7 +63,8 @@ export function wordFinding(finding: Finding, content: Content, format: Format):
     plain: notFitted ? (reason ?? '') : toText(words('plain')),
     detail: toText(words('detail', '')),
     reason,
-    steps: notFitted ? [] : readSteps(file, words('next steps', '')),
+    // What another finding puts in doubt is settled by that one's steps.
+    steps: notFitted || finding.reason === 'in-doubt' ? [] : readSteps(file, words('next steps', '')),
   };
 }
 

@@ -34,7 +34,7 @@ export const isDisturbed = (r, { start, time_to_sleep_s }) =>
       Date.parse(p.start) < Date.parse(start) + time_to_sleep_s * 1000,
   );
 /** Reasons of what nobody asked for. */
-export const NOT_ASKED = ['not-fitted', 'no-drop-channel', 'only-drops', 'no-starter', 'not-lead'];
+export const NOT_ASKED = ['not-fitted', 'no-drop-channel', 'only-drops', 'no-starter', 'not-lead', 'no-wakes'];
 export const LOG_CHECKS = [
   'log-coverage',
   'log-length',

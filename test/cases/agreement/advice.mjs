@@ -1,0 +1,124 @@
+// What a technician is told to do against what was done, and what one sentence says against another's.
+
+import { against, is, pair, rule } from './reading.mjs';
+
+const steps = (r, check) => r.findings.find((f) => f.check === check)?.next_steps.join(' ') ?? '';
+const systems = (r) => r.session.vehicle.system_voltage_v / 12;
+const isLead = (r) => r.session.battery.chemistry !== 'lfp';
+
+export const ADVICE = [
+  rule('no figure is asked for that the manifest states', 'nobody reads on', (r) => {
+    const stated = (r.session.battery.capacity_ah ?? null) !== null;
+    const isAsked = /battery's capacity into the manifest|Kapazität der Batterie/.test(steps(r, 'stand-time'));
+    return stated && isAsked && is(r, ['stand-time', 'undecided']) && steps(r, 'stand-time');
+  }),
+  rule('no rest is asked for that was there', 'it rested for nights, and its voltage is what leaves it open', (r) => {
+    const open = is(r, ['resting-charge', 'undecided:limit-within-uncertainty']);
+    return open && /^Let the battery rest|^Die Batterie eine Nacht/.test(steps(r, 'resting-charge')) && open.reason_key;
+  }),
+  rule('what another finding puts in doubt asks for nothing itself', 'the other one says what to do', (r) => {
+    const odd = r.findings.filter((f) => f.reason_key === 'in-doubt' && f.next_steps.length > 0);
+    return odd.length > 0 && odd.map(({ check }) => check).join(', ');
+  }),
+  against(
+    ['wake-ups', 'fault'],
+    'a circuit that is told, and asked for',
+    '"put the circuits on channels", and one of them goes with the wakes',
+    (r, f) =>
+      /“|„/.test(f.plain) &&
+      /Put the suspected circuits|Die verdächtigen Stromkreise auf/.test(steps(r, 'wake-ups')) &&
+      f.plain,
+  ),
+  against(
+    ['held-awake', 'fault:load'],
+    'a load that is there nearly each time',
+    '"ask what was different" where nothing was',
+    (r, f) => {
+      const [, some, all] = /(\d+) (?:of|von) (\d+)/.exec(f.title) ?? [];
+      const isRule = Number(all) >= 3 && Number(some) >= 0.75 * Number(all);
+      return isRule && /what was different|anders war/.test(steps(r, 'held-awake')) && f.title;
+    },
+  ),
+  against(
+    ['crank-voltage', 'fault'],
+    'a battery that was charged',
+    '"simply not charged", and it was well charged at rest',
+    (r, f) => is(r, ['resting-charge', 'clear']) && /simply not charged|auch nur nicht voll/.test(f.plain) && f.plain,
+  ),
+  pair(
+    ['crank-voltage', 'fault:', 'fault:too-weak'],
+    ['stand-time', 'clear'],
+    '"do not count on it to start", and it may stand for weeks',
+  ),
+  against(
+    ['battery-resistance', 'watch'],
+    'a customer who told of slow starts',
+    '"it starts well, there is no hurry" of what was brought in for starting badly',
+    (_, f) => /no hurry|eilt also nicht/.test(f.plain) && f.plain,
+  ),
+  against(
+    ['current-range', 'watch'],
+    'a resistance that no start gave',
+    '"the resistance holds", and there is none',
+    (r, f) =>
+      r.cranks.every(({ resistance_ohm }) => resistance_ohm === null) &&
+      /and holds|und gilt/.test(f.detail) &&
+      f.detail,
+  ),
+  against(
+    ['current-path', 'undecided:too-little-seen'],
+    'starts',
+    '"the log holds no start", and starts',
+    (r, f) => r.cranks.length > 0 && /holds no start,|enthält keinen Start und/.test(f.reason) && f.reason,
+  ),
+  against(
+    ['charge-balance', 'clear'],
+    'a gain that is no balance',
+    '"drives and stands balance", and far more went in than out',
+    (r, { measured, title }) =>
+      measured.value - measured.uncertainty > 0.1 * (r.session.battery.capacity_ah ?? 60) &&
+      /balance:|gleichen sich aus/.test(title) &&
+      title,
+  ),
+  rule('a loss by drives that charge nothing is none on purpose', 'the first line says what is wrong', (r) => {
+    const low = is(r, ['charging-low', 'watch:some-drives', 'watch:at-times', 'watch:stops', 'watch:at-first']);
+    const lines = r.summary.found.filter((line) => /on purpose|mit Absicht/.test(line));
+    return low && is(r, ['charge-balance', 'watch']) && lines.length > 0 && lines.join(' ');
+  }),
+  against(
+    ['resting-charge', 'clear', 'fault', 'watch'],
+    'a rest that no lead-acid battery has',
+    'a cell has its acid’s density and 0.84 V: 13.2 V would take 1.36',
+    (r) => {
+      const high = r.parked.find((s) => s.state_of_charge !== null && s.rest_voltage_v - 0.05 > 13.2 * systems(r));
+      return isLead(r) && high && `${high.rest_voltage_v} V from ${high.start}`;
+    },
+  ),
+  against(
+    ['circuit-link', 'clear:settlings'],
+    'a circuit that is off each time',
+    '"it has nothing to do with it", and it was off in each slow settling and on in all the others',
+    (r) => {
+      const off =
+        r.links.length === 1 &&
+        r.links.find(
+          ({ settlings: s }) =>
+            s && s.slow_seen >= 3 && s.slow_with === 0 && s.quick_seen >= 9 && s.quick_with === s.quick_seen,
+        );
+      return off?.channel;
+    },
+  ),
+  rule('a circuit that is off is not told to be on', 'page one and the finding', (r) => {
+    const lines = r.summary.found.filter((line) => /is on at the same time|gleichzeitig ein/.test(line));
+    return is(r, ['circuit-link', 'fault:settlings-without']) && lines.length > 0 && lines.join(' ');
+  }),
+  rule('what charges in bursts rests in between', '"in short bursts", and as much flows in between', (r) => {
+    const { bursts } = r.portrait ?? {};
+    return bursts && bursts.between_current_a > 0.5 * bursts.current_a.p50 && `${bursts.between_current_a} A`;
+  }),
+  pair(
+    ['crank-voltage', 'watch:chatters'],
+    ['resting-charge', 'fault:empty', 'fault:cell'],
+    '"the battery is not the reason", and it was empty',
+  ),
+];
