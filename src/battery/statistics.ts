@@ -304,5 +304,7 @@ function exchange(values: Float64Array, weights: Float64Array, a: number, b: num
 /** Median absolute deviation from the median, times 1.4826, so that it estimates the standard deviation of normal scatter. */
 export function robustSd(values: Numbers): number {
   const centre = median(values);
-  return 1.4826 * median(Array.from(values, (value) => Math.abs(value - centre)));
+  const off = new Float64Array(values);
+  for (let k = 0; k < off.length; k++) off[k] = Math.abs(off[k] - centre);
+  return 1.4826 * median(off);
 }

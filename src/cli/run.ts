@@ -44,6 +44,8 @@ function addSessionCommands(program: Command, terminal: Terminal, done: Done): v
     .description('analyse session folders, write their reports, update the archive')
     .argument('<folders...>', 'session folders, each with a session.yaml')
     .action(async (folders: string[], options: BuildFlags) => {
+      const { expectLogs } = await import('../node/read-log-files.ts');
+      expectLogs(folders);
       const { build } = await import('./build.ts');
       done(await build(folders, options, options.quiet ? quietened(terminal) : terminal));
     });

@@ -1,5 +1,5 @@
 /** What runs in the thread that `log-thread.ts` starts. */
-import { parentPort, workerData } from 'node:worker_threads';
+import { parentPort } from 'node:worker_threads';
 import { UserError } from '../base/problem.ts';
 import { there } from '../base/there.ts';
 import { copyColumns, createColumns, type SampleBlock } from '../log/block.ts';
@@ -7,10 +7,11 @@ import type { Checksum, LogIo } from '../log/files/io.ts';
 import { readOnce } from '../log/read-log.ts';
 import { diskIo } from './disk-io.ts';
 import { setEngine } from './engine.ts';
-import type { Answer, Slots, ThreadData } from './log-thread.ts';
+import type { Answer, Slots, ThreadTask } from './log-thread.ts';
 
 setEngine();
-const { session, files, blocks, pieces } = workerData as ThreadData;
+const task = new Promise<ThreadTask>((resolve) => parentPort?.once('message', resolve));
+const { session, files, blocks, pieces } = await task;
 const columns = blocks.buffers.map((buffer) => createColumns(session.log.channels.length, buffer));
 const bytesOf = pieces.buffers.map((buffer) => new Uint8Array(buffer));
 const pieceBytes = there(bytesOf[0]).length;

@@ -23,7 +23,8 @@ const AHEAD = 8;
 /** Bytes of a piece. */
 const PIECE = 1 << 18;
 
-export interface ThreadData {
+/** What it is told to do, once. */
+export interface ThreadTask {
   readonly session: Session;
   readonly files: readonly string[];
   readonly blocks: Slots;
@@ -61,30 +62,49 @@ export interface ThreadOptions {
 /** Whether there can be a thread, and whether it is of use: Node starts none from TypeScript, and a single core gains nothing. */
 export const hasThreads = import.meta.url.endsWith('.js') && availableParallelism() > 1;
 
-/** As `readLog`, for files on disk. Checksums are taken here, where there is time for them. */
-export async function readInThread({ session, files, onBlock, onProgress }: ThreadOptions): Promise<LogAccount> {
-  const channels = session.log.channels.length;
-  const workerData: ThreadData = { session, files, blocks: slots(columnsBytes(channels)), pieces: slots(PIECE) };
+let spare: Worker | undefined;
+
+/** Makes a thread ready for the next log: it loads what it needs while the rest of the program is still being loaded. */
+export function startLogThread(): void {
+  spare ??= newThread();
+  // While it waits it does not keep the process from ending.
+  spare.unref();
+}
+
+function newThread(): Worker {
   // Arguments of Node's own (a program given on the command line, say) are none of the thread's.
-  const worker = new Worker(new URL('./log-thread-main.js', import.meta.url), {
-    workerData,
+  return new Worker(new URL('./log-thread-main.js', import.meta.url), {
     execArgv: [],
     resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
   });
-  const blocks = workerData.blocks.buffers.map((buffer): BlockColumns => createColumns(channels, buffer));
-  const pieces = workerData.pieces.buffers.map((buffer) => new Uint8Array(buffer));
+}
+
+function takeThread(): Worker {
+  const worker = spare ?? newThread();
+  spare = undefined;
+  worker.ref();
+  return worker;
+}
+
+/** As `readLog`, for files on disk. Checksums are taken here, where there is time for them. */
+export async function readInThread({ session, files, onBlock, onProgress }: ThreadOptions): Promise<LogAccount> {
+  const channels = session.log.channels.length;
+  const task: ThreadTask = { session, files, blocks: slots(columnsBytes(channels)), pieces: slots(PIECE) };
+  const worker = takeThread();
+  const blocks = task.blocks.buffers.map((buffer): BlockColumns => createColumns(channels, buffer));
+  const pieces = task.pieces.buffers.map((buffer) => new Uint8Array(buffer));
   const sums: QuickChecksum[] = [];
   const sumOf = (number: number) => (sums[number] ??= sha256());
 
   function take(answer: Exclude<Answer, { kind: 'refused' }>): void {
     if (answer.kind === 'piece') {
       sumOf(answer.sum).update(there(pieces[answer.slot]).subarray(0, answer.n));
-      release(workerData.pieces, answer.slot);
+      release(task.pieces, answer.slot);
       return;
     }
     if (answer.kind === 'block') {
       onBlock({ n: answer.n, ...there(blocks[answer.slot]) });
-      release(workerData.blocks, answer.slot);
+      release(task.blocks, answer.slot);
     }
     onProgress?.(answer.done, answer.total);
   }
@@ -104,6 +124,7 @@ export async function readInThread({ session, files, onBlock, onProgress }: Thre
         }
         if (answer.kind === 'read') resolve(answer.account);
       });
+      worker.postMessage(task);
     });
     const withSum = (file: LogFile): LogFile => ({ ...file, sha256: sumOf(Number(file.sha256)).digest() });
     return { ...account, files: account.files.map(withSum) };

@@ -72,7 +72,8 @@ function whenOn({ tiles, periods }: Analysis, channel: Channel, c: number) {
   let own = { on: 0, all: 0 };
   let at = 0;
   for (let k = 0; k < tiles.n; k++) {
-    const [t0, t1] = [tiles.t0[k] ?? 0, tiles.t1[k] ?? 0];
+    const t0 = tiles.t0[k] ?? 0;
+    const t1 = tiles.t1[k] ?? 0;
     const high = tiles.chMax[c]?.[k] ?? Number.NaN;
     if (Number.isNaN(high)) continue;
     while ((periods[at]?.end ?? Number.POSITIVE_INFINITY) <= t0) at++;
@@ -99,7 +100,8 @@ function runsOf({ tiles }: Analysis, channel: Channel, c: number): Run[] {
   for (let k = 0; k < tiles.n; k++) {
     if (Number.isNaN(tiles.chMax[c]?.[k] ?? Number.NaN)) continue;
     const on = isActive(tiles, c, k, channel);
-    const [start, end] = [tiles.t0[k] ?? 0, tiles.t1[k] ?? 0];
+    const start = tiles.t0[k] ?? 0;
+    const end = tiles.t1[k] ?? 0;
     if (last.on === on && start - last.end < 1e-6) {
       last.end = end;
       continue;

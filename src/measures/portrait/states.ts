@@ -38,13 +38,11 @@ const ORDER: readonly PortraitKind[] = [
 export const portraitStates = measure((analysis, session): readonly StateShown[] => {
   const found = new Map<PortraitKind, { seconds: number; current: Distribution; voltage: Distribution }>();
   const of = (kind: PortraitKind) => {
-    const known = found.get(kind) ?? {
-      seconds: 0,
-      current: createDistribution(AMPERES),
-      voltage: createDistribution(VOLTS),
-    };
-    found.set(kind, known);
-    return known;
+    const known = found.get(kind);
+    if (known) return known;
+    const created = { seconds: 0, current: createDistribution(AMPERES), voltage: createDistribution(VOLTS) };
+    found.set(kind, created);
+    return created;
   };
   for (const { kind, start, end } of analysis.periods) of(kind).seconds += end - start;
   const fed = topUps(analysis, session).all;
@@ -53,16 +51,17 @@ export const portraitStates = measure((analysis, session): readonly StateShown[]
   const isToppedUp = walker(fed);
   const fromWaves = addCranks(analysis, of('cranking'));
   const { tiles } = analysis;
+  const addTile = (state: ReturnType<typeof of>, k: number, seconds: number) => {
+    state.voltage.add(tiles.v[k] ?? Number.NaN, seconds);
+    state.current.add(tiles.i[k] ?? Number.NaN, tiles.iCov[k] || seconds);
+  };
   for (let k = 0; k < tiles.n; k++) {
-    const [t0, t1] = [tiles.t0[k] ?? 0, tiles.t1[k] ?? 0];
+    const t0 = tiles.t0[k] ?? 0;
+    const seconds = (tiles.t1[k] ?? 0) - t0;
     const period = kindAt(t0);
     if (!period || (period.kind === 'cranking' && fromWaves)) continue;
-    const kinds: PortraitKind[] = period.kind === 'awake' && isToppedUp(t0) ? ['awake', 'top-up'] : [period.kind];
-    for (const kind of kinds) {
-      const state = of(kind);
-      state.voltage.add(tiles.v[k] ?? Number.NaN, t1 - t0);
-      state.current.add(tiles.i[k] ?? Number.NaN, tiles.iCov[k] || t1 - t0);
-    }
+    if (period.kind === 'awake' && isToppedUp(t0)) addTile(of('top-up'), k, seconds);
+    addTile(of(period.kind), k, seconds);
   }
   const whole = analysis.end - analysis.start;
   return ORDER.flatMap((kind) => {

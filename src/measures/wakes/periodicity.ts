@@ -82,6 +82,9 @@ function weigh(series: readonly (readonly number[])[], leastS: number, stepS: nu
   const waits = series.flatMap((times) => times.slice(1).map((t, k) => Math.max(t - times[k] - leastS, 1)));
   const byChance = logChance(waits);
   const usualS = median(waits);
+  const sinces = series.map(sincesOf);
+  const follows = sinces.map(({ length }) => new Float64Array(length));
+  const weights = new Float64Array(series.reduce((most, { length }) => Math.max(most, length), 0));
   const longestS = 1.5 * waits.reduce((a, b) => Math.max(a, b), 0) + leastS;
   const logs: number[] = [];
   let guess: Guess = { periodS: SHORTEST_S, jitter: JITTERS[0], others: OTHERS[0] };
@@ -95,10 +98,11 @@ function weigh(series: readonly (readonly number[])[], leastS: number, stepS: nu
       if (jitter < STEADY && jitter * periodS < stepS) continue;
       // Hopeless ones are passed over: that can only make the mean smaller.
       if (periodS > longestS || periodS * MOST_BEATS < usualS) continue;
-      const follows = series.map((times) => followings(times, { periodS, jitter }));
+      const beat = { periodS, jitter };
+      for (let at = 0; at < series.length; at++) followings(sinces[at], beat, follows[at]);
       for (const others of OTHERS) {
         const one = { periodS, jitter, others };
-        const log = series.reduce((sum, times, at) => sum + logClock(times, one, follows[at]), 0);
+        const log = series.reduce((sum, times, at) => sum + logClock(times, one, follows[at], weights), 0);
         // Each steadiness weighs the same, however many periods it needs.
         logs.push(log - byChance - Math.log((steps + 1) * JITTERS.length * OTHERS.length));
         if (log > best) [best, guess] = [log, one];
@@ -140,30 +144,29 @@ function density(s: number, { periodS, jitter }: Beat): number {
   return anew + (AT_BEAT[m] * Math.exp(-0.5 * off * off)) / (sd * ROOT_TAU);
 }
 
-/** That of each event after each of the `REACH` before it, the nearest first; 0 from the first that lies too far back. */
-function followings(times: readonly number[], beat: Beat): Float64Array {
-  const found = new Float64Array(times.length * REACH);
+/** How long each event comes after each of the `REACH` before it, the nearest first, s; endless where there is none. */
+function sincesOf(times: readonly number[]): Float64Array {
+  const sinces = new Float64Array(times.length * REACH).fill(Number.POSITIVE_INFINITY);
+  for (let k = 1; k < times.length; k++)
+    for (let back = 1; back <= Math.min(k, REACH); back++) sinces[k * REACH + back - 1] = times[k] - times[k - back];
+  return sinces;
+}
+
+/** The density of each of `sinces`; 0 where it lies too far back. Thousands of periods are asked about: into memory that is there. */
+function followings(sinces: Float64Array, beat: Beat, found: Float64Array): void {
   const tiedS = (MOST_BEATS + 0.5) * beat.periodS;
-  for (let k = 1; k < times.length; k++) {
-    for (let back = 1; back <= Math.min(k, REACH); back++) {
-      const s = times[k] - times[k - back];
-      if (!(s < tiedS)) break;
-      found[k * REACH + back - 1] = density(s, beat);
-    }
-  }
-  return found;
+  for (let k = 0; k < sinces.length; k++) found[k] = sinces[k] < tiedS ? density(sinces[k], beat) : 0;
 }
 
 /**
  * Log-likelihood of one series after its first event: the sum over all ways to part it into the clock's events and others,
  * which come at random. `weights[k]` is that of all ways in which event k is the clock's latest, as a multiple of all
- * events being others; `follows` is that of `followings`.
+ * events being others; `follows` is that of `followings`. What stood in `weights` is written over.
  */
-function logClock(times: readonly number[], guess: Guess, follows: Float64Array): number {
+function logClock(times: readonly number[], guess: Guess, follows: Float64Array, weights: Float64Array): number {
   const n = times.length;
   if (n < 2) return 0;
   const rate = guess.others / guess.periodS;
-  const weights = new Float64Array(n);
   weights[0] = 0.5;
   let none = 0.5;
   let scale = 0;

@@ -238,15 +238,21 @@ function circuitsOf({ tiles, has, start, end }: Analysis, { log }: Session): Non
   const nearS = (end - start) * NEAR;
   return log.channels.flatMap((channel, c) => {
     if (!has.channels[c] || channel.measures !== 'supply') return [];
-    const on: [number, number][] = [];
+    const on: { from: number; to: number }[] = [];
+    let last = { from: Number.NaN, to: Number.NaN };
     for (let k = 0; k < tiles.n; k++) {
       if (!isActive(tiles, c, k, channel)) continue;
-      const [from, to] = [tiles.t0[k] as number, tiles.t1[k] as number].map((s) => Number((s - start).toFixed(1)));
-      const last = on.at(-1);
-      if (last && (from as number) - last[1] <= nearS) last[1] = to as number;
-      else on.push([from as number, to as number]);
+      const from = (tiles.t0[k] as number) - start;
+      const to = (tiles.t1[k] as number) - start;
+      if (from - last.to <= nearS) {
+        last.to = to;
+        continue;
+      }
+      last = { from, to };
+      on.push(last);
     }
-    return [{ label: channel.label, on }];
+    const tenths = (s: number) => Number(s.toFixed(1));
+    return [{ label: channel.label, on: on.map(({ from, to }) => [tenths(from), tenths(to)] as const) }];
   });
 }
 
