@@ -17,7 +17,7 @@ import { type JudgedDrive, judgedDrives, SHORTEST_DRIVE_S } from '../measures/dr
 import { lateCharging } from '../measures/first-minutes.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf } from '../measures/limit.ts';
-import { neverReachedA } from '../measures/never-reached.ts';
+import { isFilled, neverReachedA } from '../measures/never-reached.ts';
 import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
 import { accuracyStated, expandedU } from '../measures/sensor.ts';
 import { mostBy, total } from '../measures/spans.ts';
@@ -42,6 +42,10 @@ const LEAST_DRAIN_A = 1;
  */
 const CLEAR_DRAIN_A = 3;
 
+/** So many drives, and so much time of them, s, show it raised now and then where it is lowered on purpose. Common practice, no source. */
+const SEVERAL_DRIVES = 3;
+const SEVERAL_S = 3600;
+
 type Facts = {
   readonly shortestS?: number;
   readonly drives: number;
@@ -59,6 +63,9 @@ type Facts = {
   /** Only of the variant `not-full`: by the end it was well charged; the largest mean of a drive where that tells it was not full, A. */
   readonly wasFilled?: boolean;
   readonly takenA?: number | null;
+  /** Only of the variant `too-low`: long enough to show a pause in what lowers it; lower than anything commanded. */
+  readonly long?: boolean;
+  readonly wasLow?: boolean;
   /** Only of the variant `unexplained`: time and charge of it, when it began first, and how often. */
   readonly unexplainedS?: number;
   readonly unexplainedAh?: number;
@@ -151,8 +158,12 @@ export const check: Check<Facts> = {
       return { ...base, facts, status: 'watch', variant: 'not-full' };
     }
     const leastV = LEAST_LOWERED_V * perTwelveVolt(session.vehicle.systemV);
-    if (none && drives.every((one) => one.volts + one.U < leastV))
-      return { ...base, status: 'watch', variant: 'too-low' };
+    const isLong = drives.length >= SEVERAL_DRIVES && drivenS >= SEVERAL_S && !isFilled(analysis, session);
+    const leastFillV = isLong ? BY_ITSELF_V * perTwelveVolt(session.vehicle.systemV) : leastV;
+    if (none && drives.every((one) => one.volts + one.U < leastFillV)) {
+      const facts = { ...base.facts, long: isLong, wasLow: drives.every((one) => one.volts + one.U < leastV) };
+      return { ...base, facts, status: 'watch', variant: 'too-low' };
+    }
     return { ...base, status: 'clear', variant: 'lowered' };
   },
 };

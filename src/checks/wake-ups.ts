@@ -1,9 +1,11 @@
 /** Wakes while parked: how often, how regularly, at what cost. What makes them a fault says `measures/wakes/wake-weight.ts`. */
 import type { Analysis } from '../analysis/model.ts';
+import { median } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import { heldLoads } from '../measures/account/held-loads.ts';
 import { limitOf } from '../measures/limit.ts';
 import { expandedU } from '../measures/sensor.ts';
+import { mostBy } from '../measures/spans.ts';
 import { PARKED_DRAW } from '../measures/stands.ts';
 import { stayedAwake } from '../measures/stayed-awake.ts';
 import { afterKeyOff } from '../measures/wakes/after-key-off.ts';
@@ -52,6 +54,10 @@ type Facts = {
   readonly patternA: number | null;
   readonly patternAh: number | null;
   readonly channel: string | null;
+  /** The wake that took most: when, for how long, and what, where that is much of the battery. */
+  readonly dearestT: number | null;
+  readonly dearestS: number | null;
+  readonly dearestAh: number | null;
   /** Only of the variant `after-key-off`: how long after it, for how long, what one costs, and how many were seen. */
   readonly lagS?: number;
   readonly onceS?: number;
@@ -138,12 +144,26 @@ function whyOpen({ wakes, wakesA, meanA, edgesUA }: WakeDraw): string {
 }
 
 /** At least this share of each period, no longer a period than this, s, and at least this much, A. Common practice, no source. */
-const CYCLE = { share: 0.1, mostS: 3 * 3600, leastA: 1 };
+const CYCLE = { share: 0.1, mostS: 3 * 3600, leastA: 1, leastGaps: 20, apart: 0.5, mostly: 0.75 };
+/** Of the capacity: a wake that takes more is told by itself; of so many Ah where none is stated. Common practice, no source. */
+const DEAR = 0.03;
+const USUAL_CAPACITY_AH = 60;
 
 /** What a module does when it wakes takes a minute or two; a compressor or a heating element runs for a part of its cycle. */
-function isByThermostat(pattern: WakeDraw['pattern']): boolean {
-  if (!pattern || pattern.periodS === null || pattern.periodS > CYCLE.mostS) return false;
-  return pattern.seconds >= CYCLE.share * pattern.periodS && pattern.meanA >= CYCLE.leastA;
+function isByThermostat(pattern: WakeDraw['pattern'], starts: readonly number[]): boolean {
+  const periodS = pattern?.periodS ?? usualIntervalS(starts);
+  if (!pattern || periodS === null || periodS > CYCLE.mostS) return false;
+  return pattern.seconds >= CYCLE.share * periodS && pattern.meanA >= CYCLE.leastA;
+}
+
+/** Warmth of the day, and the sun on a panel, move a thermostat's cycle: then it has a usual interval and no period. Null without one. */
+function usualIntervalS(starts: readonly number[]): number | null {
+  const sorted = starts.toSorted((a, b) => a - b);
+  const gaps = sorted.slice(1).map((t, k) => t - (sorted[k] ?? t));
+  if (gaps.length < CYCLE.leastGaps) return null;
+  const middle = median(gaps);
+  const near = gaps.filter((gap) => Math.abs(gap - middle) <= CYCLE.apart * middle);
+  return near.length >= CYCLE.mostly * gaps.length ? middle : null;
 }
 
 function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {
@@ -151,6 +171,9 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {
   const { capacityAh } = session.battery;
   const dayAh = wakesA.value * 24;
   const parts = wakeParts(analysis, session);
+  const starts = pattern?.parts.flatMap((k) => parts[k]?.start ?? []) ?? [];
+  const dearest = mostBy(wakes, ({ chargeAh }) => chargeAh);
+  const isDear = dearest !== undefined && dearest.chargeAh >= DEAR * (capacityAh ?? USUAL_CAPACITY_AH);
   const ofPattern = new Set(pattern?.parts.flatMap((k) => parts[k]?.wake ?? []));
   return {
     wakes: wakes.length,
@@ -170,13 +193,16 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {
     patternWakes: pattern?.count ?? 0,
     others: wakes.filter((wake) => !ofPattern.has(analysis.wakes.indexOf(wake))).length,
     periodS: pattern?.periodS ?? null,
-    daily: atOneTime(pattern?.parts.flatMap((k) => parts[k]?.start ?? []) ?? [], session),
-    cycles: isByThermostat(pattern),
+    daily: atOneTime(starts, session),
+    cycles: isByThermostat(pattern, starts),
     unfed: session.vehicle.powertrain !== 'combustion' && analysis.topUps.length === 0,
     jitterS: pattern?.jitterS ?? null,
     lengthS: pattern?.seconds ?? null,
     patternA: pattern?.meanA ?? null,
     patternAh: pattern?.chargeAhPerDay ?? null,
     channel: pattern?.channel ?? null,
+    dearestT: isDear ? dearest.start : null,
+    dearestS: isDear ? dearest.seconds : null,
+    dearestAh: isDear ? dearest.chargeAh : null,
   };
 }

@@ -25,13 +25,18 @@ export const neverReachedA = measure((analysis, session): number | null => {
   const mostA = drives.reduce((most, { drive }) => Math.max(most, drive.meanA ?? 0), 0);
   const { capacityAh } = session.battery;
   if (mostA < (capacityAh === undefined ? TAKES_A : TAKES_PER_H * capacityAh)) return null;
+  return isFilled(analysis, session) ? null : mostA;
+});
+
+/** In some drives of five minutes and more the voltage was where it fills a battery, for half a minute in all. */
+export const isFilled = measure((analysis, session): boolean => {
   const { tiles } = analysis;
   const fillsV = FED_V * perTwelveVolt(session.vehicle.systemV);
-  const filledS = total(drives, ({ drive }) =>
+  const filledS = total(judgedDrives(analysis, session), ({ drive }) =>
     total(
       tilesWithin(tiles, drive).filter((k) => tiles.v[k] >= fillsV),
       (k) => tiles.t1[k] - tiles.t0[k],
     ),
   );
-  return filledS < FILLS_S ? mostA : null;
+  return filledS >= FILLS_S;
 });

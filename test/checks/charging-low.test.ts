@@ -49,6 +49,18 @@ test('lower than any vehicle lowers it is worth watching, also while hardly anyt
   expect(ask({ ...low, driveV: (k) => (k === 5 ? 12.7 : 11.8) }).status).toBe('clear');
 });
 
+test('never above what a battery gives by itself, in hours of drives, is worth watching too', () => {
+  const ask = (driveV: number, risesTo: number) =>
+    check.answer(
+      withTiles(week({ driveV, driveA: 0.2 }), (_, kind) => ({ v: kind === 'driving' ? risesTo : 12.5 })),
+      session(),
+    );
+  expect(ask(12.4, 12.4)).toMatchObject({ status: 'watch', variant: 'too-low', facts: { long: true, wasLow: false } });
+  // Raised for moments, as in overrun.
+  expect(ask(12.4, 14.3)).toMatchObject({ status: 'clear', variant: 'lowered' });
+  expect(ask(12.9, 12.9)).toMatchObject({ status: 'clear', variant: 'lowered' });
+});
+
 test('a full battery that is let sink a little is not drained', () => {
   expect(ask({ driveV: 12.8, driveA: -0.8 })).toMatchObject({ status: 'clear', variant: 'lowered' });
 });
