@@ -11,6 +11,7 @@ import { restVoltageV } from '../battery/rest-voltage.ts';
 import { median } from '../battery/statistics.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { netChargeAh } from '../measures/charge-counted.ts';
 import { chatter } from '../measures/chatter.ts';
 import { type ContactLoss, contactLosses } from '../measures/contact-losses.ts';
 import { type FailedStarts, failedStarts } from '../measures/failed-starts.ts';
@@ -58,7 +59,7 @@ type Facts = {
   readonly failedT: number | null;
   readonly failedOnce: boolean;
   readonly neverRan: boolean;
-  /** At rest it was: then a low charge is no reason. */
+  /** At the rest before the worst crank it was, and little went since: then a low charge is no reason. */
   readonly charged: boolean;
   readonly tooLongS: number | null;
   /** Only of the variant `drags-hot`: how many starts of each, their draw and length. */
@@ -154,7 +155,7 @@ export const check: Check<Facts | NotStarted> = {
         failedT: lost?.lastT ?? null,
         failedOnce: lost?.count === 1,
         neverRan: lost?.isLost ?? false,
-        charged: isCharged(analysis, session),
+        charged: isCharged(analysis, worst.crank, session),
         cranks: analysis.cranks.length,
         judged: judged.length,
         weak: weak.length,
@@ -224,9 +225,18 @@ export const check: Check<Facts | NotStarted> = {
   },
 };
 
-function isCharged(analysis: Analysis, session: Session): boolean {
-  const last = restedCharges(analysis, session).charges.at(-1);
-  return last !== undefined && last.value - last.U >= limitOf(RESTING_CHARGE, session).value;
+/** So much of the capacity may have gone since the rest that shows the charge; without current nobody knows after so long, s. */
+const GONE = 0.05;
+const UNSEEN_S = 1800;
+const USUAL_CAPACITY_AH = 60;
+
+function isCharged(analysis: Analysis, { at }: Crank, session: Session): boolean {
+  const { charges } = restedCharges(analysis, session);
+  const before = charges.findLast(({ rest }) => rest.at <= at);
+  if (!before || before.value - before.U < limitOf(RESTING_CHARGE, session).value) return false;
+  if (!analysis.has.current) return at - before.rest.at < UNSEEN_S;
+  const goneAh = -netChargeAh(analysis.periods, before.rest.at, at);
+  return goneAh < GONE * (session.battery.capacityAh ?? USUAL_CAPACITY_AH);
 }
 
 /** Below the rested voltage of a quarter of its charge. */

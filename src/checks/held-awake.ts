@@ -38,6 +38,8 @@ type Seen = {
 };
 
 /** Only of the variants `none` and `late`. */
+/** Fewer loads show no habit. */
+const SEVERAL = 3;
 /** Of the stands: what is there in more of them is the rule. */
 const MOSTLY = 0.75;
 
@@ -173,6 +175,9 @@ function loadFacts(compared: StandsCompared, analysis: Analysis, session: Sessio
   const { loads, longest, sleepA, loadA, driveS, temperatureC, dailyT, weekdayT, note } = compared;
   const { capacityAh } = session.battery;
   const dayShare = capacityAh === undefined ? null : (24 * loadA) / capacityAh;
+  const moves = movement(analysis, session);
+  // One load by day beside a night without it makes a slope of the temperature that is none.
+  const isOnce = loads.length < SEVERAL && loads.every(({ from }) => from === 'key-off');
   const eachAh = dailyT === null ? null : compared.chargeAh / loads.length;
   return {
     standsSeen: compared.stands,
@@ -204,6 +209,6 @@ function loadFacts(compared: StandsCompared, analysis: Analysis, session: Sessio
     weekdayT,
     loads: loads.length,
     note,
-    ...movementFacts(movement(analysis, session)),
+    ...movementFacts(isOnce ? { ...moves, warmth: null } : moves),
   };
 }

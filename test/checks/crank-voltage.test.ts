@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import type { Analysis } from '../../src/analysis/model.ts';
 import { check } from '../../src/checks/crank-voltage.ts';
 import { nothing, session, week } from './analysis-fixture.ts';
 import { withTiles } from './tile-story.ts';
@@ -23,6 +24,25 @@ test('24 V is judged by twice the table', () => {
 test('one weak crank of fourteen is worth watching, two are a fault', () => {
   expect(ask({ crankV: (k) => (k === 4 ? 8.5 : 10.4) }).status).toBe('watch');
   expect(ask({ crankV: (k) => (k === 4 || k === 8 ? 8.5 : 10.4) }).status).toBe('fault');
+});
+
+test('a battery is called charged by the rest before the weak crank, and only where little went since', () => {
+  const charged = (analysis: Analysis) => (check.answer(analysis, session()).facts as { charged?: boolean }).charged;
+  const weak = week({ crankV: (k) => (k === 4 || k === 8 ? 8.5 : 10.4), restV: 12.7 });
+  expect(charged(weak)).toBe(true);
+  expect(charged(week({ crankV: 8.5, restV: 12.1 }))).toBe(false);
+  // Drained between its last rest and the crank; well charged again at the end.
+  const at = Math.min(...[4, 8].map((k) => weak.cranks[k]?.at ?? 0));
+  const periods = weak.periods.map((one) =>
+    one.end <= at && one.end > at - 86_400 ? { ...one, chargeOutAh: 20 } : one,
+  );
+  const stands = weak.stands.map((stand) =>
+    stand.end <= at && stand.end > at - 86_400 ? { ...stand, rest: null } : stand,
+  );
+  const worst = weak.cranks.map((crank, k) =>
+    k === 8 ? { ...crank, ...(weak.cranks[0] ?? crank), at: crank.at } : crank,
+  );
+  expect(charged({ ...weak, periods, stands, cranks: worst })).toBe(false);
 });
 
 test('a single weak crank that did not start the engine is a fault', () => {

@@ -6,6 +6,11 @@ const steps = (r, check) => r.findings.find((f) => f.check === check)?.next_step
 const systems = (r) => r.session.vehicle.system_voltage_v / 12;
 const isLead = (r) => r.session.battery.chemistry !== 'lfp';
 
+/** Not in a single rest; and it was not drained in between. */
+const wasNeverLow = (r) =>
+  !is(r, ['deep-discharge', 'fault', 'watch']) &&
+  r.parked.every((s) => s.state_of_charge === null || s.state_of_charge - s.state_of_charge_u > 0.75);
+
 export const ADVICE = [
   rule('no figure is asked for that the manifest states', 'nobody reads on', (r) => {
     const stated = (r.session.battery.capacity_ah ?? null) !== null;
@@ -43,7 +48,11 @@ export const ADVICE = [
     ['crank-voltage', 'fault'],
     'a battery that was charged',
     '"simply not charged", and it was well charged at rest',
-    (r, f) => is(r, ['resting-charge', 'clear']) && /simply not charged|auch nur nicht voll/.test(f.plain) && f.plain,
+    (r, f) =>
+      is(r, ['resting-charge', 'clear']) &&
+      wasNeverLow(r) &&
+      /simply not charged|auch nur nicht voll/.test(f.plain) &&
+      f.plain,
   ),
   pair(
     ['crank-voltage', 'fault:', 'fault:too-weak'],
