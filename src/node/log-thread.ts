@@ -66,9 +66,13 @@ let spare: Worker | undefined;
 
 /** Makes a thread ready for the next log: it loads what it needs while the rest of the program is still being loaded. */
 export function startLogThread(): void {
-  spare ??= newThread();
-  // While it waits it does not keep the process from ending.
+  if (spare) return;
+  spare = newThread();
+  // While it waits it does not keep the process from ending; and one that could not start is none: the next is asked for where a fault is told.
   spare.unref();
+  spare.once('error', () => {
+    spare = undefined;
+  });
 }
 
 function newThread(): Worker {

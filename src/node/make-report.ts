@@ -27,7 +27,7 @@ export async function makeReport(
 ): Promise<MadeReport> {
   const { language, shop } = options;
   // A second core has nothing to do while a short log is read.
-  if (!(await needsThread({ session, files: resolveLogFiles(session, nodeFiles) }))) startDrawer();
+  if (!needsThread({ session, files: resolveLogFiles(session, nodeFiles) })) startDrawer();
   const content = loadContent(language, shop?.content, shop?.templates);
   return make(session, NODE_HOST, { ...options, content });
 }

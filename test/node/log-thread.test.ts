@@ -1,8 +1,10 @@
 /** A log read in a thread gives what it gives in place. Node starts threads from JavaScript only, so the compiled reader is tried. */
 import { createHash } from 'node:crypto';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { SampleBlock } from '../../src/log/block.ts';
@@ -14,7 +16,7 @@ import { csv, samples, sessionWith } from '../log/helpers.ts';
 const folder = mkdtempSync(join(tmpdir(), 'standstill-thread-'));
 const session = { ...sessionWith(), folder };
 const compiled = new URL('../../.build/node/log-thread.js', import.meta.url);
-const { readInThread } = await import(compiled.href);
+const { readInThread, startLogThread } = await import(compiled.href);
 
 /** More rows than the thread may be ahead, with damage along the way. */
 const LINES = csv(samples(150_000)).split('\n');
@@ -73,5 +75,30 @@ describe.skipIf(availableParallelism() < 2)('a thread', () => {
       throw new Error('enough');
     };
     await expect(inThread({ session, files: ['a.csv'], onBlock })).rejects.toThrow('enough');
+  });
+
+  it('that was started beforehand reads the same, and the next log has one of its own', async () => {
+    startLogThread();
+    const first = await everythingOf(inThread, ['b.csv.gz']);
+    expect(await everythingOf(inThread, ['b.csv.gz'])).toEqual(first);
+    expect(first.rows).toBeGreaterThan(19_000);
+  });
+
+  it('that could not start beforehand is told of where a log is read, and no sooner', async () => {
+    const broken = mkdtempSync(join(tmpdir(), 'standstill-thread-'));
+    const built = fileURLToPath(new URL('../', compiled));
+    mkdirSync(join(broken, 'node'));
+    for (const name of ['base', 'log', 'node/disk-io.js', 'node/engine.js'])
+      symlinkSync(join(built, name), join(broken, name));
+    // Without the map that lies beside the compiled one.
+    const text = readFileSync(compiled, 'utf8').replace(/^\/\/# sourceMappingURL.*$/m, '');
+    writeFileSync(join(broken, 'node/log-thread.js'), text);
+    writeFileSync(join(broken, 'node/log-thread-main.js'), 'throw new Error("no memory");');
+    writeFileSync(join(broken, 'package.json'), '{"type": "module"}');
+    const own = await import(pathToFileURL(join(broken, 'node/log-thread.js')).href);
+    own.startLogThread();
+    await wait(1000);
+    await expect(own.readInThread({ session, files: ['a.csv'], onBlock: () => {} })).rejects.toThrow('no memory');
+    rmSync(broken, { recursive: true });
   });
 });
