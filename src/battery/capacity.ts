@@ -4,6 +4,9 @@ import { type Chemistry, isLithium, type Range } from './chemistry.ts';
 /** Hours for which a capacity is rated here. */
 export const RATED_H = 20;
 
+/** Of a battery whose capacity is not stated, where shares of it are asked for, Ah. Common practice, no source. */
+export const USUAL_CAPACITY_AH = 60;
+
 /**
  * RC = β · C20^α, minutes and ampere-hours, 12 V batteries. Source: EN 50342-1 / IEC 60095-1 (from memory); gel batteries
  * keep it to 3 % by their maker’s ratings (seen). There is no such relation for lfp.

@@ -160,8 +160,9 @@ export const check: Check<Facts> = {
     const leastV = LEAST_LOWERED_V * perTwelveVolt(session.vehicle.systemV);
     const isLong = drives.length >= SEVERAL_DRIVES && drivenS >= SEVERAL_S && !isFilled(analysis, session);
     const leastFillV = isLong ? BY_ITSELF_V * perTwelveVolt(session.vehicle.systemV) : leastV;
-    if (none && drives.every((one) => one.volts + one.U < leastFillV)) {
-      const facts = { ...base.facts, long: isLong, wasLow: drives.every((one) => one.volts + one.U < leastV) };
+    const mostV = Math.max(...drives.map((one) => one.volts + one.U));
+    if (none && mostV < leastFillV) {
+      const facts = { ...base.facts, long: isLong, wasLow: mostV < leastV };
       return { ...base, facts, status: 'watch', variant: 'too-low' };
     }
     return { ...base, status: 'clear', variant: 'lowered' };

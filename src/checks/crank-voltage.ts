@@ -5,6 +5,7 @@
  * a starter that drags when it is hot, a solenoid that does not hold, and a contact that gives way under it.
  */
 import type { Analysis, Crank, Measured } from '../analysis/model.ts';
+import { USUAL_CAPACITY_AH } from '../battery/capacity.ts';
 import { isLithium } from '../battery/chemistry.ts';
 import { crankingMinimumV, INRUSH_S, LONGEST_CRANK_S } from '../battery/cranking.ts';
 import { restVoltageV } from '../battery/rest-voltage.ts';
@@ -225,10 +226,9 @@ export const check: Check<Facts | NotStarted> = {
   },
 };
 
-/** So much of the capacity may have gone since the rest that shows the charge; without current nobody knows after so long, s. */
+/** So much of the capacity may have gone since the rest that shows the charge; without current nobody knows after so long, s. Common practice, no source. */
 const GONE = 0.05;
 const UNSEEN_S = 1800;
-const USUAL_CAPACITY_AH = 60;
 
 function isCharged(analysis: Analysis, { at }: Crank, session: Session): boolean {
   const { charges } = restedCharges(analysis, session);

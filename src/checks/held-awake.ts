@@ -37,12 +37,11 @@ type Seen = {
   readonly channel: string | null;
 };
 
-/** Only of the variants `none` and `late`. */
-/** Fewer loads show no habit. */
+/** Fewer loads show no habit; what is there in so large a part of that many stands, or more, is the rule. Common practice, no source. */
 const SEVERAL = 3;
-/** Of the stands: what is there in more of them is the rule. */
 const MOSTLY = 0.75;
 
+/** Only of the variants `none` and `late`. */
 type NoneSeen = { readonly stretches: 0 };
 
 /** Only of the variant `load`: it stayed on in some stands, from key-off or from within them. */
@@ -182,7 +181,7 @@ function loadFacts(compared: StandsCompared, analysis: Analysis, session: Sessio
   return {
     standsSeen: compared.stands,
     standsWith: compared.withLoad,
-    mostly: compared.stands >= 3 && compared.withLoad >= MOSTLY * compared.stands,
+    mostly: compared.stands >= SEVERAL && compared.withLoad >= MOSTLY * compared.stands,
     severalTimes: loads.length > 1,
     sleepA,
     loadA,

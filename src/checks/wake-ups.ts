@@ -1,5 +1,6 @@
 /** Wakes while parked: how often, how regularly, at what cost. What makes them a fault says `measures/wakes/wake-weight.ts`. */
 import type { Analysis } from '../analysis/model.ts';
+import { USUAL_CAPACITY_AH } from '../battery/capacity.ts';
 import { median } from '../battery/statistics.ts';
 import type { Session } from '../manifest/session.ts';
 import { heldLoads } from '../measures/account/held-loads.ts';
@@ -144,10 +145,11 @@ function whyOpen({ wakes, wakesA, meanA, edgesUA }: WakeDraw): string {
 }
 
 /** At least this share of each period, no longer a period than this, s, and at least this much, A. Common practice, no source. */
-const CYCLE = { share: 0.1, mostS: 3 * 3600, leastA: 1, leastGaps: 20, apart: 0.5, mostly: 0.75 };
-/** Of the capacity: a wake that takes more is told by itself; of so many Ah where none is stated. Common practice, no source. */
+const CYCLE = { share: 0.1, mostS: 3 * 3600, leastA: 1 };
+/** Of so many intervals this share lies within this part of their middle one: then it is the usual one. Common practice, no source. */
+const USUAL_INTERVAL = { least: 20, share: 0.75, apart: 0.5 };
+/** Of the capacity: a wake that takes more is told by itself. Common practice, no source. */
 const DEAR = 0.03;
-const USUAL_CAPACITY_AH = 60;
 
 /** What a module does when it wakes takes a minute or two; a compressor or a heating element runs for a part of its cycle. */
 function isByThermostat(pattern: WakeDraw['pattern'], starts: readonly number[]): boolean {
@@ -160,10 +162,10 @@ function isByThermostat(pattern: WakeDraw['pattern'], starts: readonly number[])
 function usualIntervalS(starts: readonly number[]): number | null {
   const sorted = starts.toSorted((a, b) => a - b);
   const gaps = sorted.slice(1).map((t, k) => t - (sorted[k] ?? t));
-  if (gaps.length < CYCLE.leastGaps) return null;
+  if (gaps.length < USUAL_INTERVAL.least) return null;
   const middle = median(gaps);
-  const near = gaps.filter((gap) => Math.abs(gap - middle) <= CYCLE.apart * middle);
-  return near.length >= CYCLE.mostly * gaps.length ? middle : null;
+  const near = gaps.filter((gap) => Math.abs(gap - middle) <= USUAL_INTERVAL.apart * middle);
+  return near.length >= USUAL_INTERVAL.share * gaps.length ? middle : null;
 }
 
 function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {

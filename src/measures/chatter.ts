@@ -12,12 +12,12 @@ import { mostBy } from './spans.ts';
 /** Swings so large, and so little at the most, are a solenoid's and no starter's, A. Common practice, no source. */
 const LEAST_SWING_A = 12;
 const MOST_A = 80;
-/** To and fro so many times within a second; somebody at the switches does not reach that. */
+/** To and fro so many times within a second; somebody at the switches does not reach that. Common practice, no source. */
 const LEAST_TURNS = 6;
-/** An attempt lasts no longer; between two of one key-on there is a pause, s. */
+/** An attempt lasts no longer; between two of one key-on there is a pause, s. Common practice, no source. */
 const LONGEST_S = 5;
 const PAUSE_S = 1;
-/** The attempts before one start lie within this, s; in so many of them one is none. */
+/** The attempts before one start lie within this, s; fewer may be something else. Common practice, no source. */
 const BEFORE_S = 120;
 const LEAST_BURSTS = 2;
 /** A battery that is nearly empty lets the solenoid go too: the voltage stays above this, V for 12 V. Common practice, no source. */
@@ -69,11 +69,12 @@ function bursts({ tiles, periods }: Analysis): Burst[] {
   for (const { kind, start, end } of periods) {
     if (kind === 'driving' || kind === 'cranking' || kind === 'on-charger' || kind === 'no-data') continue;
     for (let k = tileAt(tiles, start); k < tiles.n && (tiles.t1[k] ?? 0) <= end; k++) {
-      const [low, high] = [tiles.iMin[k] ?? Number.NaN, tiles.iMax[k] ?? Number.NaN];
+      const low = tiles.iMin[k] ?? Number.NaN;
+      const high = tiles.iMax[k] ?? Number.NaN;
       const swingA = high - low;
+      if (!(swingA >= LEAST_SWING_A && low > -MOST_A && high <= 0)) continue;
       const turns = ((tiles.iRough[k] ?? 0) * ((tiles.rows[k] ?? 0) - 1)) / swingA;
-      const isIt = swingA >= LEAST_SWING_A && low > -MOST_A && high <= 0 && turns >= LEAST_TURNS;
-      if (!isIt) continue;
+      if (!(turns >= LEAST_TURNS)) continue;
       const one = { start: tiles.t0[k] ?? 0, end: tiles.t1[k] ?? 0, mostA: -low, leastV: tiles.vMin[k] ?? Number.NaN };
       const last = found.at(-1);
       if (last && one.start - last.end < 1e-6) {

@@ -2,6 +2,7 @@
  * Key-offs after which far more goes out until the vehicle sleeps than after its others: something large ran on, such as a relay
  * that sticks for minutes. By time alone such a settling may be in order.
  */
+import { USUAL_CAPACITY_AH } from '../battery/capacity.ts';
 import { median } from '../battery/statistics.ts';
 import { heldLoads } from './account/held-loads.ts';
 import { type Settling, settlings } from './circuits/settlings.ts';
@@ -20,8 +21,6 @@ export interface CostlySettlings {
 const COSTLY = 0.03;
 const TIMES_USUAL = 5;
 const COSTLY_IN_ANY_CASE = 0.08;
-/** Where no capacity is stated, Ah. Common practice, no source. */
-const USUAL_CAPACITY_AH = 60;
 
 /** Null where none is. */
 export const costlySettlings = measure((analysis, session): CostlySettlings | null => {
