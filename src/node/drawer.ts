@@ -33,8 +33,6 @@ function threadDrawer(): Drawer {
     resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
   });
   const waiting: { resolve: (svg: string) => void; reject: (error: Error) => void }[] = [];
-  // An idle thread does not keep the process from ending.
-  worker.unref();
   // Answers come in the order of the questions.
   worker.on('message', (drawn: Drawn) => {
     const asked = waiting.shift();
@@ -46,6 +44,8 @@ function threadDrawer(): Drawer {
     shared = undefined;
     for (const { reject } of waiting.splice(0)) reject(error);
   });
+  // An idle thread does not keep the process from ending. Said last: who listens for messages holds the process again.
+  worker.unref();
   return {
     draw: (spec) =>
       new Promise((resolve, reject) => {
