@@ -211,6 +211,19 @@ describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, chec
     expect(takes.filter((name) => !given.has(name))).toEqual([]);
   });
 
+  test('names only variants and reasons that it gives in its headings', () => {
+    const own = readFileSync(`src/checks/${id}.ts`, 'utf8');
+    const measures = [...own.matchAll(/from '\.\.\/(measures\/[\w-]+\.ts)'/g)].map(([, path]) => `src/${path}`);
+    const source = [own, ...measures.map((path) => readFileSync(path, 'utf8'))].join('');
+    const stories = [...file.parts, ...(part(file, 'in a few words')?.parts ?? [])]
+      .flatMap(({ name }) => /^(?:first page: )?(?:\w+): (.+)$/.exec(name)?.[1] ?? [])
+      .map((name) => name.replace(/^\w+: /, ''));
+    const known = (name: string) => STATUSES.some((status) => status === name) || source.includes(`'${name}'`);
+    expect(stories.filter((name) => !known(name))).toEqual([]);
+    const brief = part(file, 'in a few words')?.parts.map(({ name }) => name) ?? [];
+    expect(brief.filter((name) => !/^(question|follows(: .+)?)$/.test(name))).toEqual([]);
+  });
+
   test('may follow from checks that there are, and names the figures that it compares', () => {
     const stated = check.causes ?? [];
     const causes = typeof stated === 'function' ? stated({ check: check.id, status: 'fault', cautions: [] }) : stated;

@@ -201,3 +201,15 @@ describe('the first page', () => {
     });
   });
 });
+
+describe('a complaint of which the log shows nothing', () => {
+  const findings = CHECKS.map(({ id }) => ({ ...plain, check: id, status: 'clear' as const, title: id }));
+  it.each(['en', 'de'])('is told so, and no bare all-clear (%s)', (language) => {
+    const said = (concern: boolean) => summarise(findings, loadContent(language), format, { concern });
+    expect(said(false).answer).toMatch(/no fault|keinen Fehler/);
+    expect(said(true).answer).toMatch(/does not show the trouble|Problem, .* zeigt diese Messung nicht/);
+    expect(Object.values(said(true)).flat().join(' ')).not.toMatch(
+      /no fault|keinen Fehler|Nothing needs|muss nichts|as you always do|wie immer/,
+    );
+  });
+});

@@ -3,8 +3,9 @@
 import { UNFIT } from './battery.mjs';
 import { failed, faults, is, isOfLog, NOT_ASKED, rule, told } from './reading.mjs';
 
+/** What a complaint is told where nothing was found counts as one too: nothing may stand above a fault. */
 export const ALL_CLEAR =
-  /\bno fault\b|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
+  /\bno fault\b|does not show the trouble|zeigt diese Messung nicht|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
 export const isAllClear = (r) => ALL_CLEAR.test(r.summary.answer);
 export const said = (r) => Object.values(r.summary).flat().filter(Boolean);
 export const advice = (r) => [r.summary.suggest, r.summary.until_then].flat();
@@ -23,6 +24,15 @@ export const PAGE_ONE = [
   rule('no all-clear above something to watch', 'what is worth a look is not nothing', (r) => {
     const watched = r.findings.filter((f) => f.status === 'watch' && !isOfLog(f));
     return isAllClear(r) && watched.length > 0 && `“${r.summary.answer}” above ${watched.map(told).join(', ')}`;
+  }),
+  rule('no bare all-clear above a complaint', 'it was there, and what the log shows may miss it', (r) => {
+    const { purpose, concern } = r.session;
+    const lines = [r.summary.answer, ...r.summary.suggest, ...r.summary.until_then, ...r.summary.means].filter((line) =>
+      /no fault|keinen Fehler|[Nn]othing (needs|must)|muss nichts|as you always do|wie immer|works now|läuft jetzt/.test(
+        line,
+      ),
+    );
+    return purpose !== 'baseline' && concern && lines.length > 0 && lines.join(' ');
   }),
   rule('an all-clear rests on what was seen', 'draw, sleep and wakes are what it speaks of', (r) => {
     const open = ['parked-draw', 'sleep-time', 'wake-ups'].filter((check) => !is(r, [check, 'clear']));
