@@ -203,7 +203,8 @@ describe('the first page', () => {
 });
 
 describe('a complaint of which the log shows nothing', () => {
-  const findings = CHECKS.map(({ id }) => ({ ...plain, check: id, status: 'clear' as const, title: id }));
+  const like = { ...there(sampleReport().findings[0]), variant: null, follows: null, reason: null, reason_key: null };
+  const findings = CHECKS.map(({ id }) => ({ ...like, check: id, status: 'clear' as const, title: id }));
   it.each(['en', 'de'])('is told so, and no bare all-clear (%s)', (language) => {
     const said = (concern: boolean) => summarise(findings, loadContent(language), format, { concern });
     expect(said(false).answer).toMatch(/no fault|keinen Fehler/);
