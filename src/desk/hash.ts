@@ -71,7 +71,7 @@ function assembly(): WebAssembly.Module {
 /** A worker takes about as long to start as this takes to hash. */
 const LARGE = 8 << 20;
 /** Lots of `ROOM` bytes that may wait for a worker. */
-const MOST_AWAY = 32;
+const MOST_AWAY = 8;
 
 /** @param elsewhere has a worker answer at the other end with `answerHashes` */
 export function checksumOf(elsewhere: (port: MessagePort) => void): (size: number) => LogChecksum {

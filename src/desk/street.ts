@@ -8,7 +8,6 @@ import { summaryOf } from '../archive/summary/summary.ts';
 import type { Files } from '../base/files.ts';
 import { rawSvg } from '../charts/drawing/draw.ts';
 import type { LogIo } from '../log/files/io.ts';
-import { readLog } from '../log/read-log.ts';
 import { MANIFEST, readSession, resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { type Host, makeReport } from '../report/make-report.ts';
@@ -24,6 +23,7 @@ import { filesOf, type Given, ROOT } from './files.ts';
 import { gunzip } from './gunzip.ts';
 import { createSha256, type LogChecksum } from './hash.ts';
 import { logIoOf } from './log-io.ts';
+import { readGiven } from './log-reader.ts';
 
 export interface BuildOptions {
   readonly page?: 'a4' | 'letter';
@@ -49,22 +49,33 @@ export interface Built {
 export type Hash = (size: number) => LogChecksum;
 export type OnProgress = (bytesDone: number, bytesTotal: number) => void;
 
-export function ioOf(given: readonly Given[], hash: Hash): LogIo {
+/** @param mayReadOn as for `logIoOf` */
+export function ioOf(given: readonly Given[], hash: Hash, mayReadOn?: () => Promise<void>): LogIo {
   const plainRows = new WebAssembly.Module(Uint8Array.from(atob(DATA.plainRows), (sign) => sign.charCodeAt(0)));
-  return logIoOf(given, { gunzip, plainRows }, hash);
+  return logIoOf(given, { gunzip, plainRows }, hash, mayReadOn);
+}
+
+/** Work that others do, each at the other end of a port, in a worker of its own. */
+export interface Helpers {
+  readonly hash: Hash;
+  readonly reader: (port: MessagePort) => void;
 }
 
 /** Throws a `UserError` with the messages of `check` where the session cannot be reported. */
 export async function build(
   given: readonly Given[],
   options: BuildOptions,
-  hash: Hash,
+  { hash, reader }: Helpers,
   onProgress: OnProgress,
 ): Promise<Built> {
   const files = filesOf(given);
   const io = ioOf(given, hash);
   const { shop } = DATA;
-  const host: Host = { files, readLog: (asked) => readLog({ ...asked, io }), drawer: () => ({ draw: rawSvg }) };
+  const host: Host = {
+    files,
+    readLog: (asked) => readGiven(asked, given, io, reader),
+    drawer: () => ({ draw: rawSvg }),
+  };
   const manifest = readSession(ROOT, files);
   const language = chooseLanguage({ asked: options.language, session: manifest, shop: DATA, there: DATA.languages });
   const content = contentOf(language);

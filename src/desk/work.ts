@@ -36,9 +36,9 @@ export function work<T>(asked: Asked, { onProgress, onWait, signal }: Watching =
       else if (data.kind === 'done') resolve(data.value as T);
       else if (data.kind === 'refused') reject(new UserError(data.problems as readonly Problem[]));
       else if (data.kind === 'bug') reject(new Error(data.message));
-      else work({ kind: 'hash', port: data.port }, { signal: signals }).catch(reject);
+      else work(data.asked, { signal: signals }).catch(reject);
     });
-    worker.postMessage(asked, { transfer: asked.kind === 'hash' ? [asked.port] : [] });
+    worker.postMessage(asked, { transfer: 'port' in asked ? [asked.port] : [] });
   }).finally(() => {
     done.abort();
     worker.terminate();

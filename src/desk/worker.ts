@@ -9,6 +9,7 @@ import { type Kept, keep, keepComparison } from './archive/keep.ts';
 import type { Given } from './files.ts';
 import { ROOT } from './files.ts';
 import { answerHashes, checksumOf } from './hash.ts';
+import { answerReader } from './log-reader.ts';
 import { type BuildOptions, build, ioOf } from './street.ts';
 import { zipOf } from './zip.ts';
 
@@ -30,13 +31,18 @@ export type Asked =
       readonly write: boolean;
     }
   | { readonly kind: 'zip'; readonly files: readonly { readonly path: string; readonly blob: Blob }[] }
+  | Helping;
+
+/** What one worker does for another at the other end of a port. */
+export type Helping =
   /** Of what comes through the port. */
-  | { readonly kind: 'hash'; readonly port: MessagePort };
+  | { readonly kind: 'hash'; readonly port: MessagePort }
+  | { readonly kind: 'read'; readonly port: MessagePort; readonly given: readonly Given[] };
 
 export type Answer =
   | { readonly kind: 'progress'; readonly done: number; readonly total: number }
   /** The worker cannot start another: its page does. */
-  | { readonly kind: 'hash'; readonly port: MessagePort }
+  | { readonly kind: 'help'; readonly asked: Helping }
   /** Another program is writing into the archive. */
   | { readonly kind: 'waiting' }
   | { readonly kind: 'done'; readonly value: unknown }
@@ -45,10 +51,12 @@ export type Answer =
 
 export function startWorker(): void {
   const send = (answer: Answer, ...moved: readonly Transferable[]) => postMessage(answer, { transfer: [...moved] });
-  const hash = checksumOf((port) => send({ kind: 'hash', port }, port));
+  const help = (asked: Helping) => send({ kind: 'help', asked }, asked.port);
+  const hash = checksumOf((port) => help({ kind: 'hash', port }));
 
   async function answer(asked: Asked): Promise<unknown> {
     if (asked.kind === 'hash') return answerHashes(asked.port);
+    if (asked.kind === 'read') return answerReader(asked.port, (mayReadOn) => ioOf(asked.given, hash, mayReadOn));
     if (asked.kind === 'sample') return readSample(`${ROOT}/${asked.path}`, asked.path, ioOf(asked.given, hash));
     if (asked.kind === 'zip') return zipOf(asked.files);
     if (asked.kind === 'sessions') return sessionsIn(folderOf(asked.source));
@@ -60,7 +68,8 @@ export function startWorker(): void {
       return blobsOf(files);
     }
     let told = 0;
-    const built = await build(asked.given, asked.options, hash, (done, total) => {
+    const reader = (port: MessagePort) => help({ kind: 'read', port, given: asked.given });
+    const built = await build(asked.given, asked.options, { hash, reader }, (done, total) => {
       if (done < total && performance.now() - told < 100) return;
       told = performance.now();
       send({ kind: 'progress', done, total });
