@@ -9,6 +9,7 @@ import { createRequire } from 'node:module';
 import { dirname, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
+import { minifySync } from 'rolldown/utils';
 import { filesHash } from './.build/archive/made-from.js';
 import { ownForms } from './.build/cli/desk-forms.js';
 import { inScript } from './.build/desk/html.js';
@@ -39,7 +40,10 @@ const { output: page } = await desk.write({
 });
 // What the page's script holds of ours, ready to stand in it.
 writeFileSync('.build/desk/desk.js', inScript(readFileSync('.build/desk/desk.js', 'utf8')));
-writeFileSync('.build/desk/forms.js', plainScript(inScript(ownForms())));
+writeFileSync('.build/desk/forms.js', plainScript(inScript(ownForms(shortened))));
+// Workers that help another have a script of their own, which the page holds as a text.
+const helper = await rolldown({ input: './src/desk/helper.ts', platform: 'browser' });
+await helper.write({ file: '.build/desk/helper.js', format: 'iife', codeSplitting: false, minify: true });
 // Without blanks, and in plain signs alone: so it is read in half the time. Names stay, for whoever reads a stack.
 const { output } = await bundle.write({
   dir: '.build/bin',
@@ -63,6 +67,10 @@ rmSync('.build/desk/desk.html', { force: true });
 writeFileSync('.build/bin/code-hash', filesHash('.build'));
 // Every new archive has it: it lies ready, as the packed program makes it.
 execFileSync(process.execPath, ['.build/bin/standstill.js', 'desk', '--out', '.build/desk'], { stdio: 'pipe' });
+
+function shortened(form) {
+  return minifySync('form.js', `form=${form}`).code.replace(/^form=|;\s*$/g, '');
+}
 
 /** In signs that are a byte each: strings, patterns and names may be written so. */
 function plainScript(text) {

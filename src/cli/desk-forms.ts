@@ -21,8 +21,12 @@ export function textsBelow(folder: string): TextFiles {
   return texts;
 }
 
-/** The text of an object: each form by its kind and the hash of what it was made from. */
-export function formsOf(words: TextFiles, templates: TextFiles): string {
+/**
+ * The text of an object: each form by its kind and the hash of what it was made from.
+ *
+ * @param shortened the text of an expression, said shorter
+ */
+export function formsOf(words: TextFiles, templates: TextFiles, shortened = (form: string) => form): string {
   const forms = new Map<string, string>();
   for (const [path, text] of Object.entries(templates)) {
     if (path.endsWith('.hbs')) forms.set(formName('page', text), pageForm(path, text));
@@ -32,7 +36,7 @@ export function formsOf(words: TextFiles, templates: TextFiles): string {
     for (const source of sourcesOf(readSections(path, text)))
       forms.set(formName('prose', source), formOf(source, PROSE));
   }
-  return `{${[...forms].map(([name, form]) => `${JSON.stringify(name)}:${form}`).join(',\n')}}`;
+  return `{${[...forms].map(([name, form]) => `${JSON.stringify(name)}:${shortened(form)}`).join(',\n')}}`;
 }
 
 /**
@@ -59,7 +63,8 @@ function pageForm(path: string, text: string): string {
 }
 
 /** Of the tool's own words and pages; takes a second, so that `npm run compile` does it. */
-export const ownForms = () => formsOf(textsBelow(CONTENT), textsBelow(TEMPLATES));
+export const ownForms = (shortened: (form: string) => string) =>
+  formsOf(textsBelow(CONTENT), textsBelow(TEMPLATES), shortened);
 
 function sourcesOf({ source, parts }: Section): string[] {
   return [...(source.includes('{{') ? [source] : []), ...parts.flatMap(sourcesOf)];

@@ -47,6 +47,7 @@ export function deskPage({ version, shop, keys, language = shop?.language ?? nul
     language,
     plainRows: readFileSync(built('plain-rows.wasm')).toString('base64'),
     sha256: readFileSync(built('sha256.wasm')).toString('base64'),
+    helper: readFileSync(built('desk/helper.js'), 'utf8'),
     shop: shop && { ...shop, content: [], templates: [] },
   };
   const ready = (name: string) => readFileSync(built(`desk/${name}`));

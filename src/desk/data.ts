@@ -20,6 +20,8 @@ export interface DeskData {
   readonly plainRows: string;
   /** `desk/assembly/sha256.ts`, the same. */
   readonly sha256: string;
+  /** `desk/helper.ts`, a script. */
+  readonly helper: string;
   readonly shop: Shop | null;
 }
 

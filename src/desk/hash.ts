@@ -9,6 +9,9 @@ export interface LogChecksum extends Checksum {
   ready(): Promise<void>;
 }
 
+/** Of a file of so many bytes. */
+export type Hash = (size: number) => LogChecksum;
+
 interface Assembly {
   readonly memory: WebAssembly.Memory;
   state(): number;
@@ -74,7 +77,7 @@ const LARGE = 8 << 20;
 const MOST_AWAY = 8;
 
 /** @param elsewhere has a worker answer at the other end with `answerHashes` */
-export function checksumOf(elsewhere: (port: MessagePort) => void): (size: number) => LogChecksum {
+export function checksumOf(elsewhere: (port: MessagePort) => void): Hash {
   return (size) => {
     if (size < LARGE) return { ...createSha256(), ready: async () => {} };
     const { port1, port2 } = new MessageChannel();

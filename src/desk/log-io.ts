@@ -1,32 +1,26 @@
 /** Logs as the page was given them: in the order of the file as a stream, elsewhere by windows. */
 import type { LogIo } from '../log/files/io.ts';
+import { DATA } from './data.ts';
 import { asRefusal, type Given, missing, ROOT } from './files.ts';
-import type { LogChecksum } from './hash.ts';
+import { gunzip } from './gunzip.ts';
+import type { Hash } from './hash.ts';
 
 /** Single reads of a browser cost a millisecond and more, however small they are. */
 const WINDOW = 1 << 20;
 /** Bytes that the stream is asked for at once. */
 const PIECE = 1 << 20;
 
-/**
- * @param checksum of a file of so many bytes
- * @param mayReadOn resolves when so little waits for others that more may be read
- */
-export function logIoOf(
-  given: readonly Given[],
-  brought: Omit<LogIo, 'open'>,
-  checksum: (size: number) => LogChecksum,
-  mayReadOn: () => Promise<void> = async () => {},
-): LogIo {
+/** @param mayReadOn resolves when so little waits for others that more may be read */
+export function ioOf(given: readonly Given[], hash: Hash, mayReadOn: () => Promise<void> = async () => {}): LogIo {
   const files = new Map(given.map(({ path, file }) => [`${ROOT}/${path}`, file]));
   return {
-    ...brought,
-    gunzip: waiting(brought.gunzip, mayReadOn),
+    gunzip: waiting(gunzip, mayReadOn),
+    plainRows: new WebAssembly.Module(Uint8Array.from(atob(DATA.plainRows), (sign) => sign.charCodeAt(0))),
     async open(path) {
       const file = files.get(path) ?? missing(path);
       const window = windowsOf(file);
       let stream: InOrder | undefined;
-      let sum: LogChecksum | undefined;
+      let sum: ReturnType<Hash> | undefined;
       return {
         stat: async () => ({ size: file.size, mtimeMs: file.lastModified ?? 0 }),
         async read(buffer, length, position) {
@@ -45,7 +39,7 @@ export function logIoOf(
           }
         },
         checksum() {
-          sum = checksum(file.size);
+          sum = hash(file.size);
           return sum;
         },
         close: async () => stream?.stop(),

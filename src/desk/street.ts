@@ -7,7 +7,6 @@ import { asStored } from '../archive/stored-report.ts';
 import { summaryOf } from '../archive/summary/summary.ts';
 import type { Files } from '../base/files.ts';
 import { rawSvg } from '../charts/drawing/draw.ts';
-import type { LogIo } from '../log/files/io.ts';
 import { MANIFEST, readSession, resolveLogFiles } from '../manifest/read-session.ts';
 import type { Session } from '../manifest/session.ts';
 import { type Host, makeReport } from '../report/make-report.ts';
@@ -20,9 +19,8 @@ import { contentOf } from './content.ts';
 import { DATA } from './data.ts';
 import { drawSvg } from './draw-svg.ts';
 import { filesOf, type Given, ROOT } from './files.ts';
-import { gunzip } from './gunzip.ts';
-import { createSha256, type LogChecksum } from './hash.ts';
-import { logIoOf } from './log-io.ts';
+import { createSha256, type Hash } from './hash.ts';
+import { ioOf } from './log-io.ts';
 import { readGiven } from './log-reader.ts';
 
 export interface BuildOptions {
@@ -45,15 +43,7 @@ export interface Built {
   readonly redacted: boolean;
 }
 
-/** Of a file of so many bytes. */
-export type Hash = (size: number) => LogChecksum;
 export type OnProgress = (bytesDone: number, bytesTotal: number) => void;
-
-/** @param mayReadOn as for `logIoOf` */
-export function ioOf(given: readonly Given[], hash: Hash, mayReadOn?: () => Promise<void>): LogIo {
-  const plainRows = new WebAssembly.Module(Uint8Array.from(atob(DATA.plainRows), (sign) => sign.charCodeAt(0)));
-  return logIoOf(given, { gunzip, plainRows }, hash, mayReadOn);
-}
 
 /** Work that others do, each at the other end of a port, in a worker of its own. */
 export interface Helpers {

@@ -1,19 +1,44 @@
 /** Asks a worker, made from the page's own program: from a file's address a browser loads no other. */
 import { type Problem, UserError } from '../base/problem.ts';
+import type { Answer } from './answer.ts';
+import { DATA } from './data.ts';
+import type { Helping } from './helper.ts';
 import { deskFrame, MADE_FROM } from './html.ts';
-import type { Answer, Asked } from './worker.ts';
+import type { Asked } from './worker.ts';
 
 /** Known only while the script runs for the first time. */
 const text = typeof document === 'undefined' ? '' : (document.currentScript?.textContent ?? '');
 const opening = typeof document === 'undefined' ? '' : (document.querySelector('body > p')?.textContent ?? '');
 const pageLanguage = typeof document === 'undefined' ? '' : document.documentElement.lang;
-let known: { readonly blob: Blob; readonly address: string } | undefined;
+
+interface Program {
+  readonly blob: Blob;
+  readonly address: string;
+}
 
 /** Made once: that takes a tenth of a second. */
-function program() {
-  const blob = known?.blob ?? new Blob([text], { type: 'text/javascript' });
-  known ??= { blob, address: URL.createObjectURL(blob) };
-  return known;
+const once = (parts: () => string[]): (() => Program) => {
+  let known: Program | undefined;
+  return () => {
+    if (known) return known;
+    const blob = new Blob(parts(), { type: 'text/javascript' });
+    known = { blob, address: URL.createObjectURL(blob) };
+    return known;
+  };
+};
+const program = once(() => [text]);
+const helper = once(() => {
+  const { plainRows, sha256 } = DATA;
+  return [`globalThis.STANDSTILL_DATA=${JSON.stringify({ plainRows, sha256 })};\n`, DATA.helper];
+});
+
+/** One that has done its work does the next: to start another takes more than a second. */
+let spare: Worker | undefined;
+
+function takeWorker(): Worker {
+  const worker = spare ?? new Worker(program().address);
+  spare = undefined;
+  return worker;
 }
 
 export interface Watching {
@@ -23,26 +48,46 @@ export interface Watching {
 }
 
 /** Rejects with a `UserError` where the worker refuses, and with an `Error` where it fails. */
-export function work<T>(asked: Asked, { onProgress, onWait, signal }: Watching = {}): Promise<T> {
-  const worker = new Worker(program().address);
-  const done = new AbortController();
-  const signals = AbortSignal.any([done.signal, ...(signal ? [signal] : [])]);
-  return new Promise<T>((resolve, reject) => {
-    signal?.addEventListener('abort', () => reject(new DOMException('stopped', 'AbortError')));
-    worker.addEventListener('error', ({ message }) => reject(new Error(message)));
-    worker.addEventListener('message', ({ data }: MessageEvent<Answer>) => {
-      if (data.kind === 'progress') onProgress?.(data.done, data.total);
-      else if (data.kind === 'waiting') onWait?.();
-      else if (data.kind === 'done') resolve(data.value as T);
-      else if (data.kind === 'refused') reject(new UserError(data.problems as readonly Problem[]));
-      else if (data.kind === 'bug') reject(new Error(data.message));
-      else work(data.asked, { signal: signals }).catch(reject);
+export async function work<T>(asked: Asked, { onProgress, onWait, signal }: Watching = {}): Promise<T> {
+  const worker = takeWorker();
+  const helpers = new AbortController();
+  // Where it was stopped or failed it may still be at work.
+  let isFree = false;
+  try {
+    return await new Promise<T>((resolve, reject) => {
+      signal?.addEventListener('abort', () => reject(new DOMException('stopped', 'AbortError')));
+      worker.onerror = ({ message }) => reject(new Error(message));
+      worker.onmessage = ({ data }: MessageEvent<Answer>) => {
+        if (data.kind === 'progress') return onProgress?.(data.done, data.total);
+        if (data.kind === 'waiting') return onWait?.();
+        if (data.kind === 'help') return helped(data.asked, helpers.signal, reject);
+        isFree = data.kind !== 'bug';
+        if (data.kind === 'done') resolve(data.value as T);
+        else
+          reject(
+            data.kind === 'refused' ? new UserError(data.problems as readonly Problem[]) : new Error(data.message),
+          );
+      };
+      worker.postMessage(asked);
     });
-    worker.postMessage(asked, { transfer: 'port' in asked ? [asked.port] : [] });
-  }).finally(() => {
-    done.abort();
-    worker.terminate();
-  });
+  } finally {
+    helpers.abort();
+    if (isFree && !spare) spare = worker;
+    else worker.terminate();
+  }
+}
+
+/** Works at the other end of the port until what it helps has an end. */
+function helped(asked: Helping, end: AbortSignal, onFault: (error: Error) => void): void {
+  const worker = new Worker(helper().address);
+  end.addEventListener('abort', () => worker.terminate());
+  worker.onerror = ({ message }) => onFault(new Error(message));
+  worker.onmessage = ({ data }: MessageEvent<Answer>) => {
+    if (data.kind === 'help') helped(data.asked, end, onFault);
+    else if (data.kind === 'bug') onFault(new Error(data.message));
+    else if (data.kind === 'done') worker.terminate();
+  };
+  worker.postMessage(asked, [asked.port]);
 }
 
 /** This page's own file, as the command line wrote it. */
