@@ -1,7 +1,13 @@
 /** How a worker of the page answers what it was asked, and asks for others to help it. */
 import { type Problem, UserError } from '../base/problem.ts';
+import type { Given } from './files.ts';
 import { checksumOf } from './hash.ts';
-import type { Helping } from './helper.ts';
+
+/** What is done at the other end of a port. */
+export type Helping =
+  /** Of what comes through the port. */
+  | { readonly kind: 'hash'; readonly port: MessagePort }
+  | { readonly kind: 'read'; readonly port: MessagePort; readonly given: readonly Given[] };
 
 export type Answer =
   | { readonly kind: 'progress'; readonly done: number; readonly total: number }

@@ -1,8 +1,7 @@
 /** Asks a worker, made from the page's own program: from a file's address a browser loads no other. */
 import { type Problem, UserError } from '../base/problem.ts';
-import type { Answer } from './answer.ts';
+import type { Answer, Helping } from './answer.ts';
 import { DATA } from './data.ts';
-import type { Helping } from './helper.ts';
 import { deskFrame, MADE_FROM } from './html.ts';
 import type { Asked } from './worker.ts';
 
