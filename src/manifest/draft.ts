@@ -33,7 +33,7 @@ export interface DraftLog {
   readonly current: DraftColumn | null;
   readonly temperature: DraftColumn | null;
   readonly channels: readonly DraftColumn[];
-  readonly open: Readonly<Partial<Record<'voltage' | 'current' | 'temperature', string>>>;
+  readonly open: Readonly<Partial<Record<'time' | 'voltage' | 'current' | 'temperature', string>>>;
   /** Names of all columns, for the person who fills the blanks; undefined where no sample was seen. */
   readonly columns?: readonly (string | number)[];
 }
@@ -144,7 +144,7 @@ function logLines(log: DraftLog, positive: Given | undefined): string[] {
       : []),
     ...(time?.elapsed ? [line('start', undefined, 'when the log began, such as 2026-03-03T17:40:00')] : []),
     '  columns:',
-    ...timeLines(time),
+    ...timeLines(time, open.time),
     ...(voltage ? because(voltage) : []),
     '    voltage:',
     ...(voltage
@@ -164,8 +164,11 @@ function logLines(log: DraftLog, positive: Given | undefined): string[] {
 
 const because = ({ reason }: DraftColumn) => [`    # proposed since ${oneLine(reason)}`];
 
-function timeLines(time: DraftLog['time']): string[] {
-  if (!time) return ['    time:', line('name', undefined, 'the column of the time, as the header row names it', 6)];
+function timeLines(time: DraftLog['time'], why: string | undefined): string[] {
+  if (!time) {
+    const asked = `the column of the time, as the header row names it${why ? `; ${why}` : ''}`;
+    return ['    time:', line('name', undefined, asked, 6)];
+  }
   return [
     time.how === null
       ? `    # ${oneLine(time.reason)}`

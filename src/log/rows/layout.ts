@@ -43,7 +43,8 @@ export interface Layout {
 
 /** In order of preference where two explain a file equally well. */
 const DELIMITERS = ['\t', ';', '|', ',', ' '] as const;
-const HEADER_SEARCH = 200;
+/** Lines from the first that looks like a row on. */
+const ROWS_SEARCH = 200;
 const SAMPLE_ROWS = 400;
 
 interface Rows {
@@ -155,7 +156,7 @@ function rowsByHeader(
   const goal = wanted.filter(({ ref }) => typeof ref.name === 'string').length;
   const skip = session.log.skipRows;
   let best = { hits: 0, at: -1, delimiter: '', cells: [] as string[] };
-  for (let at = skip; at < Math.min(lines.length, skip + HEADER_SEARCH) && best.hits < goal; at++) {
+  for (let at = skip; at < lines.length && best.hits < goal; at++) {
     for (const delimiter of delimitersFor(session)) {
       const cells = splitLine(lines[at] ?? '', delimiter);
       const hits = namesIn(cells, wanted);
@@ -240,12 +241,11 @@ function rowsByNumber(session: Session, file: string, lines: readonly string[], 
 /** How many rows the best delimiter gives, and where the first of them stands. */
 function mostRows(session: Session, lines: readonly string[], columns: readonly PlacedColumn[]) {
   const skip = session.log.skipRows;
-  const until = Math.min(lines.length, skip + HEADER_SEARCH);
   let best = { rows: 0, delimiter: DELIMITERS[0] as string, firstAt: skip };
   for (const delimiter of delimitersFor(session)) {
     let rows = 0;
     let firstAt = -1;
-    for (let at = skip; at < until; at++) {
+    for (let at = skip; at < lines.length && (firstAt < 0 || at < firstAt + ROWS_SEARCH); at++) {
       const cells = splitLine(lines[at] ?? '', delimiter);
       if (!looksLikeRow(cells, columns, session.log.decimal)) continue;
       if (firstAt < 0) firstAt = at;

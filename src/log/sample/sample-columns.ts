@@ -14,6 +14,10 @@ export interface SampleColumn {
   /** Numbers in it; NaN where a cell is none. */
   readonly values: Float64Array;
   readonly cells: readonly string[];
+  /** As the cells or a row of units below the names state it, in the log's own words; undefined where neither does. */
+  readonly unit?: string;
+  /** The same, where it stands in the cells. */
+  readonly inCells?: string;
 }
 
 export interface ProposedColumn<Unit> {
@@ -45,15 +49,24 @@ export interface Proposal {
   readonly extremes: Extremes | null;
   readonly systemV: { readonly value: 6 | 12 | 24; readonly reason: string } | null;
   /** Why there is no proposal, by role. */
-  readonly open: Readonly<Partial<Record<'voltage' | 'current' | 'temperature', string>>>;
+  readonly open: Readonly<Partial<Record<'time' | 'voltage' | 'current' | 'temperature', string>>>;
 }
 
 const ROLES = {
   // `U_Batt`, `VBat`, `U`; `IBat`, `I`: the letters of the quantities.
-  voltage: { units: ['V', 'mV'], words: /volt|spannung|tension|^[uv]([\s_\W]|bat|akku|accu|$)/i },
-  current: { units: ['A', 'mA'], words: /curr|amp|strom|courant|shunt|^i([\s_\W]|bat|akku|accu|$)/i },
+  voltage: { units: ['V', 'mV'], words: /volt|spannung|tension|potential|^[uv]([\s_\W]|bat|akku|accu|$)/i },
+  current: {
+    units: ['A', 'mA'],
+    words: /curr|(?<!(?:^|[^c])l|st|[srd])amp|strom|courant|shunt|^i([\s_\W]|bat|akku|accu|$)/i,
+  },
   temperature: { units: ['°C', '°F', 'K'], words: /temp/i },
 } as const;
+/**
+ * What these words are of is no electric current, and the English for "at present" stands beside them: per-cent load at current speed,
+ * current gear, spark advance (current).
+ */
+const NO_CURRENT =
+  /percent|prozent|(^|[^a-z])pct|%|advance|(^|[^a-z])ve([^a-z]|$)|curr(ent)?[\s_.-]*(load|speed|rpm|gear|torque|fuel|power|time|date|position|angle|level|mode|state|status|temp|press|lap|limit|profile|consumption|ratio)/i;
 const OF_BATTERY = /bat|akku|accu/i;
 /** Rested, charged or low: where the terminals of a battery lie for most of any log, V. */
 const TERMINAL_V = { 6: [5, 8], 12: [9, 16], 24: [18, 32] } as const;
@@ -94,7 +107,8 @@ interface Candidate<Unit> extends ProposedColumn<Unit> {
   readonly rank: number;
 }
 
-const nameOf = ({ name }: { name: string | number }) => (typeof name === 'number' ? `column ${name}` : `"${name}"`);
+export const nameOf = ({ name }: { name: string | number }) =>
+  typeof name === 'number' ? `column ${name}` : `"${name}"`;
 
 /** Most likely first. */
 function candidates(columns: readonly SampleColumn[], role: keyof typeof ROLES): Candidate<string>[] {
@@ -105,8 +119,10 @@ function candidates(columns: readonly SampleColumn[], role: keyof typeof ROLES):
       const middle = median(values.filter((value) => !Number.isNaN(value)));
       if (Number.isNaN(middle)) return [];
       if (typeof name === 'number') return unnamed(column, role, middle);
-      const said = unitOf(name) ?? unitInName(name)?.unit;
-      const isWord = words.test(name);
+      const said = unitOf(column.unit) ?? unitOf(name) ?? unitInName(name)?.unit;
+      // `%`, `rpm`, `deg`: another quantity, whatever its name.
+      if (column.unit !== undefined && !(units as readonly string[]).includes(unitOf(column.unit) ?? '')) return [];
+      const isWord = words.test(name) && !(role === 'current' && NO_CURRENT.test(name));
       const named = said !== undefined && (units as readonly string[]).includes(said) ? said : undefined;
       // A letter at the end that is a unit of something else is none: `current_c` may be the third.
       if (named === undefined && (!isWord || (said !== undefined && unitInName(name)?.bracketed))) return [];
@@ -116,7 +132,9 @@ function candidates(columns: readonly SampleColumn[], role: keyof typeof ROLES):
       const plausible = role !== 'voltage' || isTerminal(middle, unit ?? 'V');
       const why = [
         named
-          ? `its name gives ${named}`
+          ? unitOf(column.unit) === named
+            ? `${column.inCells ? 'its cells give' : 'the row of units gives'} ${named}`
+            : `its name gives ${named}`
           : unit
             ? `its name, and readings near ${shortNumber(middle)}, which fit ${unit}`
             : `its name, which gives no unit; its readings lie near ${shortNumber(middle)}`,

@@ -13,7 +13,7 @@ import { splitLine } from '../rows/split.ts';
 import { unitOf } from '../rows/unit-in-name.ts';
 import { type TimeForm, timeChoices, timeForm } from '../time/time-format.ts';
 import { COUNT_WORDS } from '../time/time-number.ts';
-import { type Proposal, type ProposedColumn, proposeColumns, type SampleColumn } from './sample-columns.ts';
+import { nameOf, type Proposal, type ProposedColumn, proposeColumns, type SampleColumn } from './sample-columns.ts';
 
 export interface LogSample extends Proposal {
   /** Rows looked at. */
@@ -42,12 +42,18 @@ export interface SampleTime {
 }
 
 const DELIMITERS = ['\t', ';', '|', ',', ' '] as const;
-const SEARCH_LINES = 400;
+/** Rows looked at, wherever in the head they begin: preambles of hundreds of lines are known. */
+const SAMPLE_ROWS = 400;
+/** A clock is as fine as this many rows, or its steps tell nothing: a count of minutes since some event stands beside it in many logs. */
+const MOST_ROWS_A_STEP = 25;
+/** Signs of a unit, in a row of them. */
+const LONGEST_UNIT = 8;
 /** Names in a header that its rows have no cells for, or cells without a name. */
 const MOST_NAMES_OFF = 2;
 const DATE = /^\s*(\d{4}[-/]?\d{2}[-/]?\d{2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4})(?!\d)/;
 const CLOCK = /\d{1,2}:\d{2}/;
 const NUMBER = /^\s*[+-]?\d*[.,]?\d+([eE][+-]?\d+)?\s*$/;
+const WITH_UNIT = /^(.*[\d.,])\s*([a-z°]+)\s*$/i;
 
 /** @param path absolute. Throws UserError where it is not a text log with rows. */
 export async function readSample(path: string, name: string, io: LogIo): Promise<LogSample> {
@@ -75,6 +81,8 @@ export async function readSample(path: string, name: string, io: LogIo): Promise
 
 interface Rows {
   readonly header: readonly string[] | undefined;
+  /** Of the row of units below the header, where there is one. */
+  readonly units: readonly string[] | undefined;
   readonly cells: readonly (readonly string[])[];
   /** Index of each row among the lines. */
   readonly at: readonly number[];
@@ -84,26 +92,37 @@ interface Rows {
 function findRows(lines: readonly string[]): Rows | undefined {
   let best: (Rows & { readonly numbers: number }) | undefined;
   for (const delimiter of DELIMITERS) {
-    const split = lines.slice(0, SEARCH_LINES).map((line) => splitLine(line, delimiter));
+    const split = lines.map((line) => splitLine(line, delimiter));
     const isRow = (cells: readonly string[]) =>
       cells.length > 1 && (/\d/.test(cells[0]) || cells.some((cell) => DATE.test(cell))) && cells.some(isNumber);
-    const lengths = split.filter(isRow).map((cells) => cells.length);
-    const usual = lengths.sort((a, b) => a - b)[lengths.length >> 1];
-    const at = split.flatMap((cells, k) => (isRow(cells) && cells.length === usual ? [k] : []));
-    const numbers = at.reduce((sum, k) => sum + split[k].filter(isNumber).length, 0);
+    const { usual, numbers } = widest(split.filter(isRow));
+    const at = split.flatMap((cells, k) => (isRow(cells) && cells.length === usual ? [k] : [])).slice(0, SAMPLE_ROWS);
     if (at.length < 2 || (best && numbers <= best.numbers)) continue;
     // A name may lack, or stand over nothing, at the end; the row nearest to the width of the others has the names.
-    const header = split
+    const above = split
       .slice(Math.max(0, at[0] - 4), at[0])
       .filter(
         (cells) =>
           cells.length > 1 && cells.every((cell) => !isNumber(cell)) && cells.some((cell) => /\p{L}/u.test(cell)),
       )
       .filter((cells) => Math.abs(cells.length - usual) <= MOST_NAMES_OFF)
-      .sort((a, b) => Math.abs(a.length - usual) - Math.abs(b.length - usual))[0];
-    best = { header, numbers, at, cells: at.map((k) => split[k]) };
+      .sort((a, b) => Math.abs(a.length - usual) - Math.abs(b.length - usual));
+    const header = above[0];
+    const units = above.find(
+      (cells) => cells !== header && cells.some((cell) => unitOf(cell) !== undefined) && cells.every(isShort),
+    );
+    best = { header, units, numbers, at, cells: at.map((k) => split[k]) };
   }
   return best;
+}
+
+/** Cells of the rows that hold most numbers: a preamble may have more rows, of fewer. */
+function widest(rows: readonly (readonly string[])[]): { usual: number; numbers: number } {
+  const perWidth = new Map<number, number>();
+  for (const cells of rows)
+    perWidth.set(cells.length, (perWidth.get(cells.length) ?? 0) + cells.filter(isNumber).length);
+  const [usual = 0, numbers = 0] = [...perWidth].sort((a, b) => b[1] - a[1])[0] ?? [];
+  return { usual, numbers };
 }
 
 function describe(rows: Rows, rowBytes: number): LogSample {
@@ -117,13 +136,15 @@ function describe(rows: Rows, rowBytes: number): LogSample {
   const decimal: Decimal = 'decimal' in guess ? guess.decimal : '.';
   const columns = Array.from({ length: width }, (_, k): SampleColumn => {
     const cells = rows.cells.map((row) => row[k]);
-    const values = Float64Array.from(cells, (cell) => readNumber(cell, decimal) ?? Number.NaN);
-    return { name: nameAt(k), cells, values };
+    const inCells = unitInCells(cells);
+    const values = Float64Array.from(cells, (cell) => readNumber(cell, decimal, inCells) ?? Number.NaN);
+    return { name: nameAt(k), cells, values, unit: inCells ?? (rows.units?.[k]?.trim() || undefined), inCells };
   });
-  const { time, stepS } = timeOf(columns);
+  const { time, stepS, open } = timeOf(columns);
   const rest = columns.filter(({ name }) => name !== time?.name && name !== time?.clock);
   const common = { rows: rows.cells.length, rowBytes, stepS, time, columns: columns.map(({ name }) => name) };
-  return { ...common, ...(longColumns(rows.cells, columns, rest) ?? proposeColumns(rest)) };
+  const proposal = longColumns(rows.cells, columns, rest) ?? proposeColumns(rest);
+  return { ...common, ...proposal, open: open === undefined ? proposal.open : { ...proposal.open, time: open } };
 }
 
 /** The same of a log with a row for each value, whose quantities are words in another column. */
@@ -163,9 +184,16 @@ function longColumns(
     if (column === null || word === undefined) return null;
     return { ...column, name: word, where: { [String(by)]: word }, value: value.name };
   };
-  const { voltage, current, temperature, channels } = proposal;
+  const { voltage, current, temperature, channels, open } = proposal;
+  const words = mixed.groups.slice(0, 3).map(({ word }) => `"${word}"`);
   return {
     ...proposal,
+    open: voltage
+      ? open
+      : {
+          ...open,
+          voltage: `"${by}" says what "${value.name}" holds, such as ${words.join(', ')}; no voltage is among the first ${cells.length} rows. In place of the name say where: {${by}: its word for the voltage}, value: ${value.name}; and log.hold`,
+        },
     voltage: placed(voltage),
     current: placed(current),
     temperature: placed(temperature),
@@ -173,7 +201,12 @@ function longColumns(
   };
 }
 
-function timeOf(columns: readonly SampleColumn[]): { time: SampleTime | null; stepS: number | null } {
+/** `open`: why no column is proposed, where something speaks for one. */
+function timeOf(columns: readonly SampleColumn[]): {
+  time: SampleTime | null;
+  stepS: number | null;
+  open?: string;
+} {
   const most = ({ cells }: SampleColumn, test: RegExp) =>
     cells.filter((cell) => test.test(cell)).length > 0.8 * cells.length;
   const dated = columns.find((column) => most(column, DATE) && !most(column, NUMBER));
@@ -182,14 +215,23 @@ function timeOf(columns: readonly SampleColumn[]): { time: SampleTime | null; st
     const clock = whole ? undefined : columns.find((column) => column !== dated && most(column, CLOCK));
     return withForm(dated, clock, `its cells are ${whole || !clock ? 'times' : 'dates'}, such as "${dated.cells[0]}"`);
   }
-  const counted = columns.find(({ name, values }) => {
+  const counts = columns.filter(({ name, values }) => {
     const rises =
       values.every((value, k) => k === 0 || value >= values[k - 1]) && values[values.length - 1] > values[0];
     const named = typeof name === 'string' && /time|zeit|elapsed|epoch|stamp|seconds|^t$|^t_/i.test(name);
     return rises && (named || values[0] >= 1e9);
   });
-  if (!counted) return { time: null, stepS: null };
-  return withForm(counted, undefined, `its numbers only rise, from ${counted.cells[0].trim()}`);
+  // What tells most rows apart is the clock.
+  const steps = ({ values }: SampleColumn) => new Set(values).size;
+  const [counted] = counts
+    .filter((column) => steps(column) * MOST_ROWS_A_STEP >= column.values.length)
+    .sort((a, b) => steps(b) - steps(a));
+  if (counted) return withForm(counted, undefined, `its numbers only rise, from ${counted.cells[0].trim()}`);
+  const clock = columns.find((column) => most(column, CLOCK));
+  const open = clock
+    ? `${nameOf(clock)} holds times of day, such as "${clock.cells[0].trim()}", and no column the date`
+    : counts[0] && `${nameOf(counts[0])} rises, but stands still for ${MOST_ROWS_A_STEP} rows and more`;
+  return { time: null, stepS: null, open };
 }
 
 function withForm(column: SampleColumn, clock: SampleColumn | undefined, reason: string) {
@@ -251,8 +293,18 @@ function sessionAt(name: string | number, startMs: number): Session {
   };
 }
 
+const isShort = (cell: string) => cell.trim().length <= LONGEST_UNIT;
+
+/** As `13.2V` says as well. */
 function isNumber(cell: string): boolean {
-  return NUMBER.test(cell);
+  return NUMBER.test(unitOf(WITH_UNIT.exec(cell)?.[2]) === undefined ? cell : (WITH_UNIT.exec(cell)?.[1] ?? cell));
+}
+
+/** The unit that every filled cell ends with, as it stands there. */
+function unitInCells(cells: readonly string[]): string | undefined {
+  const filled = cells.filter((cell) => cell.trim() !== '');
+  const unit = WITH_UNIT.exec(filled[0] ?? '')?.[2];
+  return unitOf(unit) !== undefined && filled.every((cell) => WITH_UNIT.exec(cell)?.[2] === unit) ? unit : undefined;
 }
 
 function mean(values: readonly number[]): number {
