@@ -9,6 +9,9 @@ import { accuracyStated, levelU } from '../measures/sensor.ts';
 import { PARKED_DRAW } from '../measures/stands.ts';
 import type { Check } from './check.ts';
 
+/** Less is written as nothing. */
+const LEAST_TOLD_A = 5e-5;
+
 const FINE_ENOUGH: DefaultLimit = {
   key: 'uncertaintyShare',
   value: 0.25,
@@ -47,7 +50,7 @@ export const check: Check<Facts> = {
       facts: {
         resolutionA: analysis.resolution.i,
         noiseA: analysis.noiseA,
-        unseenA: unseenA > 0 ? unseenA : null,
+        unseenA: unseenA >= LEAST_TOLD_A ? unseenA : null,
         resolutionSeen: analysis.resolution.i > 0,
         // Draws from here to there would get no verdict.
         openFromA: Math.max(0, limit.value - value),

@@ -11,6 +11,7 @@ import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { batteryState } from '../measures/battery-state.ts';
+import { costlySettlings } from '../measures/costly-settlings.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { asleepDraw, longRunDraw } from '../measures/long-run-draw.ts';
@@ -56,6 +57,8 @@ type Facts = {
   readonly chargeT: number | null;
   readonly toLoseLowAh: number;
   readonly toLoseHighAh: number;
+  /** What ran on after the costliest key-off, kept back from the cautious end; null where nothing did. */
+  readonly onceAh: number | null;
   readonly capacityAh: number;
   readonly derived: boolean;
   readonly lossLowAh: number;
@@ -105,9 +108,12 @@ export const check: Check<Facts> = {
       low: selfDischargePerDay(chemistry, coldC).low,
       high: Math.max(selfDischargePerDay(chemistry, warmC).high, lossPerDay ?? 0),
     };
+    // What at times runs on after a key-off is gone before the vehicle sleeps.
+    const costly = costlySettlings(analysis, session);
+    const onceAh = costly ? costly.most.chargeAh - (costly.usualAh ?? 0) : 0;
     const toLoseAh = {
       // The strict reading of the rule is the cautious end already.
-      low: chargeToNoStartAh(capacityAh, rested ? charge.value : 0).low,
+      low: Math.max(0, chargeToNoStartAh(capacityAh, rested ? charge.value : 0).low - onceAh),
       high: chargeToNoStartAh(capacityAh, Math.min(1, charge.value + charge.U)).high,
     };
     const compared = standsCompared(analysis, session);
@@ -147,6 +153,7 @@ export const check: Check<Facts> = {
         chargeT: rested?.rest.at ?? null,
         toLoseLowAh: toLoseAh.low,
         toLoseHighAh: toLoseAh.high,
+        onceAh: onceAh || null,
         capacityAh,
         derived: session.battery.capacityFrom !== undefined,
         lossLowAh: loss.low * capacityAh,

@@ -5,7 +5,10 @@
 import type { Check, Doubt, Finding } from './check.ts';
 import { CHECKS } from './registry.ts';
 
-/** Findings that are clear and rest on what another one doubts become undecided, and follow from that one. */
+/** An answer that is open by its figures shows them too: days to stand, a draw. */
+const BY_FIGURES: readonly (string | undefined)[] = ['limit-within-uncertainty', 'sometimes-awake'];
+
+/** Findings that are clear, or open by their figures, and rest on what another one doubts become undecided, and follow from that one. */
 export function withDoubts(findings: readonly Finding[], checks: readonly Check[] = CHECKS): Finding[] {
   const known = new Map(checks.map((check) => [check.id, check]));
   const doubts = findings.flatMap((finding) => {
@@ -14,11 +17,13 @@ export function withDoubts(findings: readonly Finding[], checks: readonly Check[
   });
   return findings.map((finding) => {
     const check = known.get(finding.check);
-    if (finding.status !== 'clear' || check?.about !== 'vehicle') return finding;
+    const wasOpen = finding.status === 'undecided' && BY_FIGURES.includes(finding.reason);
+    if ((finding.status !== 'clear' && !wasOpen) || check?.about !== 'vehicle') return finding;
     const found = doubts.find(({ from, doubt }) => from !== finding.check && restsOn(check, doubt));
     if (!found) return finding;
     const { variant: _, ...rest } = finding;
-    return { ...rest, status: 'undecided', reason: 'in-doubt', follows: found.from };
+    const facts = { ...finding.facts, wasOpen };
+    return { ...rest, facts, status: 'undecided', reason: 'in-doubt', follows: found.from };
   });
 }
 

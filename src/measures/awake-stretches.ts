@@ -4,6 +4,7 @@ import { decide } from '../battery/uncertainty.ts';
 import { limitOf } from './limit.ts';
 import { measure } from './measure.ts';
 import { expandedU } from './sensor.ts';
+import { total } from './spans.ts';
 import { PARKED_DRAW } from './stands.ts';
 
 /** A stand that begins this soon is the one in which the logger was fitted, s; one behind a hole is not. */
@@ -27,7 +28,7 @@ export interface Stretch extends Span {
 export const awakeStretches = measure((analysis, session): readonly Stretch[] => {
   const limitA = limitOf(PARKED_DRAW, session).value;
   return analysis.stands.flatMap((stand) =>
-    analysis.periods
+    ofOneWay(analysis.periods.filter(({ start, end }) => start >= stand.start && end <= stand.end))
       .filter((period) => isAwakeIn(period, stand) && period.chargeInAh < CHARGED_AH)
       .map(
         ({ kind, start, end, chargeOutAh }): Stretch => ({
@@ -47,6 +48,25 @@ export const awakeStretches = measure((analysis, session): readonly Stretch[] =>
       }),
   );
 });
+
+/** The way to sleep is one stretch, though what some of it was nobody can tell. */
+function ofOneWay(periods: readonly Period[]): readonly Period[] {
+  const [first, last] = [
+    periods.findIndex(({ kind }) => kind === 'settling'),
+    periods.findLastIndex(({ kind }) => kind === 'settling'),
+  ];
+  const way = first < 0 ? [] : periods.slice(first, last + 1);
+  const [from, to] = [way[0], way.at(-1)];
+  if (!from || !to || way.length < 2 || way.some(({ kind }) => kind !== 'settling' && kind !== 'unknown'))
+    return periods;
+  const whole: Period = {
+    ...from,
+    end: to.end,
+    chargeInAh: total(way, ({ chargeInAh }) => chargeInAh),
+    chargeOutAh: total(way, ({ chargeOutAh }) => chargeOutAh),
+  };
+  return [...periods.slice(0, first), whole, ...periods.slice(last + 1)];
+}
 
 const isAwakeIn = ({ kind, start, end }: Period, stand: Stand) =>
   (kind === 'awake' || kind === 'settling') && start >= stand.start && end <= stand.end;

@@ -61,7 +61,7 @@ export function headlines<F extends Ranked>(findings: readonly F[]): Headlines<F
     const lacking = findings.filter(isOpenCore);
     // Where a fault of the log is why they have no answer, that is what there is to say.
     const reasons = lacking.map((finding) => findings.find((one) => isWhy(one, finding)) ?? finding);
-    const shown = [...new Set([...ranked, ...reasons])].slice(0, MOST);
+    const shown = [...new Set([...ranked, ...ofLog, ...reasons])].slice(0, MOST);
     return { situation, findings: shown, causes: shown.filter((finding) => finding.status !== 'undecided') };
   }
   const all = situation === 'recording' ? [...ofLog, ...ranked] : [...ranked, ...ofLog];
@@ -136,6 +136,7 @@ export function summarise(
     unseen: phrases(findings.filter(isMeasured), 'undecided', content),
     concern,
     hasAlternator,
+    standsLong: findings.some(({ check, status }) => check === 'stand-time' && status === 'clear'),
     ...standAdvice(findings),
   };
   const general = part(prose, situation);
@@ -170,7 +171,7 @@ export function summarise(
           if (danger && finding !== danger) return inBrief(finding, content) ?? sentence(finding.title);
           return follows.has(finding) ? (inBrief(finding, content) ?? finding.plain) : finding.plain;
         })
-      : say('found');
+      : [...say('found'), ...whyOpen(findings)];
   return {
     answer: say('answer')[0] ?? '',
     found: [...found.slice(0, MOST - besides.length), ...besides.map(({ plain }) => plain)],
@@ -179,6 +180,12 @@ export function summarise(
     until_then: say('until then'),
     not_yet: once(notYet).slice(0, MOST),
   };
+}
+
+/** What of the log leaves questions open, though it is no fault of it, is why there is no all-clear. */
+function whyOpen(findings: readonly ReportFinding[]): string[] {
+  const doubted = new Set(findings.flatMap((one) => (one.reason_key === 'in-doubt' && one.follows) || []));
+  return findings.filter((one) => doubted.has(one.check) && isOfLog(one)).map(({ plain }) => plain);
 }
 
 /**

@@ -193,7 +193,7 @@ describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, chec
   });
 
   test('gives whatever its prose asks for', () => {
-    // The last five the first page gives to each.
+    // What the runner adds, and what the first page gives to each.
     const given = new Set([
       ...factNames(id),
       'value',
@@ -205,6 +205,9 @@ describe.each(CHECKS.map((check) => [check.id, check] as const))('%s', (id, chec
       'concern',
       'oneNight',
       'fewDays',
+      'standsLong',
+      'follows',
+      'wasOpen',
     ]);
     const takes = asked(Handlebars.parse(readFileSync(`content/en/checks/${id}.md`, 'utf8')));
     expect(takes.length).toBeGreaterThan(0);

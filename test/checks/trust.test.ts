@@ -34,8 +34,21 @@ function doubted(doubt: Doubt | null, others: readonly Check[], status: Finding[
 describe('an all-clear in doubt', () => {
   it('becomes undecided, names what it follows from, and loses its story', () => {
     expect(doubted('all', [check('draw')])).toEqual([
-      { check: 'draw', status: 'undecided', reason: 'in-doubt', follows: 'sensor', cautions: [] },
+      {
+        ...{ check: 'draw', status: 'undecided', reason: 'in-doubt', follows: 'sensor', cautions: [] },
+        facts: { wasOpen: false },
+      },
     ]);
+  });
+
+  it('is one too where the figures themselves leave it open: days of a draw in doubt are none', () => {
+    const open = (reason: string) => {
+      const draw = { ...finding('draw'), status: 'undecided' as const, reason };
+      const sensor = check('sensor', { about: 'log', doubts: () => 'all' });
+      return withDoubts([draw, finding('sensor')], [check('draw'), sensor])[0];
+    };
+    expect(open('limit-within-uncertainty')).toMatchObject({ reason: 'in-doubt', facts: { wasOpen: true } });
+    expect(open('no-capacity')).toMatchObject({ reason: 'no-capacity' });
   });
 
   it.each<[string, Doubt, Partial<Check>, boolean]>([

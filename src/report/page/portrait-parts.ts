@@ -52,11 +52,11 @@ export function portraitParts(report: Report, content: Content): PortraitPart[] 
   const format = formatOf(report, content);
   return [
     ...week(portrait, report),
-    ...states(portrait),
+    ...states(portrait, report),
     ...topUps(portrait, report),
-    ...sleep(portrait),
-    ...charging(portrait),
-    ...temperature(portrait),
+    ...sleep(portrait, report),
+    ...charging(portrait, report),
+    ...temperature(portrait, report),
     ...inBursts(portrait),
     ...circuits(portrait),
     ...unusual(portrait, report),
@@ -85,10 +85,20 @@ function word({ id, section = id, chart, facts, items = [] }: PartFacts, prose: 
 }
 
 const minutesToS = (minutes: number | null) => (minutes === null ? null : 60 * minutes);
+/** What the findings say is wrong with charging, no figure of the portrait calls usual. */
+const charges = ({ findings }: Report) =>
+  !findings.some(({ check, status }) => check === 'charging-low' && (status === 'fault' || status === 'watch'));
+const measuredOf = ({ findings }: Report, check: string) =>
+  findings.find((finding) => finding.check === check)?.measured ?? null;
+const hasCurrent = ({ states: all }: Portrait) => all.some(({ current_a }) => current_a !== null);
+/** A missing part of the log that is larger than this share is told. */
+const MUCH_MISSING = 0.1;
+
 const stateOf = ({ states: all }: Portrait, kind: string) => all.find((state) => state.kind === kind);
 
 function week(portrait: Portrait, report: Report): PartFacts[] {
   const { drives, key_cycles, starts, top_ups, days } = portrait;
+  const { missing_s, covered_s } = report.log;
   const clock = report.wake_patterns.find((one) => one.period_s !== null && one.count >= report.wakes.length / 2);
   return [
     {
@@ -101,7 +111,9 @@ function week(portrait: Portrait, report: Report): PartFacts[] {
         driveS: minutesToS(drives.minutes.p50),
         driveLowS: minutesToS(drives.minutes.p05),
         driveHighS: minutesToS(drives.minutes.p95),
+        hasCurrent: hasCurrent(portrait),
         asleepShare: stateOf(portrait, 'asleep')?.share ?? 0,
+        missingS: missing_s > MUCH_MISSING * (missing_s + covered_s) ? missing_s : null,
         cycles: key_cycles.count,
         starts: starts.count,
         restarts: starts.restarts,
@@ -113,15 +125,19 @@ function week(portrait: Portrait, report: Report): PartFacts[] {
   ];
 }
 
-function states(portrait: Portrait): PartFacts[] {
+function states(portrait: Portrait, report: Report): PartFacts[] {
   if (portrait.states.length === 0) return [];
   const [asleep, driving] = [stateOf(portrait, 'asleep'), stateOf(portrait, 'driving')];
+  // One and the same figure is said of one and the same thing.
+  const draw = measuredOf(report, 'parked-draw');
   const facts = {
+    charges: charges(report),
+    anyCurrent: hasCurrent(portrait),
     sleeps: asleep !== undefined,
     drives: driving !== undefined,
     hasCurrent: asleep?.current_a != null,
-    asleepA: asleep?.current_a ? -asleep.current_a.p50 : null,
-    asleepU: asleep?.current_u_a ?? null,
+    asleepA: draw?.value ?? (asleep?.current_a ? -asleep.current_a.p50 : null),
+    asleepU: draw ? draw.uncertainty : (asleep?.current_u_a ?? null),
     asleepV: asleep?.voltage_v.p50 ?? null,
     asleepVU: asleep?.voltage_u_v ?? null,
     drivingV: driving?.voltage_v.p50 ?? null,
@@ -147,6 +163,7 @@ function topUps({ top_ups: found, days }: Portrait, report: Report): PartFacts[]
     volts: found.voltage_v.p50,
     amps: found.current_a.p50,
     chargeAh: found.charge_ah.p50,
+    hasCurrent: found.current_a.p50 !== null,
     chargeLowAh: found.charge_ah.p05,
     chargeHighAh: found.charge_ah.p95,
     hasAfter: found.after_s.p50 !== null,
@@ -160,8 +177,11 @@ function topUps({ top_ups: found, days }: Portrait, report: Report): PartFacts[]
   return [{ id: 'top-ups', chart: 'portrait-top-ups', facts }];
 }
 
-function sleep({ shutdown, settlings, circuits: all }: Portrait): PartFacts[] {
+function sleep({ shutdown, settlings, circuits: all }: Portrait, report: Report): PartFacts[] {
   if (shutdown.length === 0) return [];
+  // Where key-off was placed otherwise than for the findings, two times until asleep would stand in one report.
+  const longest = measuredOf(report, 'sleep-time');
+  if (longest && (settlings.seconds.p50 ?? 0) > longest.value + (longest.uncertainty ?? 0)) return [];
   const dark = inOrder(all, ({ off_after_key_off_s }) => off_after_key_off_s?.p50 ?? null);
   const facts = {
     steps: shutdown.length,
@@ -169,6 +189,7 @@ function sleep({ shutdown, settlings, circuits: all }: Portrait): PartFacts[] {
     settleS: settlings.seconds.p50,
     settleLowS: settlings.seconds.p05,
     settleHighS: settlings.seconds.p95,
+    settleSame: Math.round((settlings.seconds.p05 ?? 0) / 60) === Math.round((settlings.seconds.p95 ?? 0) / 60),
     firstDark: dark[0] ?? null,
     lastDark: dark.length > 1 ? (dark.at(-1) ?? null) : null,
   };
@@ -186,7 +207,7 @@ function inOrder(all: Portrait['circuits'], of: (circuit: Portrait['circuits'][n
   return timed.toSorted((a, b) => a.at - b.at).map(({ channel }) => channel);
 }
 
-function charging(portrait: Portrait): PartFacts[] {
+function charging(portrait: Portrait, report: Report): PartFacts[] {
   const [first, last] = [portrait.charging[0], portrait.charging.at(-1)];
   const volts = stateOf(portrait, 'driving')?.voltage_v.p50;
   if (!first || !last || first === last || volts === undefined) return [];
@@ -194,6 +215,7 @@ function charging(portrait: Portrait): PartFacts[] {
   // The longest of the lengths that most drives have.
   const usual = portrait.put_back.findLast(({ drives }) => drives >= most / 2);
   const facts = {
+    charges: charges(report),
     volts,
     hasCurrent: first.current_a !== null && last.current_a !== null,
     firstA: first.current_a?.p50 ?? null,
@@ -207,12 +229,13 @@ function charging(portrait: Portrait): PartFacts[] {
 }
 
 /** From the coldest to the warmest; told where there are two temperatures at least. */
-function temperature({ charging_by_temperature: parts }: Portrait): PartFacts[] {
+function temperature({ charging_by_temperature: parts }: Portrait, report: Report): PartFacts[] {
   const [cold, warm] = [parts[0], parts.at(-1)];
   if (!cold || !warm || cold === warm) return [];
   const middle = (part: typeof cold) => (part.from_c + part.to_c) / 2;
   const apartV = warm.voltage_v.p50 - cold.voltage_v.p50;
   const facts = {
+    charges: charges(report),
     coldC: middle(cold),
     warmC: middle(warm),
     coldV: cold.voltage_v.p50,

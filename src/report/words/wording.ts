@@ -17,10 +17,11 @@ export interface Wording {
   readonly steps: readonly { readonly stage: Stage; readonly text: string }[];
 }
 
-/** What prose may use: the facts, and `value`, `U`, `limit` (numbers, SI) and `limitSource`; null where there is none. */
+/** What prose may use: the facts, whether it follows from another finding, and `value`, `U`, `limit` (numbers, SI) and `limitSource`; null where there is none. */
 export function factsOf(finding: Finding, content: Pick<Content, 'phrase'>): Record<string, FactValue> {
   return {
     ...finding.facts,
+    follows: finding.follows !== undefined,
     value: finding.measured?.value ?? null,
     U: finding.measured?.uncertainty ?? null,
     limit: finding.limit?.value ?? null,

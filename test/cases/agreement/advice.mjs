@@ -21,6 +21,60 @@ export const ADVICE = [
     const open = is(r, ['resting-charge', 'undecided:limit-within-uncertainty']);
     return open && /^Let the battery rest|^Die Batterie eine Nacht/.test(steps(r, 'resting-charge')) && open.reason_key;
   }),
+  rule('no days to stand of a draw that is in doubt', '"24 mA, if the sensor is right", and "5 to 50 days"', (r) => {
+    const draw = is(r, ['parked-draw', 'undecided:in-doubt']);
+    const stand = is(r, ['stand-time', 'clear', 'undecided:limit-within-uncertainty', 'undecided:sometimes-awake']);
+    return draw && stand?.measured && `${stand.title}, ${stand.reason ?? ''}`;
+  }),
+  against(
+    ['sleep-time', 'clear'],
+    'a shorter longest time awake',
+    '"asleep within 33 min at the most", and "never awake for longer than 29 min"',
+    (r, { measured }) => {
+      const held = is(r, ['held-awake', 'clear:']);
+      const U = (measured?.uncertainty ?? 0) + (held?.measured?.uncertainty ?? 0);
+      return (
+        held?.measured && measured?.value > held.measured.value + U && `${measured.value} > ${held.measured.value} s`
+      );
+    },
+  ),
+  rule('no fear of days where weeks are told', '"29 to 89 days", and "do not let it stand for days"', (r) => {
+    const lines = r.summary.until_then.filter((line) => /stand for days|tagelang/.test(line));
+    return is(r, ['stand-time', 'clear']) && lines.length > 0 && lines.join(' ');
+  }),
+  rule('no all-clear of days where a key-off may take them', 'a relay that sticks now and then took 12 Ah', (r) => {
+    const most = Math.max(0, ...r.parked.map((stand) => stand.account?.settling_ah ?? 0));
+    const capacityAh = r.session.battery.capacity_ah ?? 60;
+    return (
+      is(r, ['sleep-time', 'watch:costly']) && is(r, ['stand-time', 'clear']) && most > capacityAh / 4 && `${most} Ah`
+    );
+  }),
+  rule(
+    'a loss that follows from something asks for no guess',
+    '"or the drives are too short", below a dead alternator',
+    (r) => {
+      const f = is(r, ['charge-balance', 'fault']);
+      return (
+        f?.follows &&
+        /Either too much|Entweder wird|longer drive|längeren Fahrt/.test(`${f.plain} ${f.next_steps}`) &&
+        f.plain
+      );
+    },
+  ),
+  rule('no stand is asked for that was logged', 'its rest is what leaves the days open', (r) => {
+    const nights = r.parked.filter((s) => s.sleep_draw_a !== null && s.rest_voltage_v !== null);
+    const isAsked = /Log one stand of at least a night|Standzeit von mindestens einer Nacht/.test(
+      steps(r, 'stand-time'),
+    );
+    return is(r, ['stand-time', 'undecided:no-charge']) && nights.length > 0 && isAsked && steps(r, 'stand-time');
+  }),
+  rule('why nothing is known is said first', 'a log that is 90 % missing, or lasts three hours', (r) => {
+    const log = r.findings.filter(({ check, status }) => status === 'fault' && /^log-(length|coverage)$/.test(check));
+    const isOpen = ['parked-draw', 'sleep-time', 'wake-ups'].every((check) => is(r, [check, 'undecided']));
+    return (
+      isOpen && log.length > 0 && r.summary.found.every((line) => log.every((f) => f.plain !== line)) && log[0].title
+    );
+  }),
   rule('what another finding puts in doubt asks for nothing itself', 'the other one says what to do', (r) => {
     const odd = r.findings.filter((f) => f.reason_key === 'in-doubt' && f.next_steps.length > 0);
     return odd.length > 0 && odd.map(({ check }) => check).join(', ');
