@@ -6,6 +6,7 @@
 import type { Analysis, Period } from '../analysis/model.ts';
 import { zoneOf } from '../base/zone.ts';
 import type { Session } from '../manifest/session.ts';
+import { fedAwakeAh } from '../measures/charge-counted.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { mostBy, total } from '../measures/spans.ts';
@@ -119,5 +120,5 @@ function isTold(span: Period, analysis: Analysis, { install }: Session): boolean
 /** Beside a traction battery no log tells a shop charger from the vehicle's own converter. */
 function converterCharged(analysis: Analysis, session: Session): boolean {
   if (session.vehicle.powertrain === 'combustion') return false;
-  return total(analysis.stands, (stand) => stand.chargeInAh) > CONVERTER_AH;
+  return fedAwakeAh(analysis) > CONVERTER_AH;
 }

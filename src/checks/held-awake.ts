@@ -148,7 +148,7 @@ export const check: Check<Facts> = {
       limit,
       facts: {
         stretches: stretches.length,
-        never: longest.seconds < 1,
+        never: longest.seconds < U / 5,
         long: long.length,
         severalTimes: long.length > 1,
         afterWakes,

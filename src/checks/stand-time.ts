@@ -11,6 +11,7 @@ import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { batteryState } from '../measures/battery-state.ts';
+import { fedAwakeAh } from '../measures/charge-counted.ts';
 import { costlySettlings } from '../measures/costly-settlings.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
@@ -34,7 +35,7 @@ const STAND_TIME: DefaultLimit = {
 };
 
 /** Within half a year nobody's tables tell what becomes of a battery that stands. Common practice, no source. */
-const LONG_DAYS = 180;
+export const LONG_DAYS = 180;
 
 /** Taken as the span of the battery's temperature where none was logged, °C. */
 const UNSEEN_C = { low: 5, high: 25 };
@@ -182,9 +183,6 @@ function toppedUp(analysis: Analysis, session: Session): boolean {
   if (session.vehicle.powertrain === 'combustion') return false;
   // Of what nobody can name, charge that flows in while no starter was seen is most likely the converter's too.
   const unnamed = analysis.periods.filter(({ kind }) => kind === 'unknown');
-  const inAh =
-    total(analysis.stands, (stand) => stand.chargeInAh) +
-    analysis.totals.chargerInAh +
-    total(unnamed, ({ chargeInAh }) => chargeInAh);
+  const inAh = fedAwakeAh(analysis) + analysis.totals.chargerInAh + total(unnamed, ({ chargeInAh }) => chargeInAh);
   return inAh > 0.1 * total(analysis.stands, (stand) => stand.chargeOutAh) && inAh > 0.5;
 }

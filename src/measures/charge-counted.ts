@@ -14,6 +14,13 @@ export function netChargeAh(periods: readonly Period[], from: number, to: number
   });
 }
 
+/**
+ * What went in while a vehicle stood awake, Ah, as its own converter feeds it. What goes into a battery asleep without waking anything is
+ * a sensor whose zero is off.
+ */
+export const fedAwakeAh = ({ periods }: Pick<Analysis, 'periods'>): number =>
+  total(periods, ({ kind, chargeInAh }) => (kind === 'awake' || kind === 'settling' ? chargeInAh : 0));
+
 export interface Balance {
   readonly inAh: number;
   readonly outAh: number;

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Analysis } from '../../src/analysis/model.ts';
+import type { Analysis, PeriodKind } from '../../src/analysis/model.ts';
 import { check } from '../../src/checks/charger-seen.ts';
 import { session, standing, week } from './analysis-fixture.ts';
 import { answerOf } from './words.ts';
@@ -64,8 +64,12 @@ test('three minutes may be a coasting engine', () => {
 
 test('a hybrid’s own converter cannot be told from a charger', () => {
   const hybrid = session({ vehicle: { powertrain: 'hybrid' } });
-  const topped = { ...week(), stands: week().stands.map((stand) => ({ ...stand, chargeInAh: 1 })) };
+  const fed = (kind: PeriodKind) =>
+    week().periods.map((period) => (period.kind === kind ? { ...period, chargeInAh: 1 } : period));
+  const topped = { ...week(), periods: fed('settling') };
   expect(answerOf(check, topped, hybrid)).toMatchObject({ status: 'undecided', reason: 'own-converter' });
+  // What goes in asleep, and wakes nothing, is a sensor whose zero is off.
+  expect(answerOf(check, { ...week(), periods: fed('asleep') }, hybrid).status).toBe('clear');
   expect(answerOf(check, week(), hybrid).status).toBe('clear');
   expect(answerOf(check, topped, session()).status).toBe('clear');
 });

@@ -86,8 +86,9 @@ function word({ id, section = id, chart, facts, items = [] }: PartFacts, prose: 
 
 const minutesToS = (minutes: number | null) => (minutes === null ? null : 60 * minutes);
 /** What the findings say is wrong with charging, no figure of the portrait calls usual. */
+const CHARGING: ReadonlySet<string> = new Set(['charging-low', 'charging-high']);
 const charges = ({ findings }: Report) =>
-  !findings.some(({ check, status }) => check === 'charging-low' && (status === 'fault' || status === 'watch'));
+  !findings.some(({ check, status }) => CHARGING.has(check) && (status === 'fault' || status === 'watch'));
 const measuredOf = ({ findings }: Report, check: string) =>
   findings.find((finding) => finding.check === check)?.measured ?? null;
 const hasCurrent = ({ states: all }: Portrait) => all.some(({ current_a }) => current_a !== null);

@@ -2,6 +2,7 @@
 import { wholeDays } from '../../base/whole-days.ts';
 import { type Moment, momentsOf } from '../../charts/drawing/moments.ts';
 import { filled } from '../../charts/drawing/words.ts';
+import { LONG_DAYS } from '../../checks/stand-time.ts';
 import type { Photo } from '../../manifest/session.ts';
 import type { Unit } from '../../measures/limit.ts';
 import type { Report } from '../contract/report.ts';
@@ -88,6 +89,7 @@ function mayStand({ findings }: Report, { content, format }: PageWords): string 
   const { value, uncertainty } = measured;
   const { low, high } = wholeDays(value - (uncertainty ?? 0), value + (uncertainty ?? 0));
   if (high > MOST_SPREAD * Math.max(low, 1)) return say('customer.stand_unknown');
+  if (high > LONG_DAYS && low >= 1) return say('customer.stand_least', { low: format.days(low * DAY_S) });
   const most = format.days(high * DAY_S);
   if (high < 1) return say('customer.stand_none');
   if (low < 1) return say('customer.stand_most', { high: most });

@@ -38,6 +38,17 @@ export const ADVICE = [
       );
     },
   ),
+  rule(
+    'a converter that topped up is seen to',
+    '"it charged its battery by itself while it stood", and no top-up',
+    (r) => {
+      const told = is(r, ['stand-time', 'undecided:topped-up']) ?? is(r, ['charger-seen', 'undecided:own-converter']);
+      const openAh = r.periods
+        .filter(({ kind }) => kind === 'unknown' || kind === 'on-charger')
+        .reduce((sum, p) => sum + p.charge_in_ah, 0);
+      return told && r.portrait?.top_ups.count === 0 && openAh < 0.5 && told.reason;
+    },
+  ),
   rule('no fear of days where weeks are told', '"29 to 89 days", and "do not let it stand for days"', (r) => {
     const lines = r.summary.until_then.filter((line) => /stand for days|tagelang/.test(line));
     return is(r, ['stand-time', 'clear']) && lines.length > 0 && lines.join(' ');
