@@ -114,8 +114,10 @@ export function archiveSection(desk: Desk): Part {
       result.replaceChildren(
         el(
           'p',
-          { role: 'alert', lang: error instanceof UserError ? 'en' : undefined },
-          String((error as Error).message),
+          { role: 'alert' },
+          error instanceof UserError
+            ? error.problems.map(({ message }) => words.message(message)).join(' ')
+            : String((error as Error).message),
         ),
       );
     }

@@ -1,4 +1,5 @@
 /** A look into what was brought, and the `session.yaml` that comes of it. */
+import { parseDocument, visit } from 'yaml';
 import { UserError } from '../../base/problem.ts';
 import { sniffEncoding } from '../../log/rows/encoding.ts';
 import type { LogSample } from '../../log/sample/sample.ts';
@@ -34,7 +35,7 @@ export async function lookAt(state: State): Promise<void> {
     const given = [{ path: first.name, file: first }];
     state.sample = await work<LogSample>({ kind: 'sample', given, path: first.name });
   } catch (error) {
-    state.refused = error instanceof UserError ? error.message : String(error);
+    state.refused = error instanceof UserError ? error.problems.map(({ message }) => message) : [String(error)];
   }
 }
 
@@ -94,9 +95,24 @@ function draftOf(sample: LogSample | null, logs: readonly string[], words: DeskW
     ?.split('/')
     .at(-1)
     ?.replace(/\.[^.]*$/, '');
-  return draftManifest({
+  const draft = draftManifest({
     id: { value: idFrom(name ?? ''), reason: "from the log's name" },
     values,
     log: { ...(sample ?? NO_SAMPLE), files: logs.length > 0 ? logs : NO_SAMPLE.files },
   });
+  return words.language === 'en' ? draft : withoutComments(draft);
+}
+
+/** They are English, and say what the form says in its reader's language. */
+function withoutComments(text: string): string {
+  const document = parseDocument(text);
+  document.commentBefore = null;
+  document.comment = null;
+  visit(document, {
+    Node(_, node) {
+      node.commentBefore = null;
+      node.comment = null;
+    },
+  });
+  return document.toString({ lineWidth: 0, nullStr: '' });
 }

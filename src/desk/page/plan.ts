@@ -91,7 +91,7 @@ export function planPart(desk: Desk): Part {
           message.textContent = words.say('plan.not_plausible');
         } catch (error) {
           if (!(error instanceof UserError)) throw error;
-          message.replaceChildren(el('span', { lang: 'en' }, error.message));
+          message.textContent = words.message(error.message);
         }
         return undefined;
       },

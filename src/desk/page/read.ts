@@ -1,5 +1,5 @@
 /** Read it: the report made, with the time that is left, and stopped where that is wanted. */
-import { UserError } from '../../base/problem.ts';
+import { problemLine, UserError } from '../../base/problem.ts';
 import { buildTree } from '../api.ts';
 import { DATA } from '../data.ts';
 import type { Desk, Part } from './desk.ts';
@@ -27,7 +27,7 @@ export function readSection(desk: Desk): Part {
   );
   const bar = el('progress', { max: '1', hidden: true, 'aria-label': words.say('read.heading') });
   const said = el('p', { role: 'status', id: 'said' });
-  const problems = el('ul', { lang: 'en', class: 'message' });
+  const problems = el('ul', { class: 'message' });
   const result = el('div');
   const root = el(
     'section',
@@ -70,7 +70,11 @@ export function readSection(desk: Desk): Part {
       if (error instanceof UserError) {
         said.textContent = words.say('read.refused');
         state.unread = { manifest: state.manifest, problems: error.problems };
-        problems.replaceChildren(...error.message.split('\n').map((line) => el('li', {}, line)));
+        problems.replaceChildren(
+          ...error.problems.map((problem) =>
+            el('li', {}, problemLine({ ...problem, message: words.message(problem.message) })),
+          ),
+        );
       } else if (error instanceof DOMException && error.name === 'AbortError')
         said.textContent = words.say('read.stopped');
       else said.textContent = words.say('read.bug', { why: error instanceof Error ? error.message : String(error) });

@@ -27,7 +27,7 @@ export interface State {
   /** First lines of the log. */
   head: readonly string[];
   /** Why the log was not understood. */
-  refused: string | null;
+  refused: readonly string[] | null;
   built: BuiltTree | null;
   /** Why the log could not be read with this manifest; until either changes. */
   unread: { readonly manifest: string; readonly problems: readonly Problem[] } | null;

@@ -19,7 +19,15 @@ export function understoodSection({ state, words }: Desk): Part {
       root.hidden = sample === null && refused === null;
       body.replaceChildren(
         ...(own ? [el('p', {}, words.say('understood.own'))] : []),
-        ...(refused === null ? [] : [el('p', { role: 'alert' }, words.say('understood.refused', { why: refused }))]),
+        ...(refused === null
+          ? []
+          : [
+              el(
+                'p',
+                { role: 'alert' },
+                words.say('understood.refused', { why: refused.map(words.message).join(' ') }),
+              ),
+            ]),
         ...(sample ? seen(sample, words) : []),
         ...(head.length > 0
           ? [el('h3', { id: 'rows' }, words.say('understood.rows')), el('pre', { tabindex: '0' }, head.join('\n'))]
@@ -56,7 +64,7 @@ function seen(sample: LogSample, words: DeskWords): HTMLElement[] {
             el('th', { scope: 'row' }, words.say(`understood.${role}`)),
             el('td', {}, String(column.name)),
             el('td', {}, column.unit ?? ''),
-            el('td', { lang: 'en' }, column.reason),
+            el('td', {}, words.message(column.reason)),
           ),
         ];
   const head = ['role', 'column', 'unit', 'why'].map((key) =>

@@ -2,6 +2,7 @@
 import { parse } from 'yaml';
 import { filled } from '../../charts/drawing/words.ts';
 import { flatten } from '../../report/words/content.ts';
+import type { Message } from '../../report/words/phrases.ts';
 import { contentOf } from '../content.ts';
 
 export interface DeskWords {
@@ -11,6 +12,8 @@ export interface DeskWords {
   has(key: string): boolean;
   /** A label of the report, such as `chemistry.agm`; the word itself where there is none. */
   label(key: string, word: string): string;
+  /** What the program tells of manifest and log. */
+  readonly message: Message;
 }
 
 export function deskWords(language: string): DeskWords {
@@ -20,6 +23,7 @@ export function deskWords(language: string): DeskWords {
     language,
     locale: content.locale,
     has: (key) => words.has(key),
+    message: content.message,
     say(key, values = {}) {
       const text = words.get(key);
       if (text === undefined) throw new Error(`content/${language}/desk.yaml has no ${key}`);

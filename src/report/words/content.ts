@@ -6,7 +6,7 @@ import { parse } from 'yaml';
 import { UserError } from '../../base/problem.ts';
 import { makeWords, type Words } from '../../charts/drawing/words.ts';
 import { CHECKS } from '../../checks/registry.ts';
-import { makePhrase, type Phrase } from './phrases.ts';
+import { type Message, makeMessage, makePhrase, type Phrase } from './phrases.ts';
 
 export interface Content {
   readonly language: string;
@@ -24,6 +24,7 @@ export interface Content {
   readonly words: Words;
   /** Says what the program formed in English. */
   readonly phrase: Phrase;
+  readonly message: Message;
 }
 
 /** The file that makes a folder of words a language. */
@@ -86,7 +87,9 @@ export function makeContent(language: string, { words, templates, font }: Conten
   const label = keyed(LABELS);
   const locale = localeOf(label('locale'), language);
   const phrase = makePhrase(valuesOf('phrases.yaml'));
-  return { language, locale, text, label, template, font, words: makeWords(locale, keyed('charts.yaml')), phrase };
+  const message = makeMessage(valuesOf('messages.yaml'));
+  const ofCharts = makeWords(locale, keyed('charts.yaml'));
+  return { language, locale, text, label, template, font, words: ofCharts, phrase, message };
 }
 
 const missing = (language: string, path: string) => ({

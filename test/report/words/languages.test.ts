@@ -23,7 +23,7 @@ const valuesOf = (language: string, file: string) => flatten(parse(textOf(langua
 const placeholders = (text: string) => [...text.matchAll(/\{\w+\}/g)].map(([name]) => name).sort();
 
 /** Says in another language what the program forms in English, so English has none. */
-const PHRASES = 'phrases.yaml';
+const PHRASES = ['messages.yaml', 'phrases.yaml'];
 /** Files whose `##` headings are read by people, and so are free; their number is not. */
 const READ: readonly string[] = ['glossary.md', 'method.md'];
 
@@ -96,7 +96,7 @@ describe.each(others)('%s', (language) => {
   const labels = files.filter((name) => name.endsWith('.yaml'));
 
   it('has the files that English has, and phrases', () => {
-    expect(filesOf(language)).toEqual([...files, PHRASES].sort());
+    expect(filesOf(language)).toEqual([...files, ...PHRASES].sort());
   });
 
   it.each(labels)('%s: the same keys, and the same left open', (file) => {
@@ -146,7 +146,7 @@ describe.each(others)('%s', (language) => {
       return [minSource, usualSource, mostSource];
     }),
   );
-  const known = valuesOf(language, PHRASES);
+  const known = valuesOf(language, 'phrases.yaml');
 
   it.each([...new Set([...limits.map(({ source }) => source), ...windows])])(
     'says where a limit is from: %s',

@@ -99,7 +99,7 @@ export function controlOf(field: Field, { state, words, change }: Desk): Control
       said.replaceChildren(
         ...(open && own.every(({ message }) => message.startsWith('Missing'))
           ? [words.say('know.open')]
-          : own.map((problem) => el('span', { lang: 'en' }, `${problem.message} `))),
+          : own.map((problem) => `${words.message(problem.message)} `)),
       );
       said.classList.toggle('open', open);
       // What the log offers is said by one press.

@@ -21,7 +21,7 @@ export function knowSection(desk: Desk): Part {
   const parts = FORM.map((part) => laid(part, desk));
   const text = el('textarea', { id: 'text', rows: '22', spellcheck: 'false', onchange: () => write(text.value) });
   const told = el('p', { role: 'status', id: 'faults' });
-  const rest = el('ul', { lang: 'en', class: 'message' });
+  const rest = el('ul', { class: 'message' });
   const proposals = el('div', { hidden: true });
   const root = el(
     'section',
@@ -71,7 +71,11 @@ export function knowSection(desk: Desk): Part {
         ...problems
           .filter((problem) => !own.has(problem))
           .map(({ path, line, message }) =>
-            el('li', {}, [line ? `session.yaml:${line} ` : '', path ? `${path}: ` : '', message].join('')),
+            el(
+              'li',
+              {},
+              [line ? `session.yaml:${line} ` : '', path ? `${path}: ` : '', words.message(message)].join(''),
+            ),
           ),
       );
     },
