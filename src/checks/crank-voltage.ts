@@ -60,7 +60,7 @@ type Facts = {
   readonly failedT: number | null;
   readonly failedOnce: boolean;
   readonly neverRan: boolean;
-  /** At the rest before the worst crank it was, and little went since: then a low charge is no reason. */
+  /** At the rest before one of the weak cranks it was, and little went since: then a low charge is no reason. */
   readonly charged: boolean;
   readonly tooLongS: number | null;
   /** Only of the variant `drags-hot`: how many starts of each, their draw and length. */
@@ -156,7 +156,7 @@ export const check: Check<Facts | NotStarted> = {
         failedT: lost?.lastT ?? null,
         failedOnce: lost?.count === 1,
         neverRan: lost?.isLost ?? false,
-        charged: isCharged(analysis, worst.crank, session),
+        charged: weak.some(({ crank }) => isCharged(analysis, crank, session)),
         cranks: analysis.cranks.length,
         judged: judged.length,
         weak: weak.length,
