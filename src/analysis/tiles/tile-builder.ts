@@ -1,7 +1,7 @@
 /** Sample blocks in, tiles out: one pass, fixed memory. */
 import type { SampleBlock } from '../../log/block.ts';
 import { createStepCounter, type StepCounter } from './steps.ts';
-import { createTileStore, makeRoom, mergeTiles, TILE_CEILING, type TileStore } from './tile-store.ts';
+import { createTileStore, evenOut, makeRoom, mergeTiles, TILE_CEILING, type TileStore } from './tile-store.ts';
 
 /** A tile is closed at the first row at least this long after it began, s; slower logs give one tile a row. */
 const WIDTH_S = 0.999;
@@ -175,6 +175,7 @@ export function createTileBuilder(channels: number, ceiling = TILE_CEILING): Til
       // Rows that share the last time stamp take no time: they belong to the tile that ends there.
       if (start === store.t0[store.n - 1] && store.n > 1) mergeTiles(store, store.n - 2, --store.n);
     }
+    evenOut(store);
     return { store, end: clock.last, steps, resolution: { v: finestOf(v), i: finestOf(i), temp: finestOf(temp) } };
   }
 

@@ -24,6 +24,8 @@ export interface TileStore extends Tiles {
   n: number;
   /** Most tiles that it ever holds. */
   readonly ceiling: number;
+  /** With which neighbours were merged last; 0 where all are as they were built. */
+  slack: number;
   readonly chMin: Float64Array[];
   readonly chMax: Float64Array[];
   /** 1 for a tile that is one odd interval, which may be a gap; 0 for an ordinary tile. */
@@ -61,7 +63,7 @@ export function createTileStore(channels: number, ceiling = TILE_CEILING): TileS
     (typeof COLUMNS)[number]
   >;
   const channelColumns = () => Array.from({ length: channels }, column);
-  return { n: 0, ceiling, ...columns, chMin: channelColumns(), chMax: channelColumns() };
+  return { n: 0, ceiling, slack: 0, ...columns, chMin: channelColumns(), chMax: channelColumns() };
 }
 
 /** Every column of a store, for moving whole tiles. */
@@ -93,6 +95,13 @@ export function thin(store: TileStore): void {
   for (let slack = 1; store.n > goal && slack < MOST_SLACK; slack *= 2) mergePass(store, slack);
 }
 
+/** For a log that has ended: where its first days were thinned, the last get the same detail, in place of many times as much. */
+export function evenOut(store: TileStore): void {
+  if (store.slack === 0) return;
+  releaseHabits(store);
+  mergePass(store, store.slack);
+}
+
 /** A logger that pauses often for one and the same time has a habit, not a gap: such intervals may be merged. */
 function releaseHabits(store: TileStore): void {
   const lengths = new Map<number, number>();
@@ -107,6 +116,7 @@ function releaseHabits(store: TileStore): void {
 }
 
 function mergePass(store: TileStore, slack: number): void {
+  store.slack = slack;
   const columns = columnsOf(store);
   let last = 0;
   for (let k = 1; k < store.n; k++) {

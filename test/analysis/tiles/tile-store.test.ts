@@ -106,6 +106,18 @@ describe('merging', () => {
     expect(tiles.n).toBeLessThanOrEqual(1024);
   });
 
+  it('leaves the last hours no more detail than the first, once those were thinned', () => {
+    const tiles = tilesOf(log([stretch(1800, 1, { v: 12.6, i: -0.02 })]), 1024);
+    const spans = indices(tiles).map((k) => tiles.t1[k] - tiles.t0[k]);
+    // Nothing happens: each tile but the last of either part has the half minute that merged ones may span.
+    expect(spans.filter((seconds) => seconds < 29).length).toBeLessThanOrEqual(2);
+    expect(sum(tiles.rows, tiles.n)).toBe(1800);
+  });
+
+  it('leaves a log that never was too long as it is', () => {
+    expect(tilesOf(log([stretch(1000, 1, { v: 12.6, i: -0.02 })]), 1024).n).toBe(999);
+  });
+
   it('weighs restlessness by its readings and voltage by its time', () => {
     const builder = createTileBuilder(0, 4);
     // Tile after tile of 1 s; the ceiling of four forces a merge before the fifth.
