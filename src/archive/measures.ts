@@ -6,7 +6,7 @@ import { UserError } from '../base/problem.ts';
 import { there } from '../base/there.ts';
 import { poissonBounds } from '../battery/counts.ts';
 import { standardDeviation } from '../battery/statistics.ts';
-import { accuracyU, combine, expand } from '../battery/uncertainty.ts';
+import { accuracyU, combine, expand, rootOfSquares } from '../battery/uncertainty.ts';
 import type { Check, Compared, Status } from '../checks/check.ts';
 import { CHECKS } from '../checks/registry.ts';
 import type { Content } from '../report/words/content.ts';
@@ -128,7 +128,7 @@ function meanParkedDraw(report: StoredReport): Partial<Reading> {
 
 /** Root mean square of a wake's charge, Ah: what one wake more or less makes. */
 function meanWakeAh({ wakes }: StoredReport): number {
-  return wakes.length > 0 ? Math.hypot(...wakes.map((wake) => wake.charge_ah)) / Math.sqrt(wakes.length) : 0;
+  return wakes.length > 0 ? rootOfSquares(wakes.map((wake) => wake.charge_ah)) / Math.sqrt(wakes.length) : 0;
 }
 
 /** Variance of the count of wakes: one wake for each that keeps a clock, and that of chance events for the others. */

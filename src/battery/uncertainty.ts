@@ -15,8 +15,25 @@ export function rectangular(halfWidth: number): number {
 }
 
 /** Combined standard uncertainty of independent contributions in the same unit. Source: JCGM 100, 5.1.2 (from memory). */
-export function combine(...us: readonly number[]): number {
-  return Math.hypot(...us);
+export const combine = (...us: readonly number[]): number => rootOfSquares(us);
+
+/**
+ * Root of the sum of squares. `Math.hypot` differs in its last digit from one browser to another; division, sums (Kahan's) and a root are
+ * the same everywhere, and so are the reports.
+ */
+export function rootOfSquares(values: readonly number[]): number {
+  const most = values.reduce((max, value) => Math.max(max, Math.abs(value)), 0);
+  if (!(most > 0) || most === Number.POSITIVE_INFINITY) return most;
+  let sum = 0;
+  let lost = 0;
+  for (const value of values) {
+    const share = value / most;
+    const part = share * share - lost;
+    const next = sum + part;
+    lost = next - sum - part;
+    sum = next;
+  }
+  return Math.sqrt(sum) * most;
 }
 
 /** Half-widths of the two independent parts of a maker's stated accuracy, gain and offset, in the reading's unit. */

@@ -5,6 +5,7 @@ import {
   decide,
   expand,
   resolutionU,
+  rootOfSquares,
   together,
   uncertaintyOf,
   widened,
@@ -58,4 +59,17 @@ describe('factors of what is put together', () => {
     expect(mean.u * mean.k).toBeCloseTo((3 * 1.65 + 6) / 4, 12);
     expect(together([{ u: 2, weight: 5 }])).toEqual({ u: 2, k: 2 });
   });
+});
+
+it('a root of squares is that of the engine to its last digits, which differ from one browser to another', () => {
+  for (let k = 0; k < 3000; k++) {
+    const values = Array.from({ length: 1 + (k % 5) }, (_, n) => Math.sin(k * 7 + n * 3) * 10 ** ((k + n) % 13) * 1e-9);
+    const engine = Math.hypot(...values);
+    expect(Math.abs(rootOfSquares(values) - engine)).toBeLessThanOrEqual(2 * Number.EPSILON * engine);
+  }
+  expect(rootOfSquares([])).toBe(0);
+  expect(rootOfSquares([0, 0])).toBe(0);
+  expect(rootOfSquares([3e200, 4e200]) / 5e200).toBeCloseTo(1, 14);
+  expect(rootOfSquares([1, Number.NaN])).toBeNaN();
+  expect(rootOfSquares([1, Number.NEGATIVE_INFINITY])).toBe(Number.POSITIVE_INFINITY);
 });

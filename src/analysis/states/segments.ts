@@ -3,6 +3,7 @@
  * within it everything is alike, so that an hour of it says little more than its first minute.
  */
 import { median, weightedQuantile } from '../../battery/statistics.ts';
+import { rootOfSquares } from '../../battery/uncertainty.ts';
 import type { RawCrank } from '../cranks/raw-crank.ts';
 import { joined, type TileSpan, type Tiles } from '../tiles/tiles.ts';
 import type { Restlessness } from './restless.ts';
@@ -150,7 +151,7 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
       }
       side = off;
       offS += lengthS;
-      if (offS >= leavesS(before / Math.hypot(1, amps), lengthS / tiles.rows[k])) cut(since, k);
+      if (offS >= leavesS(before / rootOfSquares([1, amps]), lengthS / tiles.rows[k])) cut(since, k);
     } else {
       since = -1;
       offS = 0;
