@@ -74,21 +74,19 @@ async function readElsewhere(
 export async function answerReader(port: MessagePort, ioOf: (mayReadOn: () => Promise<void>) => LogIo): Promise<void> {
   const free: ArrayBuffer[] = [];
   let away = 0;
-  let wake = () => {};
+  // More than one may wait: what is packed is read ahead while it is unpacked.
+  const waiting: (() => void)[] = [];
   const send = (message: FromReader, ...moved: Transferable[]) => port.postMessage(message, moved);
   const order = await new Promise<Order>((resolve) => {
     port.onmessage = ({ data }: MessageEvent<ToReader>) => {
       if (!(data instanceof ArrayBuffer)) return resolve(data);
       free.push(data);
       away -= 1;
-      wake();
+      for (const go of waiting.splice(0)) go();
     };
   });
   async function mayReadOn(): Promise<void> {
-    while (away >= AHEAD)
-      await new Promise<void>((resolve) => {
-        wake = resolve;
-      });
+    while (away >= AHEAD) await new Promise<void>((resolve) => waiting.push(resolve));
   }
   const channels = order.session.log.channels.length;
   let told = 0;
