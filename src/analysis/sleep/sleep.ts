@@ -35,6 +35,8 @@ const LONG_FLAT_S = 1200;
 /** Asleep for the first time only after staying so for this long; again after a wake, s. */
 const FIRST_DWELL_S = 60;
 const AGAIN_DWELL_S = 20;
+/** So many tiles of a stand tell its noise. */
+const MOST_LOOKED_AT = 20_000;
 /** Quartile of the standard normal distribution: the middle of one half of it. */
 const QUARTILE = 0.6745;
 
@@ -154,13 +156,23 @@ function levelAt({ draws, seconds, ends }: Minutes, p: number): Kept | null {
 const spread = (draws: readonly number[], near: readonly number[]) =>
   near.length > 4 ? robustSd(near.map((j) => draws[j])) : 0;
 
-/** Scatter of single tiles about the level: what a wake must stand out of. */
+/**
+ * Scatter about the level of tiles as they were built, A: what a wake must stand out of. Neighbours were merged because they are alike,
+ * and the mean of many scatters less than each: a merged tile counts for as many as it holds, with the scatter that its readings had.
+ */
 function tileNoise(tiles: Tiles, labels: readonly Label[], stand: StandTiles, levelA: number): number {
   const all: number[] = [];
-  const stride = Math.max(1, Math.floor((stand.last - stand.first) / 20000));
-  for (let k = stand.first; k <= stand.last; k += stride) {
+  let held = 0;
+  for (let k = stand.first; k <= stand.last; k++) held += tilesHeld(tiles, k);
+  const stride = Math.max(1, held / MOST_LOOKED_AT);
+  // The first counts.
+  let due = stride;
+  for (let k = stand.first; k <= stand.last; k++) {
     const d = -tiles.i[k] - levelA;
-    if (labels[k] === 'parked' && !Number.isNaN(d)) all.push(d);
+    if (labels[k] !== 'parked' || Number.isNaN(d)) continue;
+    const count = tilesHeld(tiles, k);
+    const off = count < 2 ? d : Math.sign(d) * Math.hypot(d, QUARTILE * withinA(tiles, k, count));
+    for (due += count; due > stride; due -= stride) all.push(off);
   }
   // What draws more than asleep may be a wake; what seems to draw less is the sensor's noise, half of it.
   const below = all.filter((d) => d < 0);
@@ -168,6 +180,18 @@ function tileNoise(tiles: Tiles, labels: readonly Label[], stand: StandTiles, le
   const reach = Math.max(0.1, 0.5 * Math.abs(levelA), 3 * belowA);
   const off = all.filter((d) => Math.abs(d) < reach);
   return off.length ? Math.max(robustSd(off), (quantile(off, 0.75) - quantile(off, 0.25)) / 1.349) : 0;
+}
+
+/** How many tiles as they were built lie in one: each of a second, or of one step where rows are further apart. */
+function tilesHeld(tiles: Tiles, k: number): number {
+  const seconds = tiles.t1[k] - tiles.t0[k];
+  return Math.max(1, Math.min(seconds, tiles.rows[k]));
+}
+
+/** Scatter of `count` tiles within one, A: neighbouring readings of white noise differ by 2/√π σ in the mean. */
+function withinA(tiles: Tiles, k: number, count: number): number {
+  const sd = ((tiles.iRough[k] || 0) * Math.sqrt(Math.PI)) / 2;
+  return sd * Math.sqrt(Math.max(0, 1 - 1 / count) / Math.max(1, tiles.rows[k] / count));
 }
 
 const NO_PULSES: Pulses = { seen: 0, chargeAs: 0 };

@@ -1,5 +1,7 @@
 import { expect, it } from 'vitest';
-import { analysed, log, noisy, type Stretch } from '../blocks.ts';
+import { findSleep } from '../../../src/analysis/sleep/sleep.ts';
+import type { Label } from '../../../src/analysis/states/label.ts';
+import { analysed, log, noisy, type Stretch, tilesOf } from '../blocks.ts';
 import { asleep, draw, drive, settling } from '../vehicle.ts';
 
 const HOUR = 3600;
@@ -34,4 +36,22 @@ it('a short sleep in a long stand awake is found', () => {
   const [stand] = standsOf(...drive(600, 1), awake(8 * HOUR, 3), asleep(HOUR, 1));
   expect(stand.asleepS).toBeGreaterThan(0.9 * HOUR);
   expect(stand.sleepDrawA?.value).toBeCloseTo(0.02, 2);
+});
+
+it('what scatters in tiles that were merged for want of room wakes no more often than in whole ones', () => {
+  // Half a day of a coarse sensor, read once a second, in steps of 10 mA.
+  const fine = noisy(0.006, 0.01);
+  const block = log([
+    draw((s, n) => 0.01 * Math.round(100 * (typeof fine === 'function' ? fine(s, n) : fine)), 40_000, 1),
+  ]);
+  const under = (ceiling?: number) => {
+    const tiles = tilesOf(block, ceiling);
+    const labels = Array.from({ length: tiles.n }, (): Label => 'parked');
+    const [sleep] = findSleep(tiles, labels, [{ first: 0, last: tiles.n - 1, keyOffInLog: false, keyOnInLog: false }]);
+    const seconds = [...sleep.asleep].reduce((sum, is, k) => (is ? sum + tiles.t1[k] - tiles.t0[k] : sum), 0);
+    return { n: tiles.n, asleep: seconds / (tiles.t1[tiles.n - 1] - tiles.t0[0]) };
+  };
+  const [whole, merged] = [under(), under(16_384)];
+  expect(merged.n).toBeLessThan(whole.n / 2);
+  expect([whole.asleep, merged.asleep]).toEqual([1, 1]);
 });
