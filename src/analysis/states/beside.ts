@@ -1,5 +1,5 @@
 /** What lies right beside a place in the log. */
-import { median } from '../../battery/statistics.ts';
+import { median, weightedQuantile } from '../../battery/statistics.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
 
 /** How far to look for what came before and after; as far as the second tile in a slow log, s. */
@@ -25,15 +25,19 @@ export function drawNear(tiles: Tiles, k: number, step: -1 | 1): number {
 const LATER_S = 45;
 const LATER_MOST_S = 90;
 
-/** Usual draw 45 to 90 s after tile `k` begins, or in the first tile after that in a slow log; NaN without data. */
+/** Usual draw 45 to 90 s after tile `k` begins, or in the first tile after that in a slow log; NaN without data. Merged tiles count for as long as they last. */
 export function drawLater(tiles: Tiles, k: number): number {
   const draws: number[] = [];
+  const lasting: number[] = [];
   for (let j = k; j < tiles.n && (j === k || joined(tiles, j)); j++) {
-    const awayS = tiles.t0[j] - tiles.t0[k];
-    if (awayS > LATER_MOST_S && draws.length > 0) break;
-    if (awayS >= LATER_S && !Number.isNaN(tiles.i[j])) draws.push(-tiles.i[j]);
+    const fromS = Math.max(LATER_S, tiles.t0[j] - tiles.t0[k]);
+    if (fromS > LATER_MOST_S && draws.length > 0) break;
+    const untilS = tiles.t1[j] - tiles.t0[k];
+    if (!(untilS > fromS) || Number.isNaN(tiles.i[j]) || (j === k && tiles.rows[k] === 1)) continue;
+    draws.push(-tiles.i[j]);
+    lasting.push(Math.max(1, Math.min(untilS, LATER_MOST_S) - fromS));
   }
-  return median(draws);
+  return weightedQuantile(draws, lasting, 0.5);
 }
 
 /** Draw in the row where tile `k` begins, A, where rows are so far apart that it may be the only one of what it shows; NaN elsewhere. */

@@ -16,14 +16,16 @@ export interface Levels {
   readonly runningV: number;
   /** How restless a feeding is here that only a running vehicle's consumers make so; NaN where there is none. */
   readonly restless: Restlessness;
+  /** How restless it is in those feedings that are as steady as the sensor can tell, A; NaN where there are too few. */
+  readonly calmFedA: number;
   /** How restless the draw is while this vehicle's regulator lets go, A; NaN where it is not seen to. */
   readonly lettingGoA: number;
   /** Less is drawn by no vehicle that was just left, and by this one asleep, A. */
   readonly quietA: number;
   /** More is drawn by a vehicle that is still shutting down, A. */
   readonly goneA: number;
-  /** It has no modules that draw on after key-off: nothing did after those drives that a crank proves. */
-  readonly leavesQuiet: boolean;
+  /** It has no modules that draw on after key-off: nothing did after those drives that a crank proves; null where none does. */
+  readonly leavesQuiet: boolean | null;
   /**
    * Longest pause of charging that comes back without a start, s: a regulator that lets the voltage down on purpose. 0
    * where the log shows none.
@@ -40,7 +42,7 @@ export function learnLevels(
   segments: readonly Segment[],
   known: Omit<
     Levels,
-    'runningA' | 'runningV' | 'restless' | 'lettingGoA' | 'quietA' | 'goneA' | 'leavesQuiet' | 'pausesS'
+    'runningA' | 'runningV' | 'restless' | 'calmFedA' | 'lettingGoA' | 'quietA' | 'goneA' | 'leavesQuiet' | 'pausesS'
   >,
 ): Levels {
   const roughs: number[] = [];
@@ -60,12 +62,13 @@ export function learnLevels(
     runningA: median(roughs),
     runningV: median(volts),
     restless: restlessOf(segments),
+    calmFedA: calmFedA(segments, known.floor),
     lettingGoA: median(
       segments.flatMap(({ isFed, isByTurns, crank, roughA }) => (isByTurns && !isFed && crank < 0 ? [roughA] : [])),
     ),
     quietA: Math.max(QUIET_A, aboveAsleepA),
     goneA: aboveAsleepA > 0 ? Math.max(GONE_A, aboveAsleepA) : QUIET_A,
-    leavesQuiet: median(leftA) < QUIET_A,
+    leavesQuiet: leftA.length > 0 ? median(leftA) < QUIET_A : null,
     // A converter does not pause.
     pausesS: known.isCombustion ? longestPauseS(segments) : 0,
   };
@@ -74,6 +77,18 @@ export function learnLevels(
 function restlessOf(segments: readonly Segment[]): Restlessness {
   const alive = segments.filter(({ isFed, seconds, roughA }) => isFed && seconds > LEARN_S && roughA > RESTLESS_A);
   return { amps: median(alive.map(({ roughA }) => roughA)), volts: median(alive.map(({ roughV }) => roughV)) };
+}
+
+/** Feedings whose current changes by no more than this and four times the sensor's own noise, A, are calm; so many of them show what is usual. */
+const CALM_FED_A = 0.02;
+const LEAST_CALM = 2;
+
+function calmFedA(segments: readonly Segment[], floor: Restlessness): number {
+  const mostA = Math.max(CALM_FED_A, 4 * floor.amps);
+  const calm = segments.filter(({ isFed, seconds, roughA }) => isFed && seconds > LEARN_LONG_S && roughA < mostA);
+  return calm.length >= LEAST_CALM
+    ? Math.max(median(calm.map(({ roughA }) => roughA)), floor.amps, LEAST_CALM_A)
+    : Number.NaN;
 }
 
 /**
@@ -111,7 +126,7 @@ const ABOVE_ASLEEP = 1.25;
 const GONE_A = 0.05;
 
 /** A; 0 where none is kept for long. */
-function sleepingLevel(segments: readonly Segment[]): number {
+export function sleepingLevel(segments: readonly Segment[]): number {
   let longestS = ASLEEP_S;
   let levelA = 0;
   for (const { isFed, lost, seconds, drawA } of segments) {
@@ -135,6 +150,9 @@ const PAUSE_SEEN_S = 10;
 
 /** Readings this close together differ by what switches, s. */
 const SOON_S = 60;
+/** A top-up lasts for longer, s; a sensor's last digit is no restlessness, A. */
+const LEARN_LONG_S = 300;
+const LEAST_CALM_A = 0.002;
 /** A drive this long shows how restless it is, s. */
 const LEARN_S = 30;
 
@@ -152,8 +170,9 @@ export function restOf(segment: Segment, { floor }: Levels): number {
   const byVolts = restFrom(segment, roughV / Math.max(0.004, 4 * floor.volts));
   if (Number.isNaN(roughA)) return byVolts;
   const byAmps = restFrom(segment, roughA / Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps)));
-  // A generator's voltage is never as still as a charger's; with nothing that feeds, the battery holds it.
-  const rest = isFed ? (byAmps + byVolts) / 2 : byAmps;
+  // A generator's voltage is never as still as a charger's; with nothing that feeds, the battery holds it. What only one shows is shown.
+  const both = byAmps + byVolts;
+  const rest = isFed ? (both > 0 ? Math.min(1, both) : both / 2) : byAmps;
   return segment.isSwitched || segment.feedsConsumers ? Math.max(0, rest) : rest;
 }
 
@@ -209,7 +228,7 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
       );
     case 'top-up':
       if (levels.isCombustion) return 50;
-      return Math.max(0, rest) * 2.5 * saturating(seconds, 20);
+      return Math.max(0, rest) * 2.5 * saturating(seconds, 20) + unlikeTopUps(segment, levels);
     case 'on-charger':
       // On a hybrid or electric vehicle no log tells a shop's charger from the vehicle's own converter.
       if (!levels.isCombustion) return 50;
@@ -223,6 +242,13 @@ function fedPenalty(state: State, segment: Segment, levels: Levels): number {
       return 0;
   }
 }
+
+/** So many times as restless as this vehicle's calm feedings, it is of another kind, and what that says, over some time, s. */
+const OTHER_KIND = 8;
+const OTHER_KIND_SAYS = 1.5;
+const OTHER_KIND_S = 60;
+const unlikeTopUps = ({ roughA, seconds }: Segment, { calmFedA }: Levels) =>
+  roughA > OTHER_KIND * calmFedA ? OTHER_KIND_SAYS * saturating(seconds, OTHER_KIND_S) : 0;
 
 /** Hours of feeding in which no consumer is switched are those of a vehicle that stands and is plugged in. */
 const PLUGGED_IN = 1.5;
@@ -285,10 +311,15 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
         (drawA > KEY_ON_A || segment.roughA > RESTLESS_A
           ? lively(segment, levels) * (levels.runningA > 0 ? 2.5 : 1.5) * saturating(seconds, 30)
           : 0) +
-        (segment.isOnSinceStart && segment.isSwitched && drawA > KEY_ON_A ? USED_ON * saturating(seconds, 30) : 0)
+        (segment.isOnSinceStart && segment.isSwitched && drawA > KEY_ON_A ? USED_ON * saturating(seconds, 30) : 0) +
+        (segment.isRunningOn ? RUNNING_ON * Math.max(0, rest) * saturating(seconds, 30) : 0)
       );
     case 'key-on':
-      return (drawA > 1 ? 0 : 6) * saturating(seconds, 10) + (4 * seconds) / (seconds + KEY_ON_S);
+      return (
+        (drawA > 1 ? 0 : 6) * saturating(seconds, 10) +
+        (4 * seconds) / (seconds + KEY_ON_S) +
+        (levels.runningA > 0 ? LIVELY_KEY_ON * lively(segment, levels) * saturating(seconds, 30) : 0)
+      );
     default:
       return 0;
   }
@@ -306,6 +337,12 @@ const unready = ({ roughA, seconds }: Segment, { isCombustion, restless }: Level
 
 /** What consumers switched up and down ever since a start say against a vehicle that was left. */
 const USED_ON = 0.3;
+
+/** What readings as lively as those of this vehicle's running engine say against the key alone. */
+const LIVELY_KEY_ON = 1.5;
+
+/** What consumers that have been as lively as a running engine's since a crank say against it. */
+const RUNNING_ON = 3;
 
 /** Of the draw: consumers of a running engine switch no larger part of it; hazard lights do. */
 const SWITCHED = 0.1;

@@ -8,7 +8,7 @@ import type { PeriodKind } from '../model.ts';
 import { joined, type Tiles } from '../tiles/tiles.ts';
 import { drawLater, drawNear, drawOfRow } from './beside.ts';
 import { dipBefore, leapsAt } from './crank-dip.ts';
-import { KEY_ON_A, type Levels, learnLevels, penaltyOf } from './evidence.ts';
+import { KEY_ON_A, type Levels, learnLevels, penaltyOf, sleepingLevel } from './evidence.ts';
 import { findFeeding, leastInA } from './feeding.ts';
 import { lookAhead } from './look-ahead.ts';
 import { type Border, beginCost, moveCost } from './moves.ts';
@@ -61,14 +61,9 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
   const isQuick = ({ rows, seconds }: RawCrank) => rows >= 4 && seconds < SLOW_S * rows;
   const showsStarts = cranks.length > 0 && 2 * cranks.filter(isQuick).length > cranks.length;
   const isCombustion = powertrain === 'combustion';
-  const levels = learnLevels(segments, { floor, isCombustion, hasCurrent, showsStarts });
-  const borders = segments.map((_, k) => (k > 0 ? borderAt(tiles, segments, k, levels, session) : null));
-  const readings = readStates(
-    segments.length,
-    (k, state) => penaltyOf(state, segments[k], levels),
-    (k, from, to) => moveCost(from, to, borders[k] as Border),
-    (state) => beginCost(state, levels),
-  );
+  const learnt = learnLevels(segments, { floor, isCombustion, hasCurrent, showsStarts });
+  const borders = segments.map((_, k) => (k > 0 ? borderAt(tiles, segments, k, learnt, session) : null));
+  const { readings, levels } = readWith(segments, borders, learnt);
   const states = withoutStartless(segments, admitUnknown(segments, readings), levels, cranks.length);
   const labels: Label[] = new Array(tiles.n).fill('parked');
   const certainty = new Float64Array(tiles.n);
@@ -81,6 +76,48 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
     labelKeyOn(tiles, labels, k - 1);
   }
   return { labels, certainty, segments, levels };
+}
+
+/**
+ * Few vehicles have no modules that draw on after key-off, but of those that draw no more than this asleep, A, many: a clock and little else.
+ * Asked of the vehicle, once, not of each of its drives.
+ */
+const LEAVES_QUIET = { few: 3, bare: 1 };
+const BARE_A = 0.01;
+
+/** What goes before each segment; null before the first. */
+type Borders = readonly (Border | null)[];
+
+function readWith(
+  segments: readonly Segment[],
+  borders: Borders,
+  learnt: Levels,
+): { readings: readonly Reading[]; levels: Levels } {
+  const readAs = (levels: Levels, own: Borders) =>
+    readStates(
+      segments.length,
+      (k, state) => penaltyOf(state, segments[k], levels),
+      (k, from, to) => moveCost(from, to, own[k] as Border),
+      (state) => beginCost(state, levels),
+    );
+  const usual = readAs(learnt, borders);
+  const mayLeaveQuiet =
+    learnt.isCombustion &&
+    learnt.leavesQuiet === null &&
+    segments.some(({ isFed, drawA, lost, crank }, k) => {
+      return segments[k - 1]?.isFed && !isFed && lost === null && crank < 0 && drawA < learnt.quietA;
+    });
+  if (!mayLeaveQuiet) return { readings: usual.readings, levels: learnt };
+  const levels = { ...learnt, leavesQuiet: true };
+  const quiet = readAs(
+    levels,
+    borders.map((border) => border && { ...border, levels }),
+  );
+  const asleepA = sleepingLevel(segments);
+  const isBare = asleepA !== 0 && asleepA <= BARE_A;
+  return quiet.cost + (isBare ? LEAVES_QUIET.bare : LEAVES_QUIET.few) < usual.cost
+    ? { readings: quiet.readings, levels }
+    : { readings: usual.readings, levels: learnt };
 }
 
 /** What feeds is not known where nothing tells a drive from a charger by more than this; a start tells. */

@@ -23,6 +23,8 @@ const MORE_LEAST_A = 10;
 /** A generator that nearly carries all leaves little to the battery, but so much livelier than the key alone did; hazard lights switch more of it. */
 const LIVELIER = 5;
 const LIVELY_MOST = 0.1;
+/** With the key on glow plugs alone draw so much, A. */
+const GLOWS_A = 20;
 /** Who leaves a vehicle leaves less, A. */
 const LEAST_A = 1;
 /** A generator that waits, s, until glow plugs and a cold engine let it, feeds after a draw that never ended: who fetches a charger takes longer. */
@@ -48,6 +50,8 @@ export function lookAhead(
   let unfedS: number | null = null;
   /** A start, and consumers that have asked for amperes ever since. */
   let isOn = false;
+  /** The last segment that the engine runs on in, though nothing charges. */
+  let runsOnTo = -1;
   return segments.map((segment, k) => {
     const { isFed, holeS, lost, crank } = segment;
     if (holeS > 0 || lost !== null || !(isFed || segment.drawA >= LEAST_A)) isOn = false;
@@ -60,6 +64,7 @@ export function lookAhead(
       againS: again[k],
       isSinceStart,
       isOnSinceStart: isOn && crank < 0,
+      isRunningOn: k <= runsOnTo && crank < 0,
       isSwitched: isSwitched(segments, k),
       isByTurns: byTurns[k],
       ...feeding[k],
@@ -71,7 +76,9 @@ export function lookAhead(
     for (let j = k + 1; j < segments.length && segments[j].crank <= segment.crank; j++)
       if (segments[j].isFed) fedBetween = true;
     const isRetried = next !== undefined && next - at - seconds < RETRY_S && !fedBetween;
-    const runsOn = runsOnS(segments, k, floor) >= RUNS_ON_S;
+    const runOn = runsOnS(segments, k, floor);
+    const runsOn = runOn.seconds >= RUNS_ON_S;
+    if (runsOn && !isRetried) runsOnTo = runOn.last;
     const isFedLate = fedAfterS(segments, k) < FED_LATE_S;
     const lateOrNone = runsOn ? RUNS_ON : isFedLate ? FED_LATE : 0;
     const started = isRetried ? RETRIED : isStarted(cranks[segment.crank]) ? STARTED : lateOrNone;
@@ -258,26 +265,54 @@ function fedAgainS(segments: readonly BareSegment[]): (number | null)[] {
   return again;
 }
 
+/** Where an engine stops whose generator carried the most, the battery has to carry what is left, and asks for more at once, A; and calmly. */
+const TAKES_ON_A = 1;
+const CALMER = 0.5;
+
 /**
- * Time from a crank on for which consumers ask for what a running engine's ask for, s; ends with the next crank. They switch all the
- * time, livelier than with the key alone; or they ask for more than the key alone did before it.
+ * Time from a crank on for which consumers ask for what a running engine's ask for, s, and the last segment of it; ends with the next crank.
+ * They switch all the time, livelier than with the key alone, or they ask for more than the key alone did before it. What a weak generator
+ * leaves of them may be less than anything that somebody leaves on: then more is drawn once it stops.
  */
-function runsOnS(segments: readonly BareSegment[], crank: number, floor: Restlessness): number {
+function runsOnS(
+  segments: readonly BareSegment[],
+  crank: number,
+  floor: Restlessness,
+): { readonly seconds: number; readonly last: number } {
   const restlessA = Math.max(RUNS_ROUGH_A, 4 * floor.amps);
-  const { drawA: keyA = Number.NaN, roughA: keyRoughA = Number.NaN } = segments[crank - 1] ?? {};
+  const { drawA: keyA = Number.NaN, roughA: keyRough = Number.NaN } = segments[crank - 1] ?? {};
+  // Of glow plugs nothing is like what the key alone makes.
+  const keyRoughA = keyA > GLOWS_A ? 0 : keyRough;
   const moreA = Math.max(MORE_LEAST_A, MORE * keyA);
-  let steadyS = 0;
-  let drivenS = 0;
-  let isSteady = true;
+  const isLively = ({ roughA }: BareSegment, ofA: number) =>
+    roughA >= Math.max(restlessA, LIVELIER * keyRoughA) && roughA <= LIVELY_MOST * ofA;
+  let [steadyS, steadyTo] = [0, crank];
+  let [drivenS, drivenTo] = [0, crank];
+  let [carriedS, carriedTo] = [0, crank];
+  let [isSteady, isCarried] = [true, true];
+  let sinceS = 0;
   for (let j = crank + 1; j < segments.length; j++) {
-    const { crank: own, holeS, isFed, drawA, roughA, seconds } = segments[j];
+    const segment = segments[j];
+    const { crank: own, holeS, isFed, drawA, roughA, seconds } = segment;
+    const isBrief = sinceS + seconds < TAKES_OVER_S;
+    // What the generator carries does not show: with the key alone they asked for at least so much.
+    isCarried &&= isFed || isBrief || isLively(segment, Math.max(drawA, Math.min(MORE_LEAST_A, keyA)));
     // A weak generator puts something back now and then.
-    if (own >= 0 || holeS > 0 || !(isFed || drawA >= LEAST_A)) break;
+    if (own >= 0 || holeS > 0 || !(isFed || drawA >= LEAST_A || isCarried)) break;
     const isMore = keyA >= RUNS_ON_A && drawA >= moreA;
-    const isLively = roughA >= Math.max(restlessA, LIVELIER * keyRoughA) && roughA <= LIVELY_MOST * drawA;
-    isSteady &&= isFed || isLively || (drawA >= RUNS_ON_A && (roughA >= restlessA || isMore));
-    if (isSteady) steadyS += seconds;
-    if (isSwitched(segments, j)) drivenS += seconds;
+    isSteady &&= isFed || isLively(segment, drawA) || (drawA >= RUNS_ON_A && (roughA >= restlessA || isMore));
+    sinceS += seconds;
+    if (isSteady) [steadyS, steadyTo] = [sinceS, j];
+    if (isCarried) [carriedS, carriedTo] = [sinceS, j];
+    if (isSwitched(segments, j)) [drivenS, drivenTo] = [drivenS + seconds, j];
   }
-  return Math.max(steadyS, drivenS);
+  if (carriedS > Math.max(steadyS, drivenS) && takesOn(segments[carriedTo], segments[carriedTo + 1]))
+    return { seconds: carriedS, last: carriedTo };
+  return steadyS >= drivenS ? { seconds: steadyS, last: steadyTo } : { seconds: drivenS, last: drivenTo };
 }
+
+const takesOn = (before: BareSegment, after: BareSegment | undefined) =>
+  after !== undefined &&
+  !(after.isFed || after.lost !== null || after.holeS > 0 || after.crank >= 0) &&
+  after.drawA >= before.drawA + TAKES_ON_A &&
+  after.roughA < CALMER * before.roughA;

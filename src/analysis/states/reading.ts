@@ -13,6 +13,8 @@ export interface Reading {
 }
 
 /**
+ * Each segment's state, and what the whole sequence costs: two ideas of one vehicle are weighed by it.
+ *
  * @param n segments
  * @param penalty of segment `k` in state `s`, and of a move into segment `k` from state `r` to `s`; natural-log units
  */
@@ -21,8 +23,8 @@ export function readStates(
   penalty: (k: number, s: State) => number,
   move: (k: number, r: State, s: State) => number,
   begin: (s: State) => number,
-): Reading[] {
-  if (n === 0) return [];
+): { readonly readings: Reading[]; readonly cost: number } {
+  if (n === 0) return { readings: [], cost: 0 };
   const own = new Float64Array(n * N);
   const moves = new Float64Array(n * N * N);
   for (let k = 0; k < n; k++) {
@@ -32,12 +34,17 @@ export function readStates(
     }
   }
   const first = STATES.map((state, s) => begin(state) + own[s]);
-  const path = leastPath(n, own, moves, first);
+  const { path, cost } = leastPath(n, own, moves, first);
   const share = shares(n, own, moves, first);
-  return path.map((s, k) => ({ state: STATES[s], certainty: share[k * N + s] }));
+  return { readings: path.map((s, k) => ({ state: STATES[s], certainty: share[k * N + s] })), cost };
 }
 
-function leastPath(n: number, own: Float64Array, moves: Float64Array, first: readonly number[]): number[] {
+function leastPath(
+  n: number,
+  own: Float64Array,
+  moves: Float64Array,
+  first: readonly number[],
+): { path: number[]; cost: number } {
   const came = new Uint8Array(n * N);
   let cost = Float64Array.from(first);
   for (let k = 1; k < n; k++) {
@@ -58,9 +65,10 @@ function leastPath(n: number, own: Float64Array, moves: Float64Array, first: rea
     cost = next;
   }
   const path = new Array<number>(n);
-  path[n - 1] = cost.indexOf(Math.min(...cost));
+  const least = Math.min(...cost);
+  path[n - 1] = cost.indexOf(least);
   for (let k = n - 1; k > 0; k--) path[k - 1] = came[k * N + path[k]];
-  return path;
+  return { path, cost: least };
 }
 
 /** Posterior share of each state in each segment. */

@@ -40,6 +40,8 @@ export interface Segment extends BareSegment {
   readonly isSinceStart: boolean;
   /** Amperes have been asked for ever since such a crank. */
   readonly isOnSinceStart: boolean;
+  /** A crank started an engine that charges nothing, or little, and its consumers have asked for what they ask for ever since. */
+  readonly isRunningOn: boolean;
   /** The current goes up and down in steps all around it, as only a vehicle in use makes it. */
   readonly isSwitched: boolean;
   /** Much flows in for a while, then much out, again and again around it, as only a generator that is let go makes it. */
@@ -59,10 +61,16 @@ const OFF_RATIO = 0.3;
 const OFF_V = 0.4;
 /** The level follows what drifts, s. */
 const FOLLOWS_S = 60;
-/** So much steadier than before for so long, s, and in so many rows, is another state, though the level stays. */
+/**
+ * So much steadier than before for so long, s, is another state, though the level stays; by chance one row of restless readings is so
+ * much steadier about as seldom as that says, and so many, in natural-log units of all together, are no chance: ten at a quarter, four
+ * at a thirtieth.
+ */
 const CALM = 0.25;
 const CALM_S = 15;
-const CALM_ROWS = 10;
+const CALM_SAYS = 13.8;
+/** Steadier than this no sensor tells, A. */
+const STILL_A = 0.001;
 const LEAST_ROUGH_A = 0.02;
 /** Restless readings must keep to the new level for longer: so much restlessness doubles the time, up to this, s, or so many rows. */
 const ROUGH = 0.1;
@@ -70,6 +78,8 @@ const LEAVES_MOST_S = 60;
 const LEAVES_MOST_ROWS = 5;
 /** How restless it is shows over so many rows at the least. */
 const ROUGH_ROWS = 6;
+/** So large a part of the changes from reading to reading is a trend. */
+const MOSTLY = 0.6;
 /** A median of so many tiles is as good as one of all. */
 const ENOUGH = 2000;
 
@@ -99,10 +109,10 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
   let since = -1;
   let offS = 0;
   let side = 0;
-  /** First tile of a run that is far steadier than before, how long it has been, and in how many rows. */
+  /** First tile of a run that is far steadier than before, how long it has been, and what its rows say. */
   let calmSince = -1;
   let calmS = 0;
-  let calmRows = 0;
+  let calmSays = 0;
   /** A new segment from tile `to` on, whose level is that of tile `k`. */
   const cut = (to: number, k: number) => {
     if (to > first) segments.push(describe(marked, first, to - 1));
@@ -111,7 +121,7 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
     offS = 0;
     calmSince = -1;
     calmS = 0;
-    calmRows = 0;
+    calmSays = 0;
     if (k < tiles.n) [amps, volts] = [i[k], v[k]];
   };
   for (let k = 1; k < tiles.n; k++) {
@@ -129,11 +139,12 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
     const lately = Math.min(rough, iRough[k - 1]);
     if (lately >= 0) roughA += (lately - roughA) * Math.min(1, lengthS / FOLLOWS_S, tiles.rows[k] / ROUGH_ROWS);
     // Readings that only chance to be alike are not alike for long.
-    if (before > LEAST_ROUGH_A && rough < CALM * before) {
+    const turned = beyondDrift(tiles, k);
+    if (before > LEAST_ROUGH_A && turned < CALM * before) {
       if (calmSince < 0) calmSince = k;
       calmS += lengthS;
-      calmRows += tiles.rows[k];
-      if (calmS >= CALM_S && calmRows > CALM_ROWS) {
+      calmSays += tiles.rows[k] * Math.log(before / Math.max(STILL_A, turned));
+      if (calmS >= CALM_S && calmSays > CALM_SAYS) {
         cut(calmSince, k);
         roughA = rough;
         continue;
@@ -141,7 +152,7 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
     } else {
       calmSince = -1;
       calmS = 0;
-      calmRows = 0;
+      calmSays = 0;
     }
     const off = sideOf(i[k], amps, v[k] - volts, offV);
     if (off !== 0) {
@@ -162,6 +173,18 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
   }
   cut(tiles.n, tiles.n);
   return segments;
+}
+
+/**
+ * How far tile `k` lies off the line through the two before it. Of tiles of one row, which are means of two neighbouring readings, √2 times
+ * that is as large as the change from reading to reading where that is by chance, and nothing where it only drifts.
+ */
+const turnAt = (column: Float64Array, k: number) => Math.abs(column[k] - 2 * column[k - 1] + column[k - 2]);
+
+/** Change from reading to reading beyond what drifts evenly (a fan that runs down), A. */
+function beyondDrift({ i, iRough, rows }: Tiles, k: number): number {
+  const turns = rows[k] === 1 && k > 1 ? turnAt(i, k) : Number.POSITIVE_INFINITY;
+  return turns < iRough[k] ? turns : iRough[k];
 }
 
 /** How long readings must keep off a level: `rough` is their restlessness as a part of it, `stepS` the time from row to row. */
@@ -199,9 +222,14 @@ function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, l
   };
   const usual = (column: Float64Array) => usualOf((k) => column[k]);
   // What only rises or falls (a fan that runs down, a charge that tapers) is not restless.
+  const isOneRow = last + 1 - first > 2 && usual(tiles.rows) === 1;
   const beyondTrend = (rough: Float64Array, column: Float64Array) => {
-    const trend = usualOf((k) => (column[k] - column[k - 1]) / tiles.rows[k], first + 1);
-    return Math.max(0, usual(rough) - Math.abs(trend || 0));
+    const own = usual(rough);
+    const trend = Math.abs(usualOf((k) => (column[k] - column[k - 1]) / tiles.rows[k], first + 1) || 0);
+    // Of changes that are mostly trend, what is left by taking it off is nothing; how they turn still tells.
+    if (isOneRow && trend > MOSTLY * own)
+      return Math.min(own, Math.SQRT2 * usualOf((k) => turnAt(column, k), first + 2));
+    return Math.max(0, own - trend);
   };
   let rows = 0;
   let inTiles = 0;
