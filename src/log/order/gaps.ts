@@ -1,6 +1,7 @@
 /**
  * Where samples are missing. An interval is a gap when it is long against the steps on both sides of it, so that a
- * logger that slows down while the vehicle sleeps has none, and when the log does not often pause for just that long.
+ * logger that slows down while the vehicle sleeps has none, and when the log does not often pause for just that long. A logger that writes
+ * when something changes pauses for as long as nothing does, but never for longer than one habit of its own.
  */
 
 /** Steps looked at on each side. */
@@ -12,6 +13,10 @@ const SHORTEST_S = 2;
 /** So many intervals of one length (within 2 %) are the logger's habit. */
 const HABIT = 10;
 const SAME_LENGTH = Math.log(1.02);
+/** So many pauses of other lengths, with hardly any above the longest habit, are those of a logger that waits for a change; up to this long, s. */
+const LEAST_WAITS = 10;
+const ABOVE_HABIT = 0.1;
+const LONGEST_WAIT_S = 120;
 /** Candidates kept; past this the log is all holes, and the shortest are let go. */
 const MOST = 20_000;
 
@@ -71,16 +76,27 @@ export function createGapFinder(): GapFinder {
     found = found.filter(({ seconds }) => seconds >= lengthsFound[MOST / 2]);
   }
 
-  function isHabit({ seconds }: Gap): boolean {
-    const length = Math.round(Math.log(seconds) / SAME_LENGTH);
+  function isHabit(length: number): boolean {
     const times = (k: number) => lengths.get(k) ?? 0;
     return times(length - 1) + times(length) + times(length + 1) >= HABIT;
+  }
+
+  /** Up to this, s, a pause is a wait for something to change; 0 where the logger does not wait. */
+  function longestWaitS(gaps: readonly Gap[]): number {
+    const habits = [...lengths.keys()].filter(isHabit);
+    const habitS = Math.exp((Math.max(...habits) + 1) * SAME_LENGTH);
+    const longestS = Math.min(habitS, LONGEST_WAIT_S);
+    const waits = gaps.filter(({ seconds }) => seconds <= longestS).length;
+    const above = gaps.filter(({ seconds }) => seconds > habitS).length;
+    return waits >= LEAST_WAITS && above <= ABOVE_HABIT * waits ? longestS : 0;
   }
 
   function finish(): Gap[] {
     for (const candidate of open) judge(candidate);
     open = [];
-    return found.filter((gap) => !isHabit(gap));
+    const gaps = found.filter(({ seconds }) => !isHabit(Math.round(Math.log(seconds) / SAME_LENGTH)));
+    const waitS = longestWaitS(gaps);
+    return gaps.filter(({ seconds }) => seconds > waitS);
   }
 
   function pushAll(t: Float64Array, n: number): void {
