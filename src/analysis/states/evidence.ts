@@ -170,9 +170,8 @@ export function restOf(segment: Segment, { floor }: Levels): number {
   const byVolts = restFrom(segment, roughV / Math.max(0.004, 4 * floor.volts));
   if (Number.isNaN(roughA)) return byVolts;
   const byAmps = restFrom(segment, roughA / Math.max(0.02, Math.min(RESTLESS_A, 4 * floor.amps)));
-  // A generator's voltage is never as still as a charger's; with nothing that feeds, the battery holds it. What only one shows is shown.
-  const both = byAmps + byVolts;
-  const rest = isFed ? (both > 0 ? Math.min(1, both) : both / 2) : byAmps;
+  // A generator's voltage is never as still as a charger's; with nothing that feeds, the battery holds it.
+  const rest = isFed ? (byAmps + byVolts) / 2 : byAmps;
   return segment.isSwitched || segment.feedsConsumers ? Math.max(0, rest) : rest;
 }
 

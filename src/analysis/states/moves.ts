@@ -96,19 +96,13 @@ function goOnCost({ before, after, levels: { pausesS } }: Border): number {
   const collapses = before.isFed && !after.isFed && before.volts > COLLAPSES * after.volts;
   const pauses = after.againS !== null && after.againS <= Math.max(LIGHTS_S, 2 * pausesS);
   if (collapses && !pauses) return pausesS > 0 ? 0.5 : 2;
-  // A battery that is let alone rises with each stage that ends; where it does not, a generator holds it and takes over.
-  const rises = after.volts > before.volts;
-  const falls =
-    rises && !before.isFed && !after.isFed && after.drawA < 0.8 * before.drawA && after.drawA < FALLS_BELOW_A;
+  const falls = !before.isFed && !after.isFed && after.drawA < 0.8 * before.drawA && after.drawA < FALLS_BELOW_A;
   // Where consumers are switched up again and again, down says little.
   return falls ? (after.isSwitched ? 0.2 : 0.6) : 0;
 }
 
 /** Draw of a vehicle that has just been opened, A; what has been drawn for long says nothing of that. */
-const openedA = ({ before, drawBeforeA }: Border) => {
-  const isNew = !before.isFed && drawBeforeA > AS_BEFORE * Math.max(before.drawA, DRAWN_ON_A);
-  return before.seconds < OPENED_S || isNew ? drawBeforeA : DRAWN_ON_A;
-};
+const openedA = ({ before, drawBeforeA }: Border) => (before.seconds < OPENED_S ? drawBeforeA : DRAWN_ON_A);
 
 /** Glow plugs, or a part of the starter's turning, A: nobody who connects a charger draws so much right before it feeds. */
 const HEAVY_A = 20;

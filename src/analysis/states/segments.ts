@@ -78,8 +78,6 @@ const LEAVES_MOST_S = 60;
 const LEAVES_MOST_ROWS = 5;
 /** How restless it is shows over so many rows at the least. */
 const ROUGH_ROWS = 6;
-/** So large a part of the changes from reading to reading is a trend. */
-const MOSTLY = 0.6;
 /** A median of so many tiles is as good as one of all. */
 const ENOUGH = 2000;
 
@@ -222,14 +220,9 @@ function describe({ tiles, fed, lost, crankAt, intoA }: Marked, first: number, l
   };
   const usual = (column: Float64Array) => usualOf((k) => column[k]);
   // What only rises or falls (a fan that runs down, a charge that tapers) is not restless.
-  const isOneRow = last + 1 - first > 2 && usual(tiles.rows) === 1;
   const beyondTrend = (rough: Float64Array, column: Float64Array) => {
-    const own = usual(rough);
-    const trend = Math.abs(usualOf((k) => (column[k] - column[k - 1]) / tiles.rows[k], first + 1) || 0);
-    // Of changes that are mostly trend, what is left by taking it off is nothing; how they turn still tells.
-    if (isOneRow && trend > MOSTLY * own)
-      return Math.min(own, Math.SQRT2 * usualOf((k) => turnAt(column, k), first + 2));
-    return Math.max(0, own - trend);
+    const trend = usualOf((k) => (column[k] - column[k - 1]) / tiles.rows[k], first + 1);
+    return Math.max(0, usual(rough) - Math.abs(trend || 0));
   };
   let rows = 0;
   let inTiles = 0;

@@ -99,6 +99,24 @@ describe('a crank', () => {
     expect(started(20, 120)).toBe(0);
     expect(started(2, 600)).toBe(0);
   });
+
+  it('started one whose weak generator nearly carries all: little is drawn, restlessly, and more, calmly, once it stops', () => {
+    const day = (afterA: number, roughA: number) =>
+      ahead(
+        [
+          segment({ seconds: 20, drawA: 8, roughA: 0.01 }),
+          cranking(),
+          segment({ drawA: 0.7, seconds: 900, roughA: 0.2 }),
+          segment({ drawA: afterA, seconds: 60, roughA }),
+        ],
+        crank(20, false),
+      );
+    expect(day(4, 0.01)[1].started).toBeGreaterThan(0);
+    expect(day(4, 0.01).map(({ isRunningOn }) => isRunningOn)).toEqual([false, false, true, false]);
+    // A key that is left on after a start in vain, until somebody turns it.
+    expect(day(0.4, 0.01)[1].started).toBe(0);
+    expect(day(4, 0.2)[1].started).toBe(0);
+  });
 });
 
 describe('fed since a start', () => {

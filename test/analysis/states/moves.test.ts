@@ -49,6 +49,19 @@ describe('into a drive', () => {
   });
 });
 
+describe('what glow plugs draw right before something feeds', () => {
+  it('is a start that no row shows; nobody who fetches a charger draws so much', () => {
+    const late = { unseenStart: 9, before: segment({ drawA: 45, seconds: 8 }) };
+    expect(cost('key-on', 'driving', { ...late, drawBeforeA: 45 })).toBeLessThan(2);
+    expect(cost('key-on', 'driving', { ...late, drawBeforeA: 8 })).toBeGreaterThanOrEqual(9);
+  });
+});
+
+it('no drive begins where nothing feeds and no more is drawn than before', () => {
+  const after = (drawA: number) => ({ before: segment({ drawA: 4, seconds: 60 }), after: segment({ drawA }) });
+  expect(cost('parked', 'driving', after(3.5))).toBeGreaterThan(cost('parked', 'driving', after(9)));
+});
+
 describe('out of a drive', () => {
   const off = { before: running(), after: segment({ drawA: 4 }) };
 

@@ -24,6 +24,13 @@ const draws = (amps: number, seconds = 120, sd = 0.002) =>
   stretch(seconds, 1, { v: noisy(12.4, 0.002, 2), i: noisy(-amps, sd) });
 
 describe('a log is cut', () => {
+  it('where restlessness goes, though what is drawn drifts: a fan that runs down in rows of 10 s', () => {
+    const restless = stretch(1200, 10, { v: 12.4, i: noisy(-6, 0.3) });
+    const fan = stretch(300, 10, { v: 12.4, i: (s) => -6 + s * 0.004 });
+    expect(cut([restless, fan]).length).toBeGreaterThan(1);
+    expect(cut([restless]).length).toBe(1);
+  });
+
   it('where the draw goes to another level, and not by noise', () => {
     expect(cut([draws(4), draws(1.5), draws(0.02)]).map(({ drawA }) => Math.round(drawA * 10) / 10)).toEqual([
       4, 1.5, 0,

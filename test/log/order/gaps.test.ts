@@ -44,6 +44,23 @@ describe('a gap', () => {
     expect(gap.seconds).toBeCloseTo(300, 9);
   });
 
+  it('is not a wait of a logger that writes when something changes, up to the longest that it makes by itself', () => {
+    const waits = Array.from({ length: 15 }, (_, k) => [...many(20, 0.1), 5 + 3.6 * k]).flat();
+    const beats = Array.from({ length: 12 }, () => [...many(20, 0.1), 60]).flat();
+    const log = [...waits, ...beats, ...many(20, 0.1)];
+    expect(gapsOf(log)).toEqual([]);
+    expect(gapsOf([...log, 300, ...many(20, 0.1)]).map(({ seconds }) => Math.round(seconds))).toEqual([300]);
+    // Without a habit of its own nothing says that it waits.
+    expect(gapsOf([...waits, ...many(20, 0.1)])).toHaveLength(15);
+  });
+
+  it('may be one where the logger beats but every quarter of an hour: so long a wait tells nothing', () => {
+    const waits = Array.from({ length: 15 }, (_, k) => [...many(20, 0.1), 5 + 12 * k]).flat();
+    const beats = Array.from({ length: 12 }, () => [...many(20, 0.1), 900]).flat();
+    const found = gapsOf([...waits, ...beats, ...many(20, 0.1)]);
+    expect(found.map(({ seconds }) => Math.round(seconds))).toEqual([125, 137, 149, 161, 173]);
+  });
+
   it('does not hide another near to it', () => {
     expect(gapsOf([...many(20, 1), 100, 1, 1, 200, ...many(20, 1)]).map(({ seconds }) => seconds)).toEqual([100, 200]);
   });
