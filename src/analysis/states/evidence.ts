@@ -310,8 +310,7 @@ function unfedPenalty(state: State, segment: Segment, levels: Levels): number {
         (drawA > KEY_ON_A || segment.roughA > RESTLESS_A
           ? lively(segment, levels) * (levels.runningA > 0 ? 2.5 : 1.5) * saturating(seconds, 30)
           : 0) +
-        (segment.isOnSinceStart && segment.isSwitched && drawA > KEY_ON_A ? USED_ON * saturating(seconds, 30) : 0) +
-        (segment.isRunningOn ? RUNNING_ON * Math.max(0, rest) * saturating(seconds, 30) : 0)
+        (segment.isOnSinceStart && segment.isSwitched && drawA > KEY_ON_A ? USED_ON * saturating(seconds, 30) : 0)
       );
     case 'key-on':
       return (
@@ -339,9 +338,6 @@ const USED_ON = 0.3;
 
 /** What readings as lively as those of this vehicle's running engine say against the key alone. */
 const LIVELY_KEY_ON = 1.5;
-
-/** What consumers that have been as lively as a running engine's since a crank say against it. */
-const RUNNING_ON = 3;
 
 /** Of the draw: consumers of a running engine switch no larger part of it; hazard lights do. */
 const SWITCHED = 0.1;

@@ -50,8 +50,6 @@ export function lookAhead(
   let unfedS: number | null = null;
   /** A start, and consumers that have asked for amperes ever since. */
   let isOn = false;
-  /** The last segment that the engine runs on in, though nothing charges. */
-  let runsOnTo = -1;
   return segments.map((segment, k) => {
     const { isFed, holeS, lost, crank } = segment;
     if (holeS > 0 || lost !== null || !(isFed || segment.drawA >= LEAST_A)) isOn = false;
@@ -64,7 +62,6 @@ export function lookAhead(
       againS: again[k],
       isSinceStart,
       isOnSinceStart: isOn && crank < 0,
-      isRunningOn: k <= runsOnTo && crank < 0,
       isSwitched: isSwitched(segments, k),
       isByTurns: byTurns[k],
       ...feeding[k],
@@ -76,9 +73,7 @@ export function lookAhead(
     for (let j = k + 1; j < segments.length && segments[j].crank <= segment.crank; j++)
       if (segments[j].isFed) fedBetween = true;
     const isRetried = next !== undefined && next - at - seconds < RETRY_S && !fedBetween;
-    const runOn = runsOnS(segments, k, floor);
-    const runsOn = runOn.seconds >= RUNS_ON_S;
-    if (runsOn && !isRetried) runsOnTo = runOn.last;
+    const runsOn = runsOnS(segments, k, floor) >= RUNS_ON_S;
     const isFedLate = fedAfterS(segments, k) < FED_LATE_S;
     const lateOrNone = runsOn ? RUNS_ON : isFedLate ? FED_LATE : 0;
     const started = isRetried ? RETRIED : isStarted(cranks[segment.crank]) ? STARTED : lateOrNone;
@@ -270,15 +265,11 @@ const TAKES_ON_A = 1;
 const CALMER = 0.5;
 
 /**
- * Time from a crank on for which consumers ask for what a running engine's ask for, s, and the last segment of it; ends with the next crank.
+ * Time from a crank on for which consumers ask for what a running engine's ask for, s; ends with the next crank.
  * They switch all the time, livelier than with the key alone, or they ask for more than the key alone did before it. What a weak generator
  * leaves of them may be less than anything that somebody leaves on: then more is drawn once it stops.
  */
-function runsOnS(
-  segments: readonly BareSegment[],
-  crank: number,
-  floor: Restlessness,
-): { readonly seconds: number; readonly last: number } {
+function runsOnS(segments: readonly BareSegment[], crank: number, floor: Restlessness): number {
   const restlessA = Math.max(RUNS_ROUGH_A, 4 * floor.amps);
   const { drawA: keyA = Number.NaN, roughA: keyRough = Number.NaN } = segments[crank - 1] ?? {};
   // Of glow plugs nothing is like what the key alone makes.
@@ -286,8 +277,8 @@ function runsOnS(
   const moreA = Math.max(MORE_LEAST_A, MORE * keyA);
   const isLively = ({ roughA }: BareSegment, ofA: number) =>
     roughA >= Math.max(restlessA, LIVELIER * keyRoughA) && roughA <= LIVELY_MOST * ofA;
-  let [steadyS, steadyTo] = [0, crank];
-  let [drivenS, drivenTo] = [0, crank];
+  let steadyS = 0;
+  let drivenS = 0;
   let [carriedS, carriedTo] = [0, crank];
   let [isSteady, isCarried] = [true, true];
   let sinceS = 0;
@@ -302,13 +293,11 @@ function runsOnS(
     const isMore = keyA >= RUNS_ON_A && drawA >= moreA;
     isSteady &&= isFed || isLively(segment, drawA) || (drawA >= RUNS_ON_A && (roughA >= restlessA || isMore));
     sinceS += seconds;
-    if (isSteady) [steadyS, steadyTo] = [sinceS, j];
+    if (isSteady) steadyS = sinceS;
     if (isCarried) [carriedS, carriedTo] = [sinceS, j];
-    if (isSwitched(segments, j)) [drivenS, drivenTo] = [drivenS + seconds, j];
+    if (isSwitched(segments, j)) drivenS += seconds;
   }
-  if (carriedS > Math.max(steadyS, drivenS) && takesOn(segments[carriedTo], segments[carriedTo + 1]))
-    return { seconds: carriedS, last: carriedTo };
-  return steadyS >= drivenS ? { seconds: steadyS, last: steadyTo } : { seconds: drivenS, last: drivenTo };
+  return Math.max(steadyS, drivenS, takesOn(segments[carriedTo], segments[carriedTo + 1]) ? carriedS : 0);
 }
 
 const takesOn = (before: BareSegment, after: BareSegment | undefined) =>

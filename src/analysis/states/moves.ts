@@ -104,10 +104,6 @@ function goOnCost({ before, after, levels: { pausesS } }: Border): number {
 /** Draw of a vehicle that has just been opened, A; what has been drawn for long says nothing of that. */
 const openedA = ({ before, drawBeforeA }: Border) => (before.seconds < OPENED_S ? drawBeforeA : DRAWN_ON_A);
 
-/** Glow plugs, or a part of the starter's turning, A: nobody who connects a charger draws so much right before it feeds. */
-const HEAVY_A = 20;
-const isGlowing = (border: Border) => border.after.isFed && !border.before.isFed && openedA(border) >= HEAVY_A;
-
 function startCost(from: State, border: Border): number {
   if (border.isStart) return from === 'top-up' ? 1 : 0;
   const opened = from === 'key-on' || openedA(border) >= KEY_ON_A;
@@ -115,7 +111,7 @@ function startCost(from: State, border: Border): number {
   // Who takes a charger off and then starts lets the battery rest for a moment.
   const fedOn = border.before.isFed && border.after.isFed;
   const unprepared = seenIn(stepAt(border), OPENING_S) * ((opened ? 0 : 1) + (quiet ? 2 : 0));
-  return (border.isDip || isGlowing(border) ? 0 : border.unseenStart + (fedOn ? 2 : 0)) + noSign(border) + unprepared;
+  return (border.isDip ? 0 : border.unseenStart + (fedOn ? 2 : 0)) + noSign(border) + unprepared;
 }
 
 /** After a start something feeds, or more is drawn: where neither is so nothing has begun. */

@@ -40,8 +40,6 @@ export interface Segment extends BareSegment {
   readonly isSinceStart: boolean;
   /** Amperes have been asked for ever since such a crank. */
   readonly isOnSinceStart: boolean;
-  /** A crank started an engine that charges nothing, or little, and its consumers have asked for what they ask for ever since. */
-  readonly isRunningOn: boolean;
   /** The current goes up and down in steps all around it, as only a vehicle in use makes it. */
   readonly isSwitched: boolean;
   /** Much flows in for a while, then much out, again and again around it, as only a generator that is let go makes it. */

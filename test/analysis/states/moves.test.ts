@@ -11,6 +11,7 @@ const LEVELS: Levels = {
   lettingGoA: Number.NaN,
   runningV: 14.3,
   restless: { amps: 0.8, volts: 0.03 },
+  calmFedA: Number.NaN,
   quietA: 0.3,
   goneA: 0.05,
   leavesQuiet: false,
@@ -46,14 +47,6 @@ describe('into a drive', () => {
     const slow = { before: segment({ stepS: 60 }), after: running({ stepS: 60 }) };
     expect(quick).toBeGreaterThan(2);
     expect(cost('parked', 'driving', { ...asleep, ...slow })).toBeLessThan(quick / 3);
-  });
-});
-
-describe('what glow plugs draw right before something feeds', () => {
-  it('is a start that no row shows; nobody who fetches a charger draws so much', () => {
-    const late = { unseenStart: 9, before: segment({ drawA: 45, seconds: 8 }) };
-    expect(cost('key-on', 'driving', { ...late, drawBeforeA: 45 })).toBeLessThan(2);
-    expect(cost('key-on', 'driving', { ...late, drawBeforeA: 8 })).toBeGreaterThanOrEqual(9);
   });
 });
 

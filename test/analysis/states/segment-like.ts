@@ -20,7 +20,6 @@ const ASLEEP: Segment = {
   againS: null,
   isSinceStart: false,
   isOnSinceStart: false,
-  isRunningOn: false,
   isSwitched: false,
   isByTurns: false,
   feeding: { amps: Number.NaN, volts: Number.NaN },
