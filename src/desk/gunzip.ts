@@ -1,9 +1,12 @@
 /** Unpacks gz as `LogIo` asks for it. Of what stands before damage as much is kept as the command line keeps. */
 import { Gunzip, ZipPassThrough } from 'fflate';
+import { joined } from '../base/bytes.ts';
 import { ENDS_EARLY, IS_DAMAGED } from '../log/files/io.ts';
 
-/** Packed bytes put in at once: an error loses what came of them. */
-const PIECE = 512;
+/** Packed bytes put in at once: each time a browser is asked for fresh memory, which takes it a millisecond. */
+const PIECE = 1 << 14;
+/** The same where they are damaged: an error loses what came of them. */
+const SMALL_PIECE = 512;
 /** Unpacked bytes that may wait. */
 const MOST_READY = 1 << 20;
 /** Unpacked bytes that the command line's unpacker hands on at once: of damaged ones, the last that are not whole are lost. */
@@ -19,7 +22,7 @@ export async function* gunzip(
   let out = 0;
   let failed = false;
   let tail = new Uint8Array(0);
-  const unzip = new Gunzip((bytes) => {
+  let unzip = new Gunzip((bytes) => {
     ready.push(bytes);
     held += bytes.length;
     check.add(bytes);
@@ -28,23 +31,36 @@ export async function* gunzip(
   /** Hands on what is ready: all of it, or as much as fills blocks. */
   function* handOn(wholeBlocks: boolean): Generator<Uint8Array> {
     let left = wholeBlocks ? Math.max(0, Math.floor((out + held) / BLOCK) * BLOCK - out) : held;
+    const parts: Uint8Array[] = [];
     const rest: Uint8Array[] = [];
     for (const bytes of ready) {
       const part = bytes.subarray(0, left);
-      if (part.length > 0) yield part;
+      if (part.length > 0) parts.push(part);
       if (part.length < bytes.length) rest.push(bytes.subarray(part.length));
       out += part.length;
       held -= part.length;
       left -= part.length;
     }
     ready = rest;
+    // In one: whoever reads rows has some work with each chunk, however small it is.
+    if (parts.length > 0) yield joined(parts);
   }
   for await (const chunk of packed) {
     if (failed || enough()) continue; // The rest is still read, for its checksum.
     tail = chunk.length >= 8 ? chunk.slice(-8) : joinTail(tail, chunk);
     try {
       for (let at = 0; at < chunk.length && !enough(); at += PIECE) {
-        unzip.push(chunk.slice(at, at + PIECE), false);
+        const before = { unzip: copyOf(unzip), count: ready.length, held };
+        const piece = chunk.slice(at, at + PIECE);
+        try {
+          unzip.push(piece, false);
+        } catch {
+          // Once more from before it, to keep what comes before the damage.
+          unzip = before.unzip;
+          ready.length = before.count;
+          held = before.held;
+          for (let k = 0; k < piece.length; k += SMALL_PIECE) unzip.push(piece.slice(k, k + SMALL_PIECE), false);
+        }
         if (held >= MOST_READY) yield* handOn(true);
       }
     } catch {
@@ -66,6 +82,12 @@ export async function* gunzip(
   return fits ? undefined : IS_DAMAGED;
 }
 
+/** As it stands now: it keeps its memory, and never writes into what it has. */
+function copyOf(unzip: Gunzip): Gunzip {
+  const own = Object.entries(unzip).map(([key, value]) => [key, value?.constructor === Object ? { ...value } : value]);
+  return Object.assign(Object.create(Gunzip.prototype), Object.fromEntries(own));
+}
+
 function joinTail(tail: Uint8Array, chunk: Uint8Array): Uint8Array<ArrayBuffer> {
   return Uint8Array.from([...tail, ...chunk].slice(-8));
 }
@@ -82,7 +104,7 @@ function createCheck() {
     fits(tail: Uint8Array): boolean {
       member.push(new Uint8Array(0), true);
       const view = new DataView(tail.buffer, tail.byteOffset, tail.byteLength);
-      return view.getUint32(4, true) === member.size >>> 0 && view.getUint32(0, true) === member.crc;
+      return view.getUint32(4, true) === member.size >>> 0 && view.getUint32(0, true) === member.crc >>> 0;
     },
   };
 }
