@@ -38,7 +38,7 @@ export function readGiven(
 ): Promise<LogAccount> {
   const sizes = new Map(given.map(({ path, file }) => [path, file.size]));
   const bytes = asked.files.reduce((sum, name) => sum + (sizes.get(name) ?? 0), 0);
-  // What is packed is unpacked beside the analysis: a worker of its own for that waited for ever.
+  // What is packed is unpacked beside the analysis: most of its time is unpacking, and a worker of its own gains little.
   const isHere = bytes < LARGE || asked.files.some((name) => /\.gz$/i.test(name));
   return inSureOrder(asked, (one) => (isHere ? readOnce({ ...one, io }) : readElsewhere(one, elsewhere)));
 }

@@ -179,8 +179,9 @@ const turnAt = (column: Float64Array, k: number) => Math.abs(column[k] - 2 * col
 
 /** Change from reading to reading beyond what drifts evenly (a fan that runs down), A. */
 function beyondDrift({ i, iRough, rows }: Tiles, k: number): number {
-  const turns = rows[k] === 1 && k > 1 ? turnAt(i, k) : Number.POSITIVE_INFINITY;
-  return turns < iRough[k] ? turns : iRough[k];
+  if (rows[k] !== 1 || k < 2) return iRough[k];
+  const turns = turnAt(i, k);
+  return Number.isNaN(turns) ? iRough[k] : Math.min(turns, iRough[k]);
 }
 
 /** How long readings must keep off a level: `rough` is their restlessness as a part of it, `stepS` the time from row to row. */
