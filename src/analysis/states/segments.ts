@@ -61,8 +61,8 @@ const OFF_V = 0.4;
 const FOLLOWS_S = 60;
 /**
  * So much steadier than before for so long, s, is another state, though the level stays; by chance one row of restless readings is so
- * much steadier about as seldom as that says, and so many, in natural-log units of all together, are no chance: ten at a quarter, four
- * at a thirtieth.
+ * much steadier about as seldom as that says, and so many, all of them, in natural-log units together, are no chance: ten at a quarter,
+ * four at a thirtieth.
  */
 const CALM = 0.25;
 const CALM_S = 15;
@@ -105,10 +105,11 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
   let since = -1;
   let offS = 0;
   let side = 0;
-  /** First tile of a run that is far steadier than before, how long it has been, and what its rows say. */
+  /** First tile of a run that is far steadier than before, how long it has been, in how many rows, and what is left at the most. */
   let calmSince = -1;
   let calmS = 0;
-  let calmSays = 0;
+  let calmRows = 0;
+  let calmMost = 0;
   /** A new segment from tile `to` on, whose level is that of tile `k`. */
   const cut = (to: number, k: number) => {
     if (to > first) segments.push(describe(marked, first, to - 1));
@@ -117,7 +118,8 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
     offS = 0;
     calmSince = -1;
     calmS = 0;
-    calmSays = 0;
+    calmRows = 0;
+    calmMost = 0;
     if (k < tiles.n) [amps, volts] = [i[k], v[k]];
   };
   for (let k = 1; k < tiles.n; k++) {
@@ -135,12 +137,12 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
     const lately = Math.min(rough, iRough[k - 1]);
     if (lately >= 0) roughA += (lately - roughA) * Math.min(1, lengthS / FOLLOWS_S, tiles.rows[k] / ROUGH_ROWS);
     // Readings that only chance to be alike are not alike for long.
-    const turned = beyondDrift(tiles, k);
-    if (before > LEAST_ROUGH_A && turned < CALM * before) {
+    if (before > LEAST_ROUGH_A && rough < CALM * before) {
       if (calmSince < 0) calmSince = k;
       calmS += lengthS;
-      calmSays += tiles.rows[k] * Math.log(before / Math.max(STILL_A, turned));
-      if (calmS >= CALM_S && calmSays > CALM_SAYS) {
+      calmRows += tiles.rows[k];
+      calmMost = Math.max(calmMost, Math.max(STILL_A, rough) / before);
+      if (calmS >= CALM_S && -calmRows * Math.log(calmMost) > CALM_SAYS) {
         cut(calmSince, k);
         roughA = rough;
         continue;
@@ -148,7 +150,8 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
     } else {
       calmSince = -1;
       calmS = 0;
-      calmSays = 0;
+      calmRows = 0;
+      calmMost = 0;
     }
     const off = sideOf(i[k], amps, v[k] - volts, offV);
     if (off !== 0) {
@@ -169,19 +172,6 @@ export function cutSegments(marked: Marked, scale: number): BareSegment[] {
   }
   cut(tiles.n, tiles.n);
   return segments;
-}
-
-/**
- * How far tile `k` lies off the line through the two before it. Of tiles of one row, which are means of two neighbouring readings, √2 times
- * that is as large as the change from reading to reading where that is by chance, and nothing where it only drifts.
- */
-const turnAt = (column: Float64Array, k: number) => Math.abs(column[k] - 2 * column[k - 1] + column[k - 2]);
-
-/** Change from reading to reading beyond what drifts evenly (a fan that runs down), A. */
-function beyondDrift({ i, iRough, rows }: Tiles, k: number): number {
-  if (rows[k] !== 1 || k < 2) return iRough[k];
-  const turns = turnAt(i, k);
-  return Number.isNaN(turns) ? iRough[k] : Math.min(turns, iRough[k]);
 }
 
 /** How long readings must keep off a level: `rough` is their restlessness as a part of it, `stepS` the time from row to row. */
