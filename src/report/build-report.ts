@@ -50,11 +50,18 @@ export function buildReport(input: BuildInput): Report {
     summary: summarise(findings, content, format, {
       concern: session.purpose !== 'baseline' && session.concern !== undefined,
       hasAlternator: session.vehicle.powertrain === 'combustion',
+      stoodS: stoodS(analysis),
     }),
     checklist: checklist(worded, content),
     cautions: cautions(findings, content),
     method: method(findings, content),
   };
+}
+
+/** The longest stand after which it was driven; 0 where a start failed or something fed it, and nobody knows what it would have done alone. */
+function stoodS({ stands, cranks, periods }: Analysis): number {
+  const alone = cranks.every(({ started }) => started) && periods.every(({ kind }) => kind !== 'on-charger');
+  return alone ? Math.max(0, ...stands.filter((one) => one.keyOnInLog).map(({ start, end }) => end - start)) : 0;
 }
 
 interface Worded {

@@ -107,6 +107,8 @@ interface Told {
   readonly concern?: boolean;
   /** A hybrid's or electric vehicle's 12 V battery is charged by a converter. */
   readonly hasAlternator?: boolean;
+  /** The longest stand after which it started by itself, s. */
+  readonly stoodS?: number;
 }
 
 /** What the first page says. Each list has at most three entries, and none twice. */
@@ -114,7 +116,7 @@ export function summarise(
   findings: readonly ReportFinding[],
   content: Content,
   format: Format,
-  { concern = true, hasAlternator = true }: Told = {},
+  { concern = true, hasAlternator = true, stoodS = 0 }: Told = {},
 ): Report['summary'] {
   const { situation, findings: shown, causes } = headlines(findings);
   // One cause, one story: what follows from it is named in a few words.
@@ -137,7 +139,7 @@ export function summarise(
     concern,
     hasAlternator,
     standsLong: findings.some(({ check, status }) => check === 'stand-time' && status === 'clear'),
-    ...standAdvice(findings),
+    ...standAdvice(findings, stoodS),
   };
   const general = part(prose, situation);
   const own = lead.map((finding) => ownWords(content, finding));
@@ -190,16 +192,16 @@ function whyOpen(findings: readonly ReportFinding[]): string[] {
 
 /**
  * It may not start after a day, or sooner: then "for days" is no advice. A single night is one only where most of the range is short, or
- * where it stays awake at times; else it is a few days.
+ * where it stays awake at times, and where it did not stand through one and start; else it is a few days.
  */
-function standAdvice(findings: readonly ReportFinding[]) {
+function standAdvice(findings: readonly ReportFinding[], stoodS: number) {
   const stand = findings.find(({ check }) => check === 'stand-time');
   const isAwake = stand?.reason_key === 'sometimes-awake';
   if (!stand?.measured || (stand.status !== 'fault' && !isAwake)) return { oneNight: false, fewDays: false };
   const { value, uncertainty } = stand.measured;
   const lowS = value - (uncertainty ?? 0);
   const isSoon = lowS < ONE_DAY_S;
-  const oneNight = lowS < ONE_NIGHT_S && (isAwake || value < 2 * ONE_DAY_S);
+  const oneNight = lowS < ONE_NIGHT_S && stoodS < ONE_NIGHT_S && (isAwake || value < 2 * ONE_DAY_S);
   return { oneNight, fewDays: isSoon && !oneNight };
 }
 

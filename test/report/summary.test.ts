@@ -93,10 +93,11 @@ describe('the first page', () => {
       ...{ charge: 0.8, chargeU: 0.1, chargeT: 1.77e9, capacityAh: 80, derived: false, drawA: 0.14, drawUA: 0.01 },
       ...{ toLoseLowAh: 4, toLoseHighAh: 30, lossLowAh: 0.1, lossHighAh: 0.2, temperatureSeen: true },
     };
-    const until = (days: number, U: number) => {
+    const until = (days: number, U: number, stoodHours = 0) => {
       const measured = { value: days * 86_400, unit: 's', uncertainty: U * 86_400, coverage: 2 } as const;
       const stand = plain('stand-time', 'fault', { follows: 'parked-draw', measured, limit, facts });
-      return sampleReport({ findings: [drawFault, stand] }).summary.until_then.join();
+      const { findings } = sampleReport({ findings: [drawFault, stand] });
+      return summarise(findings, loadContent('en'), format, { stoodS: stoodHours * 3600 }).until_then.join();
     };
     expect(until(0.6, 0.5)).toMatch(/single night/);
     expect(until(5.3, 4.4)).toMatch(/few days/);
@@ -104,6 +105,10 @@ describe('the first page', () => {
     // Nobody's night is as long as that.
     expect(until(1.3, 0.6)).not.toMatch(/single night/);
     expect(until(8, 3)).toMatch(/for days/);
+    // It stood through a longer one, and started.
+    expect(until(0.6, 0.5, 10)).toMatch(/single night/);
+    expect(until(0.6, 0.5, 15)).not.toMatch(/single night/);
+    expect(until(0.6, 0.5, 15)).toMatch(/few days/);
   });
   it('gives the same advice once, though two causes ask for it', () => {
     const { summary } = sampleReport({ findings: [drawFault, plain('wake-ups', 'fault')] });
