@@ -1,6 +1,6 @@
 /** The analysis, once over the samples as they stream by, then once over the tiles that stay. */
 import { perTwelveVolt } from '../battery/chemistry.ts';
-import { median } from '../battery/statistics.ts';
+import { median, whiteSd } from '../battery/statistics.ts';
 import type { LogAccount, SampleBlock } from '../log/block.ts';
 import type { Session } from '../manifest/session.ts';
 import { approachAh } from './approach.ts';
@@ -194,13 +194,13 @@ function finishCrank(
   };
 }
 
-/** Neighbouring readings of white noise differ by 2/√π σ in the mean. */
+/** The sensor's own, as it is seen asleep. */
 function noiseOf(tiles: Tiles, kinds: readonly PeriodKind[]): number | null {
   const rough = new Float64Array(tiles.n);
   let n = 0;
   for (let k = 0; k < tiles.n; k++)
     if (kinds[k] === 'asleep' && !Number.isNaN(tiles.iRough[k])) rough[n++] = tiles.iRough[k];
-  return n > 0 ? (median(rough.subarray(0, n)) * Math.sqrt(Math.PI)) / 2 : null;
+  return n > 0 ? whiteSd(median(rough.subarray(0, n))) : null;
 }
 
 function stepIn(tiles: Tiles, kinds: readonly PeriodKind[], among: readonly PeriodKind[]): number | null {

@@ -301,6 +301,9 @@ function exchange(values: Float64Array, weights: Float64Array, a: number, b: num
   weights[b] = weight;
 }
 
+/** Standard deviation of normal white noise whose neighbouring readings differ by `change` in the mean: that is 2/√π of it. */
+export const whiteSd = (change: number): number => (change * Math.sqrt(Math.PI)) / 2;
+
 /** Median absolute deviation from the median, times 1.4826, so that it estimates the standard deviation of normal scatter. */
 export function robustSd(values: Numbers): number {
   const centre = median(values);

@@ -3,7 +3,8 @@
  * that level, provided the level is one that a sleeping vehicle could have: near the lowest of the whole log, and, where
  * it is higher than a healthy vehicle's, kept for long enough after key-off that modules had time to shut down.
  */
-import { quantile, robustSd, weightedQuantile } from '../../battery/statistics.ts';
+import { quantile, robustSd, weightedQuantile, whiteSd } from '../../battery/statistics.ts';
+import { combine } from '../../battery/uncertainty.ts';
 import type { Pulses } from '../model.ts';
 import type { Label } from '../states/label.ts';
 import type { StandTiles } from '../states/stands.ts';
@@ -171,7 +172,7 @@ function tileNoise(tiles: Tiles, labels: readonly Label[], stand: StandTiles, le
     const d = -tiles.i[k] - levelA;
     if (labels[k] !== 'parked' || Number.isNaN(d)) continue;
     const count = tilesHeld(tiles, k);
-    const off = count < 2 ? d : Math.sign(d) * Math.hypot(d, QUARTILE * withinA(tiles, k, count));
+    const off = count < 2 ? d : Math.sign(d) * combine(d, QUARTILE * withinA(tiles, k, count));
     for (due += count; due > stride; due -= stride) all.push(off);
   }
   // What draws more than asleep may be a wake; what seems to draw less is the sensor's noise, half of it.
@@ -188,10 +189,9 @@ function tilesHeld(tiles: Tiles, k: number): number {
   return Math.max(1, Math.min(seconds, tiles.rows[k]));
 }
 
-/** Scatter of `count` tiles within one, A: neighbouring readings of white noise differ by 2/√π σ in the mean. */
+/** Scatter of `count` tiles within one, by how its readings change, A. */
 function withinA(tiles: Tiles, k: number, count: number): number {
-  const sd = ((tiles.iRough[k] || 0) * Math.sqrt(Math.PI)) / 2;
-  return sd * Math.sqrt(Math.max(0, 1 - 1 / count) / Math.max(1, tiles.rows[k] / count));
+  return whiteSd(tiles.iRough[k] || 0) * Math.sqrt(Math.max(0, 1 - 1 / count) / Math.max(1, tiles.rows[k] / count));
 }
 
 const NO_PULSES: Pulses = { seen: 0, chargeAs: 0 };

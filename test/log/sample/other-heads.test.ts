@@ -1,24 +1,10 @@
 /** Heads of logs that others than battery loggers write: nothing is proposed that the file does not show, and why is said. */
 import { expect, it } from 'vitest';
-import type { LogIo } from '../../../src/log/files/io.ts';
 import { readSample } from '../../../src/log/sample/sample.ts';
 import { draftManifest } from '../../../src/manifest/draft.ts';
-import { diskIo, sha256 } from '../../../src/node/disk-io.ts';
+import { diskOf } from './disk-of.ts';
 
-const io = (bytes: Uint8Array): LogIo => ({
-  ...diskIo,
-  open: async () => ({
-    stat: async () => ({ size: bytes.length, mtimeMs: 0 }),
-    read: async (buffer, length, position) => {
-      const part = bytes.subarray(position, position + length);
-      buffer.set(part);
-      return part.length;
-    },
-    checksum: sha256,
-    close: async () => {},
-  }),
-});
-const sample = (text: string) => readSample('/log.csv', 'log.csv', io(Buffer.from(text)));
+const sample = (text: string) => readSample('/log.csv', 'log.csv', diskOf(Buffer.from(text)));
 const rows = (n: number, row: (k: number) => string) => Array.from({ length: n }, (_, k) => `${row(k)}\n`).join('');
 const day = (k: number) => new Date(Date.UTC(2026, 2, 3, 12) + k * 1000).toISOString().slice(0, 19);
 const names = (found: Awaited<ReturnType<typeof sample>>) =>

@@ -1,28 +1,11 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { UserError } from '../../../src/base/problem.ts';
-import type { LogIo } from '../../../src/log/files/io.ts';
 import { readSample } from '../../../src/log/sample/sample.ts';
-import { diskIo, sha256 } from '../../../src/node/disk-io.ts';
-
-function disk(bytes: Uint8Array): LogIo {
-  return {
-    ...diskIo,
-    open: async () => ({
-      stat: async () => ({ size: bytes.length, mtimeMs: 0 }),
-      read: async (buffer, length, position) => {
-        const part = bytes.subarray(position, position + length);
-        buffer.set(part);
-        return part.length;
-      },
-      checksum: sha256,
-      close: async () => {},
-    }),
-  };
-}
+import { diskOf } from './disk-of.ts';
 
 const sample = (text: string | Uint8Array) =>
-  readSample('/log.csv', 'log.csv', disk(typeof text === 'string' ? Buffer.from(text) : text));
+  readSample('/log.csv', 'log.csv', diskOf(typeof text === 'string' ? Buffer.from(text) : text));
 
 const rows = (n: number, row: (k: number) => string) => Array.from({ length: n }, (_, k) => `${row(k)}\n`).join('');
 const clock = (k: number) => new Date(Date.UTC(2026, 2, 3, 12) + k * 250).toISOString();
