@@ -35,6 +35,9 @@ const CRANKING_VOLTAGE: DefaultLimit = {
 /** Below this part of the system's voltage no starter turns: a contact was lost. The lowest plateau of a starting profile is 5 V of 12 V (ISO 16750-2, second-hand). */
 const NO_CRANK = 0.25;
 
+/** A solenoid that pulls in and lets go again takes no longer, s. Common practice, no source. */
+const CLICK_S = 0.1;
+
 /** A start and the event that tells of it begin within this, s. */
 const SAME_S = 2;
 
@@ -63,6 +66,8 @@ type Facts = {
   /** At the rest before one of the weak cranks it was, and little went since: then a low charge is no reason. */
   readonly charged: boolean;
   readonly tooLongS: number | null;
+  /** Readings before a start are this far apart, too slow for a solenoid that only clicks. */
+  readonly slowS?: number | null;
   /** Only of the variant `drags-hot`: how many starts of each, their draw and length. */
   readonly warm?: number;
   readonly warmA?: number;
@@ -112,8 +117,13 @@ export const check: Check<Facts | NotStarted> = {
     status === 'fault' && (facts?.neverRan === true || WEAK.has(variant)) ? ['stand-time'] : null,
   side: 'min',
   // Where the voltage holds while cranking, no battery is why the engine does not run.
-  causes: ({ variant }) =>
-    variant === undefined || variant === 'too-weak' ? ['deep-discharge', 'resting-charge', 'battery-resistance'] : [],
+  causes: ({ variant }) => {
+    // A drive in which nothing charges is what a failed start looks like.
+    if (variant === 'may-have-run') return ['charging-low'];
+    return variant === undefined || variant === 'too-weak'
+      ? ['deep-discharge', 'resting-charge', 'battery-resistance']
+      : [];
+  },
   compared: [{ name: 'cranking-voltage', unit: 'V', better: 'higher', oneLimit: false, followed: true }],
   gives: { key: 'crankingVoltage', margin: 0.5, fallsWithCold: true },
   needs: [],
@@ -134,7 +144,7 @@ export const check: Check<Facts | NotStarted> = {
       .map((crank) => judge(crank, session));
     const worst = mostBy(judged, (one) => one.limit.value - one.volts);
     const lost = failedStarts(analysis, session);
-    const mayHaveRun = lost?.mayHaveRun === true && lost.isFault;
+    const mayHaveRun = lost?.mayHaveRun === true;
     if (lost && (!worst || mayHaveRun)) {
       return notStarted(analysis, lost, mayHaveRun ? 'may-have-run' : 'no-start-open');
     }
@@ -211,7 +221,10 @@ export const check: Check<Facts | NotStarted> = {
       };
       return { ...base, status: 'watch', variant: 'drags-hot', facts };
     }
-    if (worst.decision === 'within') return { ...base, status: 'clear' };
+    if (worst.decision === 'within') {
+      const stepS = analysis.stepsS.parked ?? analysis.medianStepS;
+      return { ...base, status: 'clear', facts: { ...base.facts, slowS: stepS > CLICK_S ? stepS : null } };
+    }
     if (worst.decision === 'undecided') {
       const reason =
         worst.crank.temperatureC === null && !holdsInAnyCold(session)

@@ -9,6 +9,7 @@ import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { type StandsCompared, standsCompared } from '../measures/account/stands-compared.ts';
 import { awakeStretches, type Stretch } from '../measures/awake-stretches.ts';
+import { namedForSettlings } from '../measures/circuits/matches.ts';
 import { circuitOnDuring } from '../measures/circuits-on.ts';
 import { limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
@@ -35,6 +36,8 @@ type Seen = {
   readonly longestAh: number;
   readonly longAh: number;
   readonly channel: string | null;
+  /** Where none was simply on: the one that goes with the slow settlings. */
+  readonly named: string | null;
 };
 
 /** Fewer loads show no habit; what is there in so large a part of that many stands, or more, is the rule. Common practice, no source. */
@@ -83,6 +86,7 @@ type LoadSeen = {
   readonly differs: boolean;
   readonly toKeyOn: boolean;
   readonly channel: string | null;
+  readonly named: string | null;
   readonly driveWithS: number | null;
   readonly driveOthersS: number | null;
   readonly tempWithC: number | null;
@@ -159,6 +163,7 @@ export const check: Check<Facts> = {
         longestAh: longest.chargeAh,
         longAh: total(long, (stretch) => stretch.chargeAh),
         channel: circuitOnDuring(analysis, session, long, asleep),
+        named: namedForSettlings(analysis, session),
       },
       evidence: [{ chart: 'held-awake', from: longest.start, to: longest.end }],
     } as const;
@@ -200,6 +205,7 @@ function loadFacts(compared: StandsCompared, analysis: Analysis, session: Sessio
     differs: driveS !== null || temperatureC !== null || weekdayT !== null || note !== null,
     toKeyOn: loads.every(({ until }) => until !== 'within'),
     channel: compared.channel,
+    named: namedForSettlings(analysis, session),
     driveWithS: driveS?.withLoad ?? null,
     driveOthersS: driveS?.others ?? null,
     tempWithC: temperatureC?.withLoad ?? null,

@@ -8,6 +8,7 @@ import { median } from '../battery/statistics.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
+import { namedForSettlings } from '../measures/circuits/matches.ts';
 import { settlings } from '../measures/circuits/settlings.ts';
 import { costlySettlings } from '../measures/costly-settlings.ts';
 import { limitOf } from '../measures/limit.ts';
@@ -37,6 +38,8 @@ type Facts = {
   readonly severalAwake: boolean;
   /** Something stayed on in each of those that did not sleep in time. */
   readonly byLoad: boolean;
+  /** The circuit that goes with the slow ones, hardly by chance. */
+  readonly named: string | null;
   /** Only of the variant `costly`: how many key-offs of how many, the worst of them, and what is usual. */
   readonly costlyTimes?: number;
   readonly settlingsSeen?: number;
@@ -79,6 +82,7 @@ export const check: Check<Facts> = {
       awakeDrawA: longestAwake?.meanDrawA?.value ?? null,
       severalAwake: awake.length > 1,
       byLoad,
+      named: namedForSettlings(analysis, session),
     };
     if (longestAwake) {
       return {

@@ -12,7 +12,7 @@ import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { batteryState } from '../measures/battery-state.ts';
 import { fedAwakeAh } from '../measures/charge-counted.ts';
-import { costlySettlings } from '../measures/costly-settlings.ts';
+import { ranOnAh } from '../measures/costly-settlings.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { asleepDraw, longRunDraw } from '../measures/long-run-draw.ts';
@@ -110,8 +110,7 @@ export const check: Check<Facts> = {
       high: Math.max(selfDischargePerDay(chemistry, warmC).high, lossPerDay ?? 0),
     };
     // What at times runs on after a key-off is gone before the vehicle sleeps.
-    const costly = costlySettlings(analysis, session);
-    const onceAh = costly ? costly.most.chargeAh - (costly.usualAh ?? 0) : 0;
+    const onceAh = ranOnAh(analysis, session);
     const toLoseAh = {
       // The strict reading of the rule is the cautious end already.
       low: Math.max(0, chargeToNoStartAh(capacityAh, rested ? charge.value : 0).low - onceAh),

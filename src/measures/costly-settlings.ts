@@ -4,7 +4,9 @@
  */
 import { USUAL_CAPACITY_AH } from '../battery/capacity.ts';
 import { median } from '../battery/statistics.ts';
+import type { Session } from '../manifest/session.ts';
 import { heldLoads } from './account/held-loads.ts';
+import { standsCompared } from './account/stands-compared.ts';
 import { type Settling, settlings } from './circuits/settlings.ts';
 import { measure } from './measure.ts';
 import { mostBy } from './spans.ts';
@@ -22,13 +24,30 @@ const COSTLY = 0.03;
 const TIMES_USUAL = 5;
 const COSTLY_IN_ANY_CASE = 0.08;
 
-/** Null where none is. */
+/** Null where none is. What never slept, and what stayed on for longer than a vehicle may need, are told as such. */
 export const costlySettlings = measure((analysis, session): CostlySettlings | null => {
-  // What never slept, and what stayed on for longer than a vehicle may need, are told as such.
-  const held = heldLoads(analysis, session);
-  const all = settlings(analysis, session).all.filter(
-    ({ start, seconds }) => seconds !== null && !held.some((load) => load.from === 'key-off' && load.start === start),
+  const held = heldLoads(analysis, session).filter(({ from }) => from === 'key-off');
+  return among(
+    settlings(analysis, session).all.filter(({ start }) => !held.some((load) => load.start === start)),
+    session,
   );
+});
+
+/**
+ * What at times runs on after a key-off and is gone before the vehicle sleeps, beyond what is usual, Ah: the most that was seen, however long
+ * it took. A load that is held stand against stand is left out: of that the draw tells.
+ */
+export const ranOnAh = measure((analysis, session): number => {
+  const told = standsCompared(analysis, session)?.loads ?? [];
+  const found = among(
+    settlings(analysis, session).all.filter(({ start }) => !told.some((load) => load.start === start)),
+    session,
+  );
+  return found ? found.most.chargeAh - (found.usualAh ?? 0) : 0;
+});
+
+function among(settled: readonly Settling[], session: Session): CostlySettlings | null {
+  const all = settled.filter(({ seconds }) => seconds !== null);
   const capacityAh = session.battery.capacityAh ?? USUAL_CAPACITY_AH;
   const middleAh = median(all.map(({ chargeAh }) => chargeAh));
   const isCostly = ({ chargeAh }: Settling) =>
@@ -39,4 +58,4 @@ export const costlySettlings = measure((analysis, session): CostlySettlings | nu
   if (!most) return null;
   const others = all.filter((settling) => !isCostly(settling)).map(({ chargeAh }) => chargeAh);
   return { costly, most, seen: all.length, usualAh: others.length > 0 ? median(others) : null };
-});
+}

@@ -149,3 +149,31 @@ test('far less voltage with less current than soon after is a contact, also wher
   });
   expect(asked('heavy-load', 12.2).status).toBe('clear');
 });
+
+test('starts after which the engine may have run are told as that, also where it ran later, and may follow from a charging that fails', () => {
+  const analysis = week({ crankV: 10.4 });
+  const drives = analysis.drives.slice(2, 4);
+  const events = drives.map(({ start }) => ({
+    kind: 'failed-start' as const,
+    start: start - 1,
+    seconds: 1,
+    meanA: 180,
+    voltsMin: 9.9,
+  }));
+  const drained = { chargeInAh: 0, chargeOutAh: 6 };
+  const during = (t: number) => drives.some(({ start, end }) => t >= start && t < end);
+  const periods = analysis.periods.map((one) => (during(one.start) ? { ...one, ...drained } : one));
+  const answer = check.answer({ ...analysis, events, periods }, session());
+  expect(answer).toMatchObject({ status: 'watch', variant: 'may-have-run', facts: { failed: 2 } });
+  const causes = typeof check.causes === 'function' ? check.causes : () => [];
+  expect(causes({ ...answer, check: check.id, cautions: [] })).toEqual(['charging-low']);
+  // A lamp of 2 A is nothing of the kind.
+  expect(check.answer({ ...analysis, events }, session())).toMatchObject({ variant: 'no-start' });
+});
+
+test('that only the battery’s part of starting is seen is said where rows are slower than a click', () => {
+  const quick = { ...week(), stepsS: { driving: 1, parked: 0.02, awake: 0.02 } };
+  const slow = { ...week(), stepsS: { driving: 1, parked: 1, awake: 1 } };
+  expect(check.answer(quick, session()).facts?.slowS).toBeNull();
+  expect(check.answer(slow, session()).facts?.slowS).toBe(1);
+});

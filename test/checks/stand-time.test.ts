@@ -98,3 +98,17 @@ test('a draw that reads as a charge gives no time to stand', () => {
     reason: 'reads-charging',
   });
 });
+
+test('a load of hours that at times runs on after a key-off is gone before the days begin', () => {
+  const days = (settleS: (k: number) => number) => {
+    const { facts } = ask({ settleS, awakeA: 3.2, sleepA: 0.018 });
+    return facts as { onceAh: number | null; toLoseLowAh: number; toLoseHighAh: number };
+  };
+  const quiet = days(() => 480);
+  const sticks = days((k) => (k === 5 ? 4 * 3600 : 480));
+  expect(quiet.onceAh).toBeNull();
+  // 3.2 A for four hours, less the eight minutes that are usual.
+  expect(sticks.onceAh).toBeCloseTo(3.2 * (4 - 480 / 3600), 1);
+  expect(quiet.toLoseLowAh - sticks.toLoseLowAh).toBeCloseTo(sticks.onceAh ?? 0, 6);
+  expect(sticks.toLoseHighAh).toBe(quiet.toLoseHighAh);
+});

@@ -1,8 +1,9 @@
 /** What a key-off costs until the vehicle sleeps. Common practice, no source. */
 import { expect, it } from 'vitest';
 import { heldLoads } from '../../src/measures/account/held-loads.ts';
+import { standsCompared } from '../../src/measures/account/stands-compared.ts';
 import { type Settling, settlings } from '../../src/measures/circuits/settlings.ts';
-import { costlySettlings } from '../../src/measures/costly-settlings.ts';
+import { costlySettlings, ranOnAh } from '../../src/measures/costly-settlings.ts';
 import { session, week } from '../checks/analysis-fixture.ts';
 
 function costly(charges: readonly number[], capacityAh = 70) {
@@ -45,4 +46,20 @@ it('is none that never ended in sleep, and none that a load from key-off explain
 
 it('is what takes so much each time', () => {
   expect(costly([8, 9, 7])).toMatchObject({ seen: 3, usualAh: null, most: { chargeAh: 9 } });
+});
+
+it('of a load of hours from key-off is kept back too, but where stands are told against each other by it', () => {
+  const analysis = week();
+  const quick = { start: 2e9, seconds: 900, slow: false, chargeAh: 0.2 };
+  settlings.given(analysis, { slowAfterS: 3600, all: [{ ...quick, start: 1e9, slow: true, chargeAh: 12.5 }, quick] });
+  const load = { start: 1e9, end: 1e9 + 14_000, stand: 0, meanA: 3.2, chargeAh: 12.4, seconds: 14_000 };
+  heldLoads.given(analysis, [{ ...load, from: 'key-off', until: 'within' }]);
+  standsCompared.given(analysis, null);
+  expect(costlySettlings(analysis, session())).toBeNull();
+  expect(ranOnAh(analysis, session())).toBeCloseTo(12.3, 6);
+
+  const told = { ...week() };
+  settlings.given(told, { slowAfterS: 3600, all: [{ ...quick, start: 1e9, slow: true, chargeAh: 12.5 }, quick] });
+  standsCompared.given(told, { loads: [{ ...load, from: 'key-off', until: 'within' }] } as never);
+  expect(ranOnAh(told, session())).toBe(0);
 });

@@ -1,10 +1,26 @@
 // What a technician is told to do against what was done, and what one sentence says against another's.
 
-import { against, is, pair, rule } from './reading.mjs';
+import { against, failed, is, pair, rule } from './reading.mjs';
 
 const steps = (r, check) => r.findings.find((f) => f.check === check)?.next_steps.join(' ') ?? '';
 const systems = (r) => r.session.vehicle.system_voltage_v / 12;
 const isLead = (r) => r.session.battery.chemistry !== 'lfp';
+
+/** The most that went out from a key-off until the vehicle slept, whatever it is called, Ah; of loads that are told stand against stand the draw tells. */
+const mostSettlingAh = (r) => {
+  const isTold = is(r, ['held-awake', 'fault:load']);
+  const settled = r.parked.filter(({ key_off_in_log, time_to_sleep_s }) => key_off_in_log && time_to_sleep_s !== null);
+  const all = settled.map(({ account }) => (account ? account.settling_ah + (isTold ? 0 : account.held_ah) : 0));
+  return Math.max(0, ...all);
+};
+
+/** What went out in so many seconds from a time on, less what came in, Ah; of each period its share. */
+const goneAh = (r, from, seconds) =>
+  r.periods.reduce((sum, p) => {
+    const [start, end] = [Date.parse(p.start) / 1000, Date.parse(p.end) / 1000];
+    const inside = Math.min(end, from + seconds) - Math.max(start, from);
+    return inside > 0 ? sum + ((p.charge_out_ah - p.charge_in_ah) * inside) / (end - start) : sum;
+  }, 0);
 
 /** Not in a single rest; and it was not drained in between. */
 const wasNeverLow = (r) =>
@@ -54,12 +70,34 @@ export const ADVICE = [
     return is(r, ['stand-time', 'clear']) && lines.length > 0 && lines.join(' ');
   }),
   rule('no all-clear of days where a key-off may take them', 'a relay that sticks now and then took 12 Ah', (r) => {
-    const most = Math.max(0, ...r.parked.map((stand) => stand.account?.settling_ah ?? 0));
     const capacityAh = r.session.battery.capacity_ah ?? 60;
-    return (
-      is(r, ['sleep-time', 'watch:costly']) && is(r, ['stand-time', 'clear']) && most > capacityAh / 4 && `${most} Ah`
-    );
+    return is(r, ['stand-time', 'clear']) && mostSettlingAh(r) > capacityAh / 4 && `${mostSettlingAh(r)} Ah`;
   }),
+  rule('what once ran on after a key-off is kept back from the days', '"29 to 89 days", and 12 of 60 Ah', (r) => {
+    const capacityAh = r.session.battery.capacity_ah ?? 60;
+    const f = is(r, ['stand-time', 'clear']);
+    const isKept = /kept back|abgezogen sind/.test(f?.detail ?? '');
+    return f && !isKept && mostSettlingAh(r) > capacityAh / 8 && `${mostSettlingAh(r)} Ah`;
+  }),
+  against(
+    ['crank-voltage', 'fault:no-start', 'fault:no-start-open', 'watch:no-start', 'watch:no-start-open'],
+    'as much after each as a drive without charging takes',
+    '"the engine did not start", and it may have run',
+    (r) => {
+      const leastAh = (600 * 5 * 12) / r.session.vehicle.system_voltage_v / 3600;
+      const after = failed(r).map(({ start, seconds }) => goneAh(r, Date.parse(start) / 1000 + seconds, 600));
+      return after.length > 0 && after.every((ah) => ah > 1.05 * leastAh) && `${after.join(', ')} Ah`;
+    },
+  ),
+  against(
+    ['sleep-time', 'fault'],
+    'a circuit that is named, and asked for',
+    '"put the circuits on channels", and one of them goes with it',
+    (r) =>
+      is(r, ['circuit-link', 'fault:settlings', 'fault:settlings-without']) &&
+      /suspected circuits|verdächtigen Stromkreise/.test(`${steps(r, 'sleep-time')} ${steps(r, 'held-awake')}`) &&
+      steps(r, 'sleep-time'),
+  ),
   rule(
     'a loss that follows from something asks for no guess',
     '"or the drives are too short", below a dead alternator',

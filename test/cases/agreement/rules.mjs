@@ -82,7 +82,7 @@ export const FOLLOWS = {
     'sleep-time',
     'charge-balance',
   ],
-  'crank-voltage': ['deep-discharge', 'resting-charge', 'battery-resistance'],
+  'crank-voltage': ['deep-discharge', 'resting-charge', 'battery-resistance', 'charging-low'],
   'battery-resistance': ['resting-charge', 'deep-discharge'],
   'charge-balance': ['charging-low', 'parked-draw', 'wake-ups', 'held-awake', 'sleep-time'],
   'battery-heat': ['charging-high'],
