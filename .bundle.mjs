@@ -12,7 +12,7 @@ import { rolldown } from 'rolldown';
 import { minifySync } from 'rolldown/utils';
 import { filesHash } from './.build/archive/made-from.js';
 import { ownForms } from './.build/cli/desk-forms.js';
-import { inScript } from './.build/desk/html.js';
+import { inScript, plainScript } from './.build/desk/html.js';
 import { writeNotices } from './.notices.mjs';
 
 const entries = ['cli/standstill', 'node/log-thread-main', 'node/drawer-main'];
@@ -23,27 +23,12 @@ const bundle = await rolldown({
   external: ['puppeteer', '@sparticuz/chromium', 'canvas'],
   plugins: [compiledBeforehand('.build/node/compiled.js')],
 });
-// The desk: one classic script, without Node. Its templates come compiled (see src/desk/compiled.ts).
-const desk = await rolldown({
-  input: './src/desk/main.ts',
-  platform: 'browser',
-  // Where a package has one part for pages and one for workers: what runs in both is made for workers.
-  resolve: { conditionNames: ['worker', 'browser', 'import', 'default'] },
-  external: ['canvas'],
-  plugins: [compiledBeforehand('src/desk/compiled.ts')],
-});
-const { output: page } = await desk.write({
-  file: '.build/desk/desk.js',
-  format: 'iife',
-  codeSplitting: false,
-  minify: true,
-});
-// What the page's script holds of ours, ready to stand in it.
-writeFileSync('.build/desk/desk.js', inScript(readFileSync('.build/desk/desk.js', 'utf8')));
-writeFileSync('.build/desk/forms.js', plainScript(inScript(ownForms(shortened))));
-// Workers that help another have a script of their own, which the page holds as a text.
-const helper = await rolldown({ input: './src/desk/helper.ts', platform: 'browser' });
-await helper.write({ file: '.build/desk/helper.js', format: 'iife', codeSplitting: false, minify: true });
+// The desk, without Node: the page's script, its workers' and that of those who help them, each a classic one, ready to stand
+// in the page. Templates come compiled (see src/desk/compiled.ts).
+const page = await deskScript('main', 'page');
+const worker = await deskScript('worker', 'worker');
+await deskScript('helper', 'helper');
+writeFileSync('.build/desk/forms.js', inScript(ownForms(shortened)));
 // Without blanks, and in plain signs alone: so it is read in half the time. Names stay, for whoever reads a stack.
 const { output } = await bundle.write({
   dir: '.build/bin',
@@ -54,7 +39,7 @@ for (const { fileName } of output) {
   const file = `.build/bin/${fileName}`;
   writeFileSync(file, plainScript(readFileSync(file, 'utf8')));
 }
-const modules = [...output, ...page]
+const modules = [...output, ...page, ...worker]
   .flatMap((chunk) => Object.keys(chunk.modules ?? {}))
   .map((module) => module.replaceAll('\\', '/'));
 const fonts = createRequire(import.meta.url)
@@ -72,9 +57,19 @@ function shortened(form) {
   return minifySync('form.js', `form=${form}`).code.replace(/^form=|;\s*$/g, '');
 }
 
-/** In signs that are a byte each: strings, patterns and names may be written so. */
-function plainScript(text) {
-  return text.replace(/[^\0-\x7f]/g, (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`);
+async function deskScript(source, name) {
+  const script = await rolldown({
+    input: `./src/desk/${source}.ts`,
+    platform: 'browser',
+    // Where a package has one part for pages and one for workers.
+    resolve: { conditionNames: [...(name === 'page' ? [] : ['worker']), 'browser', 'import', 'default'] },
+    external: ['canvas'],
+    plugins: [compiledBeforehand('src/desk/compiled.ts')],
+  });
+  const file = `.build/desk/${name}.js`;
+  const { output } = await script.write({ file, format: 'iife', codeSplitting: false, minify: true });
+  writeFileSync(file, inScript(readFileSync(file, 'utf8')));
+  return output;
 }
 
 /** `standIn` for the module of the words that compiles templates; it may itself ask for that one. */

@@ -5,17 +5,16 @@ import { readFileSync } from 'node:fs';
 import { lstat, open, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { parse } from 'yaml';
 import { replaceFile } from '../base/disk/write-file.ts';
-import type { DeskData } from '../desk/data.ts';
+import type { DeskData, WordFiles } from '../desk/data.ts';
 import { DESK, deskFrame, inScript, MADE_FROM } from '../desk/html.ts';
 import { CONTENT, interFont, languagesThere, loadContent, TEMPLATES } from '../node/content.ts';
 import { PROJECT } from '../node/project.ts';
 import { pageScript } from '../report/page/explore.ts';
 import { fontFaces, shopStyle } from '../report/page/page.ts';
 import type { Shop } from '../report/shop/shop.ts';
-import { type Content, flatten } from '../report/words/content.ts';
-import { formsOf, textsBelow } from './desk-forms.ts';
+import { wordsIn } from '../report/words/content.ts';
+import { formsOf, type TextFiles, textsBelow } from './desk-forms.ts';
 
 const FONTS = ['latin', 'greek'].flatMap((subset) =>
   [400, 600, 700].map((weight) => `inter-${subset}-${weight}-normal.woff2`),
@@ -37,10 +36,10 @@ export function deskPage({ version, shop, keys, language = shop?.language ?? nul
   const ours = { words: textsBelow(CONTENT), templates: textsBelow(TEMPLATES) };
   const words = (shop?.content ?? []).map(textsBelow);
   const templates = (shop?.templates ?? []).map(textsBelow);
-  const data: Omit<DeskData, 'compiled'> = {
+  const data: DeskData = {
     version,
     keys,
-    words: [...words, ours.words],
+    words: [...words, ours.words].map(wordFiles),
     templates: [...templates, ours.templates],
     fonts: Object.fromEntries(FONTS.map((file) => [file, interFont(file)])),
     languages: languagesThere(shop?.content),
@@ -52,27 +51,34 @@ export function deskPage({ version, shop, keys, language = shop?.language ?? nul
   };
   const ready = (name: string) => readFileSync(built(`desk/${name}`));
   const own = [...words.map((one) => formsOf(one, {})), ...templates.map((one) => formsOf({}, one))];
-  const program = Buffer.concat([
-    Buffer.from(
-      `globalThis.STANDSTILL_DATA=${inScript(JSON.stringify(data))};\nSTANDSTILL_DATA.compiled=Object.assign(`,
-    ),
-    ready('forms.js'),
-    Buffer.from(`${own.map((forms) => `,\n${inScript(forms)}`).join('')});\n`),
-    ready('desk.js'),
-  ]);
+  const program = ready('page.js');
   const content = loadContent(language ?? 'en', shop?.content, shop?.templates);
   const styles = ['base', 'desk'].map((name) => content.template(`styles/${name}.css`));
-  const [before, after] = deskFrame({
+  const [before, then, last, end] = deskFrame({
     language: content.language,
     madeFrom: madeFrom(keys, language),
     policy: policy(program, pageScript(content)),
-    opening: openingOf(content),
+    opening: content.wordsOf('desk.yaml').get('opening') ?? '',
     style: [fontFaces(content), ...styles, ...shopStyle(shop)].join('\n'),
   });
-  return Buffer.concat([Buffer.from(before), program, Buffer.from(after)]);
+  return Buffer.concat([
+    Buffer.from(`${before}${inScript(JSON.stringify(data))}${then}globalThis.STANDSTILL_FORMS=Object.assign(`),
+    ready('forms.js'),
+    Buffer.from(`${own.map((forms) => `,\n${inScript(forms)}`).join('')});\n`),
+    ready('worker.js'),
+    Buffer.from(last),
+    program,
+    Buffer.from(end),
+  ]);
 }
 
-const openingOf = (content: Content) => flatten(parse(content.text('desk.yaml'))).get('opening') ?? '';
+function wordFiles(files: TextFiles): WordFiles {
+  const [yaml, texts] = [true, false].map((is) =>
+    Object.entries(files).filter(([path]) => /\.yaml$/.test(path) === is),
+  );
+  const words = yaml?.map(([path, text]) => [path, Object.fromEntries(wordsIn(`content/${path}`, text))]);
+  return { texts: Object.fromEntries(texts ?? []), words: Object.fromEntries(words ?? []) };
+}
 
 /** Beside an archive; left as it is where it was made from the same. Without a shop's face it lies ready since `npm run compile`. */
 export async function writeDesk(out: string, maker: DeskMaker): Promise<string> {

@@ -2,7 +2,7 @@
 import type Whole from 'handlebars';
 import runtime from 'handlebars/runtime.js';
 import { formName } from '../report/words/form-name.ts';
-import { DATA } from './data.ts';
+import { formOf } from './data.ts';
 
 export type Engine = typeof Whole;
 /** Its templates have been parsed long before: none is at fault. */
@@ -16,7 +16,7 @@ export function compileWith(
   source: string,
   how: typeof PROSE | typeof PAGE,
 ): ReturnType<Engine['template']> {
-  const found = DATA.compiled[formName(how, source)];
+  const found = formOf(formName(how, source));
   if (found === undefined) throw new Error(`a template was not compiled beforehand: ${source.slice(0, 80)}`);
   return engine.template(found as TemplateSpecification);
 }

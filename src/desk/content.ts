@@ -10,7 +10,11 @@ export function contentOf(language: string): Content {
   const made = known.get(language);
   if (made) return made;
   const content = makeContent(language, {
-    words: DATA.words.map((texts) => ({ name: 'content', text: (path) => texts[path] })),
+    words: DATA.words.map(({ texts, words }) => ({
+      name: 'content',
+      text: (path) => texts[path],
+      words: (path) => words[path] && new Map(Object.entries(words[path])),
+    })),
     templates: DATA.templates.map((texts) => ({ name: 'templates', text: (path) => texts[path] })),
     font: (file) => there(DATA.fonts[file]),
   });

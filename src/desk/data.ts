@@ -1,16 +1,21 @@
 /** What `standstill desk` puts into the page beside its program: words, pages, letters, the shop's face. */
 import type { Shop } from '../report/shop/shop.ts';
 
+/** By path in the folder. */
+export interface WordFiles {
+  readonly texts: Readonly<Record<string, string>>;
+  /** YAML files, which take long to read: their words by dotted key. */
+  readonly words: Readonly<Record<string, Readonly<Record<string, string>>>>;
+}
+
 export interface DeskData {
   readonly version: string;
   /** `toolKey` and `shopKey` of whoever wrote the page: what an archive notes beside a report that both make alike. */
   readonly keys: { readonly tool: string; readonly face: string };
-  /** By path below `content/`; the shop's own folders come before ours. */
-  readonly words: readonly Readonly<Record<string, string>>[];
+  /** Of `content/`; the shop's own folders come before ours. */
+  readonly words: readonly WordFiles[];
   /** By path below `templates/`, in the same way. */
   readonly templates: readonly Readonly<Record<string, string>>[];
-  /** Handlebars' own form, by kind and hash of the text. */
-  readonly compiled: Readonly<Record<string, unknown>>;
   /** Base64, by the file's name. */
   readonly fonts: Readonly<Record<string, string>>;
   readonly languages: readonly string[];
@@ -25,4 +30,12 @@ export interface DeskData {
   readonly shop: Shop | null;
 }
 
-export const DATA: DeskData = (globalThis as unknown as { STANDSTILL_DATA: DeskData }).STANDSTILL_DATA;
+/** Set before anything of the program runs: by `page/given.ts`, and where a worker's script begins. */
+const given = globalThis as unknown as {
+  readonly STANDSTILL_DATA: DeskData;
+  /** Templates in Handlebars' own form, by kind and hash of the text; of workers alone. */
+  readonly STANDSTILL_FORMS: Readonly<Record<string, unknown>>;
+};
+
+export const DATA: DeskData = given.STANDSTILL_DATA;
+export const formOf = (name: string): unknown => given.STANDSTILL_FORMS[name];

@@ -1,13 +1,12 @@
-/** The desk's program. The page and its workers are made from the same text. */
+/** The page's program. */
 import './no-eval.ts';
+import './page/given.ts';
 import { build } from './api.ts';
 import { startPage } from './page/page.ts';
-import { startWorker } from './worker.ts';
 
-if (typeof document === 'undefined') startWorker();
-else if (isAble()) {
+if (isAble()) {
   Object.assign(globalThis, { standstill: { build } });
-  startPage();
+  void startPage();
 }
 
 /** What the page needs and no browser from before 2024 has; without it the text that stands there says what to do. */

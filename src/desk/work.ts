@@ -1,41 +1,49 @@
-/** Asks a worker, made from the page's own program: from a file's address a browser loads no other. */
+/** Asks a worker, made from a text in the page: from a file's address a browser loads no other. */
 import { type Problem, UserError } from '../base/problem.ts';
 import type { Answer, Helping } from './answer.ts';
 import { DATA } from './data.ts';
 import { deskFrame, MADE_FROM } from './html.ts';
+import { turn } from './turn.ts';
 import type { Asked } from './worker.ts';
 
 /** Known only while the script runs for the first time. */
-const text = typeof document === 'undefined' ? '' : (document.currentScript?.textContent ?? '');
-const opening = typeof document === 'undefined' ? '' : (document.querySelector('body > p')?.textContent ?? '');
-const pageLanguage = typeof document === 'undefined' ? '' : document.documentElement.lang;
+const own = document.currentScript;
+const [data, worker] = ['data', 'worker'].map((id) => document.getElementById(id));
+const opening = document.querySelector('body > p')?.textContent ?? '';
+const pageLanguage = document.documentElement.lang;
+const textOf = (script: Element | null | undefined) => script?.textContent ?? '';
 
-interface Program {
-  readonly blob: Blob;
-  readonly address: string;
-}
-
-/** Made once: that takes a tenth of a second. */
-const once = (parts: () => string[]): (() => Program) => {
-  let known: Program | undefined;
+/** Made once: of a text of some MB that takes a tenth of a second. */
+function once<T>(make: () => T): () => T {
+  let known: T | undefined;
   return () => {
-    if (known) return known;
-    const blob = new Blob(parts(), { type: 'text/javascript' });
-    known = { blob, address: URL.createObjectURL(blob) };
+    known ??= make();
     return known;
   };
-};
-const program = once(() => [text]);
+}
+const dataBlob = once(() => new Blob([textOf(data)]));
+const workerBlob = once(() => new Blob([textOf(worker)]));
+const script = (parts: readonly BlobPart[]) => URL.createObjectURL(new Blob([...parts], { type: 'text/javascript' }));
+const program = once(() => script(['globalThis.STANDSTILL_DATA=', dataBlob(), ';\n', workerBlob()]));
 const helper = once(() => {
   const { plainRows, sha256 } = DATA;
-  return [`globalThis.STANDSTILL_DATA=${JSON.stringify({ plainRows, sha256 })};\n`, DATA.helper];
+  return script([`globalThis.STANDSTILL_DATA=${JSON.stringify({ plainRows, sha256 })};\n`, DATA.helper]);
 });
 
 /** One that has done its work does the next: to start another takes more than a second. */
 let spare: Worker | undefined;
 
+/** Starts one that waits for work. */
+export async function prepare(): Promise<void> {
+  for (const make of [dataBlob, workerBlob, helper]) {
+    make();
+    await turn();
+  }
+  spare ??= new Worker(program());
+}
+
 function takeWorker(): Worker {
-  const worker = spare ?? new Worker(program().address);
+  const worker = spare ?? new Worker(program());
   spare = undefined;
   return worker;
 }
@@ -78,7 +86,7 @@ export async function work<T>(asked: Asked, { onProgress, onWait, signal }: Watc
 
 /** Works at the other end of the port until what it helps has an end. */
 function helped(asked: Helping, end: AbortSignal, onFault: (error: Error) => void): void {
-  const worker = new Worker(helper().address);
+  const worker = new Worker(helper());
   end.addEventListener('abort', () => worker.terminate());
   worker.onerror = ({ message }) => onFault(new Error(message));
   worker.onmessage = ({ data }: MessageEvent<Answer>) => {
@@ -92,12 +100,13 @@ function helped(asked: Helping, end: AbortSignal, onFault: (error: Error) => voi
 /** This page's own file, as the command line wrote it. */
 export function ownFile(): Blob {
   const meta = (selector: string) => document.querySelector(selector)?.getAttribute('content') ?? '';
-  const [before, after] = deskFrame({
+  const [before, then, last, end] = deskFrame({
     language: pageLanguage,
     madeFrom: meta(`meta[name="${MADE_FROM}"]`),
     policy: meta('meta[http-equiv="Content-Security-Policy"]'),
     style: document.querySelector('style')?.textContent ?? '',
     opening,
   });
-  return new Blob([before, program().blob, after], { type: 'text/html;charset=utf-8' });
+  const parts = [before, dataBlob(), then, workerBlob(), last, textOf(own), end];
+  return new Blob(parts, { type: 'text/html;charset=utf-8' });
 }

@@ -16,17 +16,17 @@ type Values = Readonly<Record<string, string | number>>;
  * @param words by dotted key, such as `mark.limit`
  */
 export function makeWords(locale: string, words: (key: string) => string): Words {
-  const calendar = new Intl.DateTimeFormat(locale, {
-    timeZone: 'UTC',
-    weekday: 'short',
-    day: 'numeric',
-    month: 'short',
-  });
+  // Made when a day is first asked for: that takes as long as a page of the desk may take to answer.
+  let calendar: Intl.DateTimeFormat | undefined;
+  const dayOf = (wallMs: number) => {
+    calendar ??= new Intl.DateTimeFormat(locale, { timeZone: 'UTC', weekday: 'short', day: 'numeric', month: 'short' });
+    return calendar.format(wallMs);
+  };
   const decimal = new Intl.NumberFormat(locale).formatToParts(0.5).find((part) => part.type === 'decimal');
   return {
     decimalMark: decimal?.value ?? '.',
     // Some languages part the weekday by a comma, which costs room and tells nothing.
-    day: (wallMs) => calendar.format(wallMs).replace(',', ''),
+    day: (wallMs) => dayOf(wallMs).replace(',', ''),
     say: (key, values = {}) => filled(words(key), values),
   };
 }

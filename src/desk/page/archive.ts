@@ -96,7 +96,7 @@ export function archiveSection(desk: Desk): Part {
       const page = files.find(({ path }) => path.endsWith('index.html'));
       told.textContent = write ? words.say('report.kept', { where: `${archive.name}/${folder}` }) : '';
       if (!page) return;
-      const frame = framed(await page.blob.text(), words.say('archive.compare'), files, folder);
+      const { frame, fill } = framed(await page.blob.text(), words.say('archive.compare'), files, folder);
       const name = `${ids.before}--${ids.after}.html`;
       const button = (key: string, does: () => void) =>
         el('button', { type: 'button', id: `compare-${key}`, onclick: does }, words.say(`report.${key}`));
@@ -109,6 +109,7 @@ export function archiveSection(desk: Desk): Part {
         ),
         frame,
       );
+      await fill();
     } catch (error) {
       told.textContent = '';
       result.replaceChildren(

@@ -1,7 +1,5 @@
 /** Before the log: what the card holds and how long to log, and the sheet that goes to the vehicle. */
-import { renderFittingSheet, sheetHead } from '../../report/page/fitting-sheet.ts';
-import { contentOf } from '../content.ts';
-import { DATA } from '../data.ts';
+import { work } from '../work.ts';
 import type { Desk, Part } from './desk.ts';
 import { download, el } from './dom.ts';
 import { FIELDS } from './form/fields.ts';
@@ -14,12 +12,8 @@ export function beforeSection(desk: Desk): Part {
   const plan = planPart(desk);
   const sheet = () => {
     const shown = shownOf(state.manifest);
-    const value = (path: string) => {
-      const field = FIELDS.find(({ name }) => name === path);
-      return (field && shown.value(field)) || undefined;
-    };
-    const content = contentOf(state.language);
-    return renderFittingSheet(sheetHead(value, content), { pageSize: DATA.shop?.pageSize ?? 'a4', content });
+    const values = Object.fromEntries(FIELDS.map((field) => [field.name, shown.value(field)]));
+    return work<string>({ kind: 'sheet', values, language: state.language });
   };
   const root = el(
     'section',
@@ -29,13 +23,18 @@ export function beforeSection(desk: Desk): Part {
     el(
       'p',
       { class: 'ways' },
-      el('button', { type: 'button', id: 'print-sheet', onclick: () => printPage(sheet()) }, words.say('before.print')),
+      el(
+        'button',
+        { type: 'button', id: 'print-sheet', onclick: () => void sheet().then(printPage) },
+        words.say('before.print'),
+      ),
       el(
         'button',
         {
           type: 'button',
           id: 'save-sheet',
-          onclick: () => download(new Blob([sheet()], { type: 'text/html' }), 'fitting-sheet.html'),
+          onclick: () =>
+            void sheet().then((html) => download(new Blob([html], { type: 'text/html' }), 'fitting-sheet.html')),
         },
         words.say('before.save'),
       ),

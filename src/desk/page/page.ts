@@ -1,7 +1,8 @@
 /** The desk: one column, read from top to bottom. */
 import { DATA } from '../data.ts';
 import { givenOf } from '../files.ts';
-import { work } from '../work.ts';
+import { turn } from '../turn.ts';
+import { prepare, work } from '../work.ts';
 import { archiveSection } from './archive.ts';
 import { beforeSection } from './before.ts';
 import { bringSection } from './bring.ts';
@@ -16,7 +17,9 @@ import { recall, remember, type State } from './state.ts';
 import { understoodSection } from './understood.ts';
 import { type DeskWords, deskWords } from './words.ts';
 
-export function startPage(): void {
+export async function startPage(): Promise<void> {
+  // The script itself takes as long as what it draws.
+  await turn();
   const known = recall();
   draw({
     chosen: known?.language ?? null,
@@ -34,6 +37,9 @@ export function startPage(): void {
     planned: known?.planned ?? {},
     reading: false,
   });
+  // To start one takes a second: it waits for the log that is to come.
+  await turn();
+  await prepare();
 }
 
 /** As its reader chose; else as whoever wrote the page said; else the first of the browser's that there is. */

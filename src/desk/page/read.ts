@@ -6,7 +6,7 @@ import type { Desk, Part } from './desk.ts';
 import { el } from './dom.ts';
 import { openProblems } from './form/know.ts';
 import { isLog } from './names.ts';
-import { reportParts } from './report.ts';
+import { showReport } from './report.ts';
 
 export function readSection(desk: Desk): Part {
   const { state, words } = desk;
@@ -115,7 +115,7 @@ export function readSection(desk: Desk): Part {
     if (shown === state.built) return;
     shown = state.built;
     result.replaceChildren();
-    if (shown) void reportParts(shown, desk).then((parts) => result.replaceChildren(...parts));
+    if (shown) void showReport(shown, desk, result);
   }
   return { root, show };
 }

@@ -5,12 +5,13 @@ import { download, el } from './dom.ts';
 import { framed, printFramed } from './framed.ts';
 import { archiveToWrite, keepInArchive, mayWriteFolders, zipOf } from './keep.ts';
 
-export async function reportParts(built: BuiltTree, desk: Desk): Promise<HTMLElement[]> {
+/** @param into the place for it; resolves when all of it is there */
+export async function showReport(built: BuiltTree, desk: Desk, into: HTMLElement): Promise<void> {
   const { words } = desk;
   const folder = `sessions/${built.id}`;
   const page = built.files.find(({ path }) => path === `${folder}/index.html`);
-  if (!page) return [];
-  const frame = framed(await page.blob.text(), words.say('report.frame'), built.files, folder);
+  if (!page) return;
+  const { frame, fill } = framed(await page.blob.text(), words.say('report.frame'), built.files, folder);
   const told = el('p', { role: 'status', id: 'kept' });
   const replace = el('button', { type: 'button', id: 'replace', hidden: true }, words.say('report.replace'));
 
@@ -49,7 +50,7 @@ export async function reportParts(built: BuiltTree, desk: Desk): Promise<HTMLEle
     download(blob, name);
     return words.say('report.saved', { where: name });
   };
-  return [
+  into.replaceChildren(
     el('h2', { id: 'report', tabindex: '-1' }, words.say('report.heading')),
     el('h3', {}, words.say('report.keep')),
     el(
@@ -59,6 +60,7 @@ export async function reportParts(built: BuiltTree, desk: Desk): Promise<HTMLEle
       button('keep_page', async () => saved(page.blob, `${built.id}.html`)),
       button('keep_zip', async () => saved(await zipOf(built), `${built.id}.zip`)),
       button('print', async () => {
+        await filled;
         printFramed(frame);
         return null;
       }),
@@ -67,5 +69,7 @@ export async function reportParts(built: BuiltTree, desk: Desk): Promise<HTMLEle
     told,
     replace,
     frame,
-  ];
+  );
+  const filled = fill();
+  await filled;
 }

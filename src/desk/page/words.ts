@@ -1,7 +1,5 @@
 /** The page's own words, in the language that its reader chose. */
-import { parse } from 'yaml';
 import { filled } from '../../charts/drawing/words.ts';
-import { flatten } from '../../report/words/content.ts';
 import type { Message } from '../../report/words/phrases.ts';
 import { contentOf } from '../content.ts';
 
@@ -18,7 +16,7 @@ export interface DeskWords {
 
 export function deskWords(language: string): DeskWords {
   const content = contentOf(language);
-  const words = flatten(parse(content.text('desk.yaml')));
+  const words = content.wordsOf('desk.yaml');
   return {
     language,
     locale: content.locale,

@@ -14,6 +14,8 @@ export interface Content {
   readonly locale: string;
   /** Text of `content/<language>/<path>`; a `UserError` where no folder has it. */
   text(path: string): string;
+  /** Words of `content/<language>/<path>`, a YAML file, by their dotted keys: each from the first folder that has it. */
+  wordsOf(path: string): ReadonlyMap<string, string>;
   /** A label by its dotted key; a `UserError` where the labels lack it. */
   label(key: string): string;
   /** Text of `templates/<path>`: pages, partials, styles and scripts, which are the same in every language. */
@@ -36,6 +38,8 @@ export interface Texts {
   readonly name: string;
   /** Undefined where there is no such file. Line ends are LF. */
   text(path: string): string | undefined;
+  /** Words of a YAML file by their dotted keys, where they were read beforehand. */
+  words?(path: string): ReadonlyMap<string, string> | undefined;
 }
 
 /** Where words, pages and letters come from; folders that come first are asked first. */
@@ -69,14 +73,16 @@ export function makeContent(language: string, { words, templates, font }: Conten
     }
     throw new UserError(`templates/${path} is missing.`);
   };
-  const valuesOf = (path: string) =>
-    new Map(
-      allOf(path)
-        .reverse()
-        .flatMap(({ file, text }) => [...wordsIn(file, text)]),
-    );
+  const wordsOf = (path: string) => {
+    const all = words.flatMap((folder) => {
+      const own = `${language}/${path}`;
+      const text = folder.words ? undefined : folder.text(own);
+      return folder.words?.(own) ?? (text === undefined ? [] : wordsIn(`${folder.name}/${own}`, text));
+    });
+    return new Map(all.reverse().flatMap((one) => [...one]));
+  };
   const keyed = (path: string) => {
-    const values = valuesOf(path);
+    const values = wordsOf(path);
     return (key: string): string => {
       const found = values.get(key);
       if (found === undefined)
@@ -86,10 +92,10 @@ export function makeContent(language: string, { words, templates, font }: Conten
   };
   const label = keyed(LABELS);
   const locale = localeOf(label('locale'), language);
-  const phrase = makePhrase(valuesOf('phrases.yaml'));
-  const message = makeMessage(valuesOf('messages.yaml'));
+  const phrase = makePhrase(wordsOf('phrases.yaml'));
+  const message = makeMessage(wordsOf('messages.yaml'));
   const ofCharts = makeWords(locale, keyed('charts.yaml'));
-  return { language, locale, text, label, template, font, words: ofCharts, phrase, message };
+  return { language, locale, text, wordsOf, label, template, font, words: ofCharts, phrase, message };
 }
 
 const missing = (language: string, path: string) => ({
@@ -106,8 +112,8 @@ function localeOf(tag: string, language: string): string {
   }
 }
 
-/** By their dotted keys. One build asks for the same files several times. */
-function wordsIn(file: string, text: string): ReadonlyMap<string, string> {
+/** Words of a YAML text by their dotted keys. One build asks for the same files several times. */
+export function wordsIn(file: string, text: string): ReadonlyMap<string, string> {
   const known = wordsOf.get(text);
   if (known) return known;
   const words = flatten(parseFile(file, text));

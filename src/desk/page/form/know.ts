@@ -23,6 +23,8 @@ export function knowSection(desk: Desk): Part {
   const told = el('p', { role: 'status', id: 'faults' });
   const rest = el('ul', { class: 'message' });
   const proposals = el('div', { hidden: true });
+  // Four hundred, the same at all times.
+  const zones = listed('zones', Intl.supportedValuesOf('timeZone'));
   const root = el(
     'section',
     { 'aria-labelledby': 'know' },
@@ -61,7 +63,7 @@ export function knowSection(desk: Desk): Part {
       root.hidden = state.manifest === '';
       if (root.hidden) return;
       if (text.value !== state.manifest) text.value = state.manifest;
-      proposals.replaceChildren(...proposalsFor(desk));
+      proposals.replaceChildren(zones, ...proposalsFor(desk));
       const problems = [...openProblems(desk), ...unreadBy(state)];
       const shown = shownOf(state.manifest);
       const own = new Set(parts.flatMap((part) => [...part.show(shown, problems)]));
@@ -143,16 +145,16 @@ function laid(part: FormPart, desk: Desk): Laid {
   };
 }
 
-/** What fields propose: columns of the log, pictures that were brought, time zones, sessions of the archive. */
+/** What fields propose: columns of the log, pictures that were brought, sessions of the archive. */
 function proposalsFor({ state }: Desk): HTMLElement[] {
   const lists = {
     columns: (state.sample?.columns ?? []).map(String),
     pictures: state.files.map(({ name }) => name).filter(isPicture),
-    zones: Intl.supportedValuesOf('timeZone'),
     sessions: state.archive?.ids ?? [],
     formats: state.sample?.time?.formats ?? [],
   };
-  return Object.entries(lists).map(([id, values]) =>
-    el('datalist', { id }, ...values.map((value) => el('option', { value }))),
-  );
+  return Object.entries(lists).map(([id, values]) => listed(id, values));
 }
+
+const listed = (id: string, values: readonly string[]) =>
+  el('datalist', { id }, ...values.map((value) => el('option', { value })));
