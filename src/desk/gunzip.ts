@@ -1,10 +1,11 @@
 /** Unpacks gz as `LogIo` asks for it. Of what stands before damage as much is kept as the command line keeps. */
 import { Gunzip, ZipPassThrough } from 'fflate';
-import { joined } from '../base/bytes.ts';
 import { ENDS_EARLY, IS_DAMAGED } from '../log/files/io.ts';
 
 /** Packed bytes put in at once: each time a browser is asked for fresh memory, which takes it a millisecond. */
 const PIECE = 1 << 14;
+/** Most that comes of a piece without memory being asked for anew. */
+const ROOM = 1 << 20;
 /** The same where they are damaged: an error loses what came of them. */
 const SMALL_PIECE = 512;
 /** Unpacked bytes that may wait. */
@@ -28,22 +29,27 @@ export async function* gunzip(
     check.add(bytes);
   });
   unzip.onmember = () => check.begin();
+  const room = new Uint8Array(ROOM);
+  /** Unpacks into one and the same room: the library begins each time with little, and asks for twice as much until all fits. */
+  function push(piece: Uint8Array): void {
+    const inside = unzip as unknown as { o: Uint8Array; readonly s: { readonly b?: number } };
+    room.set(inside.o.subarray(0, inside.s.b ?? 0));
+    inside.o = room;
+    unzip.push(piece, false);
+  }
   /** Hands on what is ready: all of it, or as much as fills blocks. */
   function* handOn(wholeBlocks: boolean): Generator<Uint8Array> {
     let left = wholeBlocks ? Math.max(0, Math.floor((out + held) / BLOCK) * BLOCK - out) : held;
-    const parts: Uint8Array[] = [];
     const rest: Uint8Array[] = [];
     for (const bytes of ready) {
       const part = bytes.subarray(0, left);
-      if (part.length > 0) parts.push(part);
       if (part.length < bytes.length) rest.push(bytes.subarray(part.length));
       out += part.length;
       held -= part.length;
       left -= part.length;
+      if (part.length > 0) yield part;
     }
     ready = rest;
-    // In one: whoever reads rows has some work with each chunk, however small it is.
-    if (parts.length > 0) yield joined(parts);
   }
   for await (const chunk of packed) {
     if (failed || enough()) continue; // The rest is still read, for its checksum.
@@ -53,13 +59,13 @@ export async function* gunzip(
         const before = { unzip: copyOf(unzip), count: ready.length, held };
         const piece = chunk.slice(at, at + PIECE);
         try {
-          unzip.push(piece, false);
+          push(piece);
         } catch {
           // Once more from before it, to keep what comes before the damage.
           unzip = before.unzip;
           ready.length = before.count;
           held = before.held;
-          for (let k = 0; k < piece.length; k += SMALL_PIECE) unzip.push(piece.slice(k, k + SMALL_PIECE), false);
+          for (let k = 0; k < piece.length; k += SMALL_PIECE) push(piece.slice(k, k + SMALL_PIECE));
         }
         if (held >= MOST_READY) yield* handOn(true);
       }

@@ -10,6 +10,8 @@ import type { Given } from './files.ts';
 const AHEAD = 8;
 /** A worker takes about as long to start as this takes to read. */
 const LARGE = 24 << 20;
+/** Bytes of a log that may come of a packed one. */
+const PACKED = 6;
 
 interface Order {
   readonly session: Session;
@@ -37,10 +39,9 @@ export function readGiven(
   elsewhere: (port: MessagePort) => void,
 ): Promise<LogAccount> {
   const sizes = new Map(given.map(({ path, file }) => [path, file.size]));
-  const bytes = asked.files.reduce((sum, name) => sum + (sizes.get(name) ?? 0), 0);
-  // What is packed is unpacked beside the analysis: most of its time is unpacking, and a worker of its own gains little.
-  const isHere = bytes < LARGE || asked.files.some((name) => /\.gz$/i.test(name));
-  return inSureOrder(asked, (one) => (isHere ? readOnce({ ...one, io }) : readElsewhere(one, elsewhere)));
+  const bytesOf = (name: string) => (sizes.get(name) ?? 0) * (/\.gz$/i.test(name) ? PACKED : 1);
+  const isShort = asked.files.reduce((sum, name) => sum + bytesOf(name), 0) < LARGE;
+  return inSureOrder(asked, (one) => (isShort ? readOnce({ ...one, io }) : readElsewhere(one, elsewhere)));
 }
 
 async function readElsewhere(
