@@ -4,9 +4,10 @@
  */
 
 import { execFileSync } from 'node:child_process';
-import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { dirname, resolve } from 'node:path';
+import { tmpdir } from 'node:os';
+import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
 import { minifySync } from 'rolldown/utils';
@@ -15,10 +16,15 @@ import { ownForms } from './.build/cli/desk-forms.js';
 import { inScript, plainScript } from './.build/desk/html.js';
 import { writeNotices } from './.notices.mjs';
 
-const entries = ['cli/standstill', 'node/log-thread-main', 'node/drawer-main'];
+rmSync('.build/bin', { recursive: true, force: true });
+const entries = ['standstill', 'log-thread-main', 'drawer-main'];
 const bundle = await rolldown({
-  input: entries.map((name) => `./.build/${name}.js`),
+  input: ['cli/standstill', 'node/log-thread-main', 'node/drawer-main'].map((name) => `./.build/${name}.js`),
   platform: 'node',
+  // Its part for Node would wait for the package `canvas`.
+  resolve: {
+    alias: { 'vega-canvas': fileURLToPath(import.meta.resolve('vega-canvas')).replace('.node.', '.browser.') },
+  },
   // Puppeteer and the embedded browser look for files of their own; `canvas` must never be found.
   external: ['puppeteer', '@sparticuz/chromium', 'canvas'],
   plugins: [compiledBeforehand('.build/node/compiled.js')],
@@ -32,6 +38,8 @@ writeFileSync('.build/desk/forms.js', inScript(ownForms(shortened)));
 // Without blanks, and in plain signs alone: so it is read in half the time. Names stay, for whoever reads a stack.
 const { output } = await bundle.write({
   dir: '.build/bin',
+  format: 'cjs',
+  entryFileNames: '[name].packed.js',
   chunkFileNames: '[name].js',
   minify: { compress: false, mangle: false, codegen: { removeWhitespace: true } },
 });
@@ -39,6 +47,15 @@ for (const { fileName } of output) {
   const file = `.build/bin/${fileName}`;
   writeFileSync(file, plainScript(readFileSync(file, 'utf8')));
 }
+// What starts each of them: with the code that the engine kept of it (see src/node/kept-code.ts).
+const starter = await rolldown({ input: './.build/node/kept-code.js', platform: 'node' });
+await starter.write({ file: '.build/bin/kept-code.js', format: 'cjs' });
+writeFileSync('.build/bin/package.json', '{ "type": "commonjs" }\n');
+for (const name of entries)
+  writeFileSync(
+    `.build/bin/${name}.js`,
+    `#!/usr/bin/env node\nrequire('./kept-code.js').start(__dirname, '${name}.packed.js');\n`,
+  );
 const modules = [...output, ...page, ...worker]
   .flatMap((chunk) => Object.keys(chunk.modules ?? {}))
   .map((module) => module.replaceAll('\\', '/'));
@@ -47,11 +64,28 @@ const fonts = createRequire(import.meta.url)
   .replaceAll('\\', '/');
 writeNotices([...modules, fonts], '.build/NOTICES.md');
 // Beside the packed program and found by it alone: what runs unpacked may have been compiled since.
-rmSync('.build/bin/code-hash', { force: true });
 rmSync('.build/desk/desk.html', { force: true });
 writeFileSync('.build/bin/code-hash', filesHash('.build'));
 // Every new archive has it: it lies ready, as the packed program makes it.
 execFileSync(process.execPath, ['.build/bin/standstill.js', 'desk', '--out', '.build/desk'], { stdio: 'pipe' });
+keepCode();
+
+/** Runs the program once, in a single thread, for the engine to keep what it makes of its code. */
+function keepCode() {
+  const out = mkdtempSync(join(tmpdir(), 'standstill-kept-'));
+  const run = `
+    require('node:os').availableParallelism = () => 1;
+    const { start, keepCode } = require('./.build/bin/kept-code.js');
+    keepCode();
+    for (const name of ${JSON.stringify(entries)}) start(require('node:path').resolve('.build/bin'), name + '.packed.js');`;
+  try {
+    execFileSync(process.execPath, ['-e', run, 'standstill', 'demo', join(out, 'sessions'), '--out', out, '--no-pdf'], {
+      stdio: 'pipe',
+    });
+  } finally {
+    rmSync(out, { recursive: true, force: true });
+  }
+}
 
 function shortened(form) {
   return minifySync('form.js', `form=${form}`).code.replace(/^form=|;\s*$/g, '');

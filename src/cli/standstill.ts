@@ -1,8 +1,9 @@
-#!/usr/bin/env node
 import { setEngine } from '../node/engine.ts';
 import { run } from './run.ts';
 import { processTerminal } from './terminal.ts';
 
 setEngine();
 
-process.exitCode = await run(process.argv.slice(2), processTerminal());
+run(process.argv.slice(2), processTerminal()).then((code) => {
+  process.exitCode = code;
+});
