@@ -179,17 +179,18 @@ function withoutRunOn(rows: readonly Row[], scale: number): readonly Row[] {
   return rows.slice(0, rows.findLastIndex((row, k) => k === 0 || !isRunOn(row)) + 1);
 }
 
-/** Mean draw and lowest voltage from `beganAt` to `endedAt`; null where current is not known. */
+/** Mean draw and lowest voltage from `beganAt` to `endedAt`; null where one of them is not known. */
 export function measureLoad(rows: readonly Row[], beganAt: number, endedAt: number): HeavyLoad | null {
   const hot = rows.filter(([t]) => t >= beganAt && t <= endedAt);
   const amps = hot.map(([, , i]) => Math.abs(i)).filter(known);
-  if (amps.length === 0) return null;
+  const volts = voltsOf(hot);
+  if (amps.length === 0 || volts.length === 0) return null;
   const stepS = hot.length > 1 ? (endedAt - beganAt) / (hot.length - 1) : 0;
   return {
     at: beganAt,
     seconds: endedAt - beganAt + stepS,
     meanA: mean(amps),
-    voltsMin: Math.min(...voltsOf(hot)),
+    voltsMin: Math.min(...volts),
   };
 }
 

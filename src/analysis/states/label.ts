@@ -64,7 +64,12 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
   const learnt = learnLevels(segments, { floor, isCombustion, hasCurrent, showsStarts });
   const borders = segments.map((_, k) => (k > 0 ? borderAt(tiles, segments, k, learnt, session) : null));
   const { readings, levels } = readWith(segments, borders, learnt);
-  const states = withoutStartless(segments, admitUnknown(segments, readings), levels, cranks.length);
+  const states = withoutStartless(
+    segments,
+    withVoltage(segments, admitUnknown(segments, readings)),
+    levels,
+    cranks.length,
+  );
   const labels: Label[] = new Array(tiles.n).fill('parked');
   const certainty = new Float64Array(tiles.n);
   segments.forEach((segment, k) => {
@@ -146,6 +151,15 @@ function admitUnknown(segments: readonly Segment[], readings: readonly Reading[]
     first = last;
   }
   return states;
+}
+
+/** What goes on without a single reading of voltage is not known, but for standing: current alone does not tell what feeds. */
+function withVoltage(segments: readonly Segment[], states: readonly State[]): State[] {
+  const seen = states.map((state, k) => state === 'parked' || !Number.isNaN(segments[k].volts));
+  // Known of one part, it is known of all.
+  for (let k = 1; k < states.length; k++) if (seen[k - 1] && states[k] === states[k - 1]) seen[k] = true;
+  for (let k = states.length - 2; k >= 0; k--) if (seen[k + 1] && states[k] === states[k + 1]) seen[k] = true;
+  return states.map((state, k) => (seen[k] ? state : 'unknown'));
 }
 
 /**
