@@ -39,6 +39,8 @@ writeFileSync('.build/desk/forms.js', inScript(ownForms(shortened)));
 const { output } = await bundle.write({
   dir: '.build/bin',
   format: 'cjs',
+  // What a script brings along can be called with `require` alone.
+  dynamicImportInCjs: false,
   entryFileNames: '[name].packed.js',
   chunkFileNames: '[name].js',
   minify: { compress: false, mangle: false, codegen: { removeWhitespace: true } },

@@ -7,7 +7,7 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { setFlagsFromString } from 'node:v8';
-import { constants, Script } from 'node:vm';
+import { Script } from 'node:vm';
 import { setEngine } from './engine.ts';
 
 interface Loaded {
@@ -45,7 +45,6 @@ function load(path: string, folder: string): unknown {
   const kept = keptFor(path);
   const script = new Script(asFunction(readFileSync(path, 'latin1')), {
     filename: path,
-    importModuleDynamically: constants.USE_MAIN_CONTEXT_DEFAULT_LOADER,
     ...(existsSync(kept) && { cachedData: readFileSync(kept) }),
   });
   const module = { exports: {} };

@@ -33,6 +33,13 @@ test('the engine knows its own code again, with the flags of the program', () =>
   expect(JSON.parse(node('--input-type=module', '-e', asked))).toEqual([]);
 });
 
+test('the packed program asks for what is not packed by `require`: kept code has no other way', () => {
+  const files = readdirSync(PACKED).filter((name) => name.endsWith('.js'));
+  expect(files.filter((name) => /\bimport\(/.test(readFileSync(join(PACKED, name), 'latin1')))).toEqual([]);
+  const asking = files.filter((name) => readFileSync(join(PACKED, name), 'latin1').includes('require("puppeteer")'));
+  expect(asking).toHaveLength(1);
+});
+
 test.each([
   ['kept by an engine with other flags', ['--no-opt'], () => {}],
   ['cut off', [], (path: string) => truncateSync(path, 100)],
