@@ -11,7 +11,7 @@ import { DESK, deskFrame, inScript, MADE_FROM } from '../desk/html.ts';
 import { CONTENT, interFont, languagesThere, loadContent, TEMPLATES } from '../node/content.ts';
 import { PROJECT } from '../node/project.ts';
 import { pageScript } from '../report/page/explore.ts';
-import { fontFaces, shopStyle } from '../report/page/page.ts';
+import { shopStyle } from '../report/page/page.ts';
 import type { Shop } from '../report/shop/shop.ts';
 import { wordsIn } from '../report/words/content.ts';
 import { formsOf, type TextFiles, textsBelow } from './desk-forms.ts';
@@ -59,7 +59,7 @@ export function deskPage({ version, shop, keys, language = shop?.language ?? nul
     madeFrom: madeFrom(keys, language),
     policy: policy(program, pageScript(content)),
     opening: content.wordsOf('desk.yaml').get('opening') ?? '',
-    style: [fontFaces(content), ...styles, ...shopStyle(shop)].join('\n'),
+    style: [...styles, ...shopStyle(shop)].join('\n'),
   });
   return Buffer.concat([
     Buffer.from(`${before}${inScript(JSON.stringify(data))}${then}globalThis.STANDSTILL_FORMS=Object.assign(`),

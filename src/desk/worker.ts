@@ -5,6 +5,7 @@ import { answerAll, hashElsewhere, help, send } from './answer.ts';
 import { compare } from './archive/compare.ts';
 import { type ArchiveSource, folderOf, sessionsIn } from './archive/folder.ts';
 import { type Kept, keep, keepComparison } from './archive/keep.ts';
+import { pagesWith } from './archive/pages.ts';
 import { type Given, ROOT } from './files.ts';
 import { ioOf } from './log-io.ts';
 import { sheetOf } from './sheet.ts';
@@ -29,12 +30,18 @@ export type Asked =
       readonly write: boolean;
     }
   | { readonly kind: 'sheet'; readonly values: Readonly<Record<string, string>>; readonly language: string }
-  | { readonly kind: 'zip'; readonly files: readonly { readonly path: string; readonly blob: Blob }[] };
+  | {
+      readonly kind: 'zip';
+      readonly id: string;
+      readonly files: readonly { readonly path: string; readonly blob: Blob }[];
+      /** Where it will be unpacked. */
+      readonly archive?: ArchiveSource;
+    };
 
 async function answer(asked: Asked): Promise<unknown> {
   if (asked.kind === 'sample') return readSample(`${ROOT}/${asked.path}`, asked.path, ioOf(asked.given, hashElsewhere));
   if (asked.kind === 'sheet') return sheetOf(asked.values, asked.language);
-  if (asked.kind === 'zip') return zipOf(asked.files);
+  if (asked.kind === 'zip') return zipOf(await amongOthers(asked));
   if (asked.kind === 'sessions') return sessionsIn(folderOf(asked.source));
   const onWait = () => send({ kind: 'waiting' });
   if (asked.kind === 'keep') return keep(asked.root, asked.kept, asked.replace, onWait);
@@ -51,6 +58,15 @@ async function answer(asked: Asked): Promise<unknown> {
     send({ kind: 'progress', done, total });
   });
   return { ...built, files: blobsOf(built.files) };
+}
+
+/** The archive's pages name the sessions that are there too. */
+async function amongOthers({ files, id, archive }: Extract<Asked, { kind: 'zip' }>) {
+  const report = files.find(({ path }) => path === `sessions/${id}/report.json`);
+  if (!archive || !report) return files;
+  const pages = blobsOf(await pagesWith(archive, id, await report.blob.text()));
+  const replaced = new Set(pages.map(({ path }) => path));
+  return [...files.filter(({ path }) => !replaced.has(path)), ...pages];
 }
 
 const TYPES: Readonly<Record<string, string>> = {

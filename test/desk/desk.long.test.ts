@@ -2,14 +2,14 @@
  * A person at the desk, in real browsers: from a log to a report and into an archive, with mouse and with keyboard alone.
  * Much of it only with STANDSTILL_DESK=all.
  */
-import { mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { createServer, type Server } from 'node:http';
 import { createRequire } from 'node:module';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { unzipSync } from 'fflate';
+import { strFromU8, unzipSync } from 'fflate';
 import type { Browser, Page } from 'puppeteer';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { nodeFiles } from '../../src/base/disk/node-files.ts';
@@ -277,6 +277,7 @@ describe.skipIf(!chromium?.path || !ALL)('the archive, with leave to write', { t
   let browser: Browser;
   let page: Page;
   let server: Server;
+  let reportOfOne = '';
   beforeAll(async () => {
     server = createServer((_, response) => {
       response.setHeader('content-type', 'text/html; charset=utf-8');
@@ -344,6 +345,7 @@ describe.skipIf(!chromium?.path || !ALL)('the archive, with leave to write', { t
     await build('One', 'one', 'A 1');
     await keep('Kept');
     const first = await tree();
+    reportOfOne = first.get('sessions/one/report.json') ?? '';
     expect([...first.keys()]).toEqual(
       expect.arrayContaining([
         'index.html',
@@ -413,6 +415,11 @@ describe.skipIf(!chromium?.path || !ALL)('the archive, with leave to write', { t
     await page.waitForSelector('#log');
     await build('Five', 'five', 'E 5');
     expect(await page.$('#keep_folder')).toBeNull();
+    const there = join(folder, 'archive');
+    mkdirSync(join(there, 'sessions', 'one'), { recursive: true });
+    writeFileSync(join(there, 'sessions', 'one', 'report.json'), reportOfOne);
+    await (await page.$('input#archive-files'))?.uploadFile(there);
+    await page.waitForFunction(() => document.getElementById('archive-told').textContent !== '');
     await page.click('#keep_zip');
     await page.waitForFunction(() => window.zip !== undefined);
     const bytes = await page.evaluate(async () => [...new Uint8Array(await window.zip.arrayBuffer())]);
@@ -426,5 +433,9 @@ describe.skipIf(!chromium?.path || !ALL)('the archive, with leave to write', { t
         'sessions/five/report.json',
       ]),
     );
+    // Unpacked where the archive is, its index has the sessions that are there too.
+    const index = strFromU8(files['index.html'] as Uint8Array);
+    expect(index).toContain('sessions/one/index.html');
+    expect(index).toContain('sessions/five/index.html');
   });
 });

@@ -8,28 +8,50 @@ import { chooseLanguage } from '../../report/words/languages.ts';
 import { contentOf } from '../content.ts';
 import { DATA } from '../data.ts';
 import { drawSvg } from '../draw-svg.ts';
-import { type ArchiveFolder, folderOf } from './folder.ts';
+import { type ArchiveFolder, type ArchiveSource, folderOf } from './folder.ts';
 import { putFile, takeAway } from './put.ts';
 
+const KEY = DATA.keys.tool + DATA.keys.face;
+const ownWay = () => ({
+  content: contentOf(chooseLanguage({ shop: DATA, there: DATA.languages })),
+  pageSize: DATA.shop?.pageSize ?? 'a4',
+  drawSvg,
+  desk: true,
+});
 const ASIDE = ['vehicles', 'months', 'models'];
+
+/** The archive's pages, by path, as they are with one session more. */
+export async function pagesWith(source: ArchiveSource, id: string, report: string): Promise<Map<string, string>> {
+  const folder = folderOf(source);
+  const { sessions, damaged } = await readSummaries(folder, KEY);
+  const own = underItsId(storedOf(report, id));
+  if ('message' in own) throw new Error(own.message);
+  const all = [
+    ...sessions.filter(({ summary }) => summary.session.id !== id),
+    { summary: summaryOf(own.report), sha256: hexHashOf(report) },
+  ].sort((a, b) => (a.summary.session.id < b.summary.session.id ? -1 : 1));
+  const written = new Map<string, string>();
+  await archivePages(
+    { sessions: all, damaged, compared: await folder.names('comparisons') },
+    ownWay(),
+    async (path, _, make) => {
+      written.set(path, await make());
+    },
+  );
+  return written;
+}
 
 /** While the archive is locked. */
 export async function refreshPages(root: FileSystemDirectoryHandle): Promise<void> {
   const folder = folderOf(root);
-  const { shop, languages, keys } = DATA;
-  const read = await readSummaries(folder, keys.tool + keys.face);
-  const content = contentOf(chooseLanguage({ shop: DATA, there: languages }));
+  const read = await readSummaries(folder, KEY);
   const written = new Set<string>();
   const compared = await folder.names('comparisons');
   let changed = false;
-  await archivePages(
-    { ...read, compared },
-    { content, pageSize: shop?.pageSize ?? 'a4', drawSvg, desk: true },
-    async (path, _, make) => {
-      written.add(path.split('/').slice(0, 2).join('/'));
-      if (await putFile(root, path, await make())) changed = true;
-    },
-  );
+  await archivePages({ ...read, compared }, ownWay(), async (path, _, make) => {
+    written.add(path.split('/').slice(0, 2).join('/'));
+    if (await putFile(root, path, await make())) changed = true;
+  });
   for (const aside of ASIDE)
     for (const name of await folder.names(aside))
       if (!written.has(`${aside}/${name}`)) await takeAway(root, `${aside}/${name}`);

@@ -3,6 +3,7 @@ import type { BuiltTree } from '../api.ts';
 import type { Kept, Taken } from '../archive/keep.ts';
 import { ownFile, work } from '../work.ts';
 import type { Desk } from './desk.ts';
+import type { ArchiveChoice } from './state.ts';
 
 interface PickerWindow {
   showDirectoryPicker?(options: {
@@ -49,4 +50,5 @@ export async function keepInArchive(
 }
 
 /** The same tree as one file; of one content, the same bytes. */
-export const zipOf = ({ files }: BuiltTree): Promise<Blob> => work<Blob>({ kind: 'zip', files });
+export const zipOf = ({ files, id }: BuiltTree, archive: ArchiveChoice | null): Promise<Blob> =>
+  work<Blob>({ kind: 'zip', files, id, archive: archive?.source });

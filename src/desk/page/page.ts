@@ -1,4 +1,7 @@
 /** The desk: one column, read from top to bottom. */
+
+import { there } from '../../base/there.ts';
+import { fontFaces } from '../../report/page/font-faces.ts';
 import { DATA } from '../data.ts';
 import { givenOf } from '../files.ts';
 import { turn } from '../turn.ts';
@@ -20,6 +23,7 @@ import { type DeskWords, deskWords } from './words.ts';
 export async function startPage(): Promise<void> {
   // The script itself takes as long as what it draws.
   await turn();
+  document.head.append(el('style', {}, fontFaces({ font: (file) => there(DATA.fonts[file]) })));
   const known = recall();
   draw({
     chosen: known?.language ?? null,

@@ -58,7 +58,7 @@ export async function showReport(built: BuiltTree, desk: Desk, into: HTMLElement
       { class: 'ways' },
       mayWriteFolders() ? button('keep_folder', () => intoArchive(false)) : null,
       button('keep_page', async () => saved(page.blob, `${built.id}.html`)),
-      button('keep_zip', async () => saved(await zipOf(built), `${built.id}.zip`)),
+      button('keep_zip', async () => saved(await zipOf(built, desk.state.archive), `${built.id}.zip`)),
       button('print', async () => {
         await filled;
         printFramed(frame);

@@ -10,6 +10,7 @@ import type { Shop } from '../shop/shop.ts';
 import type { Content } from '../words/content.ts';
 import { makeFormat } from '../words/format.ts';
 import { contentPolicy, exploreJson, pageScript } from './explore.ts';
+import { fontFaces } from './font-faces.ts';
 import { type PageChart, withPictures } from './page-words.ts';
 import type { Series } from './series.ts';
 import { pageTemplate } from './template.ts';
@@ -137,17 +138,4 @@ export function shopStyle(shop: Shop | null): string[] {
 /** A quoted CSS string in which nothing can end the string or the style element. */
 export function cssString(text: string): string {
   return `"${text.replaceAll(/[\p{Cc}"\\<>&]/gu, (sign) => `\\${sign.codePointAt(0)?.toString(16)} `)}"`;
-}
-
-/** Latin, and Greek for the Ω, in the three weights used; static files, since variable ones print badly. */
-export function fontFaces({ font }: Content): string {
-  const ranges = { latin: 'U+0000-036F, U+2000-22FF', greek: 'U+0370-03FF' };
-  return Object.entries(ranges)
-    .flatMap(([subset, range]) =>
-      [400, 600, 700].map((weight) => {
-        const data = font(`inter-${subset}-${weight}-normal.woff2`);
-        return `@font-face { font-family: Inter; font-weight: ${weight}; src: url(data:font/woff2;base64,${data}) format("woff2"); unicode-range: ${range}; }`;
-      }),
-    )
-    .join('\n');
 }

@@ -102,6 +102,8 @@ export function controlOf(field: Field, { state, words, change }: Desk): Control
           : own.map((problem) => `${words.message(problem.message)} `)),
       );
       said.classList.toggle('open', open);
+      // What is asked for is not optional.
+      if (optional) optional.hidden = own.length > 0;
       // What the log offers is said by one press.
       proposed.replaceChildren(
         ...(open ? offered() : []).map((value) =>
