@@ -42,9 +42,16 @@ const OHMIC_SHARE = 0.8;
  * without any other trace (`current-path`), and a sound battery then shows twice its resistance. Common practice, no source.
  */
 const FAR_BEYOND = 2;
+/**
+ * A battery in use gives less than its rating says of a new one, and is kept down to so much of it where its voltage holds while cranking.
+ * Common practice, no source.
+ */
+const STILL_GOOD = 0.7;
 
 type Facts = {
   readonly cranks: number;
+  /** An attempt to start did not start the engine. */
+  readonly failed: boolean;
   readonly judged: number;
   readonly lowestOhm: number;
   readonly highestOhm: number;
@@ -54,6 +61,8 @@ type Facts = {
   readonly rise: number | null;
   readonly riseKnown: boolean;
   readonly coldCrankingA: number | null;
+  /** Of its rating a battery in use may lack so much. */
+  readonly wornShare: number;
   readonly surelyOhm: number | null;
   readonly standardStated: boolean;
   readonly charge: number | null;
@@ -79,6 +88,7 @@ export const check: Check<Facts> = {
     'not-lead',
     'colder-than-rating',
     'path-in-doubt',
+    'in-use',
     'limit-within-uncertainty',
     'polarisation-open',
   ],
@@ -110,6 +120,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
     limit,
     facts: {
       cranks: analysis.cranks.length,
+      failed: analysis.cranks.some(({ started }) => !started),
       judged: cranks.length,
       lowestOhm: Math.min(...ohms),
       highestOhm: Math.max(...ohms),
@@ -119,6 +130,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
       rise: rise?.value ?? null,
       riseKnown: rise !== null,
       coldCrankingA: session.battery.coldCrankingA ?? null,
+      wornShare: 1 - STILL_GOOD,
       surelyOhm: limit ? OHMIC_SHARE * limit.value : null,
       standardStated: session.battery.crankingStandard !== undefined,
       charge: charge?.value ?? null,
@@ -140,6 +152,8 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
     const holds = voltageHolds(cranks, session);
     if (holds && starterDrawsTooLittle({ ohm: value, drawA: base.facts.starterA }, session))
       return { ...base, status: 'undecided', reason: 'path-in-doubt' };
+    if (holds && !risen && STILL_GOOD * (value - U) <= limit.value)
+      return { ...base, status: 'undecided', reason: 'in-use' };
     if (!charge || charge.value < GOOD_CHARGE) return { ...base, status: 'watch' };
     const far = value - U > FAR_BEYOND * limit.value;
     return holds && !far ? { ...base, status: 'watch', variant: 'voltage-holds' } : { ...base, status: 'fault' };

@@ -5,6 +5,7 @@
  * watching, since vehicles with start-stop let a full battery sink to about 80 % on purpose.
  */
 import type { Analysis } from '../analysis/model.ts';
+import { isLithium } from '../battery/chemistry.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
 import { balanceOf } from '../measures/charge-counted.ts';
@@ -51,6 +52,7 @@ type Facts = {
   readonly gained: boolean;
   /** What it lacked at most at its least full rest, where clearly more than that came back, Ah. */
   readonly roomAh: number | null;
+  readonly isLead: boolean;
   readonly charge: number | null;
   readonly chargeU: number | null;
   readonly chargeKnown: boolean;
@@ -103,6 +105,7 @@ export const check: Check<Facts> = {
         drivingS: secondsOf(analysis.periods, ['driving'], from, to),
         gained: value > -limit.value + U,
         roomAh: roomOf(analysis, session, value - U),
+        isLead: !isLithium(session.battery.chemistry),
         charge: charge?.value ?? null,
         chargeU: charge?.U ?? null,
         chargeKnown: charge !== undefined,

@@ -93,6 +93,7 @@ export const check: Check<Facts> = {
   id: 'charging-low',
   about: 'vehicle',
   named: true,
+  tellsCustomer: ({ variant }) => variant === 'lowered',
   side: 'min',
   compared: [{ name: 'charging-voltage', unit: 'V', better: 'higher', oneLimit: false }],
   needs: [],

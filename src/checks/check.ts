@@ -109,7 +109,7 @@ export interface Check<F extends AnyFacts = AnyFacts> {
   readonly largeCurrent?: true;
   /** True of a finding that somebody may be hurt by: it leads the first page, and its advice silences the others'. */
   readonly danger?: (finding: Pick<Finding, 'status' | 'variant'>) => boolean;
-  /** True of something to watch in the log that the customer is told besides: it changes what the rest is about. */
+  /** True of something to watch in the log that the customer is told besides, since it changes what the rest is about; or of what is in order and may look like a trouble. */
   readonly tellsCustomer?: (finding: Pick<Finding, 'status' | 'variant'>) => boolean;
   /** True of a finding after which nobody can count on the vehicle to start or run on: its advice for the time until the repair stands alone. */
   readonly unfit?: (finding: Pick<Finding, 'status' | 'variant'>) => boolean;

@@ -7,7 +7,7 @@ import type { Analysis } from '../analysis/model.ts';
 import { median } from '../battery/statistics.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import { type StandsCompared, standsCompared } from '../measures/account/stands-compared.ts';
+import { noteAt, type StandsCompared, standsCompared } from '../measures/account/stands-compared.ts';
 import { awakeStretches, type Stretch } from '../measures/awake-stretches.ts';
 import { namedForSettlings } from '../measures/circuits/matches.ts';
 import { circuitOnDuring } from '../measures/circuits-on.ts';
@@ -36,6 +36,8 @@ type Seen = {
   readonly longestAh: number;
   readonly longAh: number;
   readonly channel: string | null;
+  /** What the technician noted when the longest began. */
+  readonly note: string | null;
   /** Where none was simply on: the one that goes with the slow settlings. */
   readonly named: string | null;
 };
@@ -163,6 +165,7 @@ export const check: Check<Facts> = {
         longestAh: longest.chargeAh,
         longAh: total(long, (stretch) => stretch.chargeAh),
         channel: circuitOnDuring(analysis, session, long, asleep),
+        note: noteAt(session.notes, longest.start),
         named: namedForSettlings(analysis, session),
       },
       evidence: [{ chart: 'held-awake', from: longest.start, to: longest.end }],

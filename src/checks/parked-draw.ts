@@ -11,6 +11,7 @@ import { decide, expand, rectangular, together } from '../battery/uncertainty.ts
 import type { Session } from '../manifest/session.ts';
 import { standsCompared } from '../measures/account/stands-compared.ts';
 import { awakeStretches } from '../measures/awake-stretches.ts';
+import { liveAsleep } from '../measures/circuits-on.ts';
 import { FED_S, fedS } from '../measures/fed.ts';
 import { type CheckLimit, limitOf } from '../measures/limit.ts';
 import { movement, movementFacts } from '../measures/movement.ts';
@@ -57,6 +58,8 @@ type Asleep = {
   readonly correctedA?: number;
   /** What a published rule by the size of the battery allows, where the limit is the default, A. */
   readonly sizeA: number | null;
+  /** Monitored circuits that were live in all of the sleep. */
+  readonly live: string;
   readonly changedT: number | null;
   readonly beforeA: number | null;
   readonly afterA: number | null;
@@ -135,6 +138,7 @@ export const check: Check<Facts> = {
         pulses: total(stands, ({ pulses }) => pulses.seen),
         pulsesA: total(stands, ({ pulses }) => pulses.chargeAs) / asleepS,
         sizeA: allowedBySizeA(session),
+        live: liveAsleep(analysis, session).join(', '),
         usedMore: usedMore(analysis, session),
         ...change(stands, limit),
         ...movementFacts(movement(analysis, session)),

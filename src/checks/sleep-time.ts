@@ -7,7 +7,7 @@ import type { Analysis, Stand } from '../analysis/model.ts';
 import { median } from '../battery/statistics.ts';
 import { decide } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
-import { standsCompared } from '../measures/account/stands-compared.ts';
+import { noteAt, standsCompared } from '../measures/account/stands-compared.ts';
 import { namedForSettlings } from '../measures/circuits/matches.ts';
 import { settlings } from '../measures/circuits/settlings.ts';
 import { costlySettlings } from '../measures/costly-settlings.ts';
@@ -23,6 +23,8 @@ type Facts = {
   readonly awakeStands: number;
   readonly slowestS: number | null;
   readonly slowestT: number | null;
+  /** What the technician noted then. */
+  readonly note: string | null;
   /** What goes out until it sleeps, median, Ah. */
   readonly settlingAh: number | null;
   /** Within it half of them slept. */
@@ -72,6 +74,7 @@ export const check: Check<Facts> = {
       awakeStands: awake.length,
       slowestS: slowest?.timeToSleepS ?? null,
       slowestT: slowest?.start ?? null,
+      note: slowest ? noteAt(session.notes, slowest.start) : null,
       typicalS: halfWithin(slept.map((stand) => stand.timeToSleepS)),
       settlingAh: settledAh(analysis, session),
       atOnce: slowest !== undefined && slowest.timeToSleepS < 1,

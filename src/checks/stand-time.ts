@@ -17,7 +17,7 @@ import type { DefaultLimit } from '../measures/limit.ts';
 import { limitOf, NO_SOURCE } from '../measures/limit.ts';
 import { asleepDraw, longRunDraw } from '../measures/long-run-draw.ts';
 import { movement } from '../measures/movement.ts';
-import { restedCharges } from '../measures/rested-charge.ts';
+import { RESTING_CHARGE, restedCharges } from '../measures/rested-charge.ts';
 import { expandedU } from '../measures/sensor.ts';
 import { total } from '../measures/spans.ts';
 import { stayedAwake } from '../measures/stayed-awake.ts';
@@ -62,6 +62,8 @@ type Facts = {
   readonly onceAh: number | null;
   readonly capacityAh: number;
   readonly derived: boolean;
+  /** The rest shows it well charged: then the draw is why. */
+  readonly charged: boolean;
   readonly lossLowAh: number;
   readonly lossHighAh: number;
   readonly temperatureSeen: boolean;
@@ -156,6 +158,7 @@ export const check: Check<Facts> = {
         onceAh: onceAh || null,
         capacityAh,
         derived: session.battery.capacityFrom !== undefined,
+        charged: charge.value - charge.U > limitOf(RESTING_CHARGE, session).value,
         lossLowAh: loss.low * capacityAh,
         lossHighAh: loss.high * capacityAh,
         temperatureSeen: analysis.temperature !== null,

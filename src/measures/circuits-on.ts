@@ -2,6 +2,7 @@
 import type { Analysis, Span } from '../analysis/model.ts';
 import { isActive } from '../analysis/sleep/wakes.ts';
 import type { Channel, Session } from '../manifest/session.ts';
+import { measure } from './measure.ts';
 
 /** A circuit that was on for most of `during`, and hardly ever in `otherwise`; null where there is none. */
 export function circuitOnDuring(
@@ -19,6 +20,17 @@ export function circuitOnDuring(
   );
   return found?.label ?? null;
 }
+
+/** Supplies that were live in nearly all of the sleep, in the manifest's order. */
+export const liveAsleep = measure((analysis, session): readonly string[] => {
+  const asleep = analysis.periods.filter(({ kind }) => kind === 'asleep');
+  return session.log.channels
+    .filter(
+      (channel, c) =>
+        channel.measures === 'supply' && analysis.has.channels[c] && shareOn(analysis, channel, c, asleep) > 0.95,
+    )
+    .map(({ label }) => label);
+});
 
 /** Share of the time of these spans, in order and without overlap; NaN where they hold none. */
 function shareOn({ tiles }: Analysis, channel: Channel, c: number, spans: readonly Span[]): number {

@@ -53,11 +53,11 @@ export const restedCharges = measure((analysis, session): RestedCharges => {
     if (!rest) continue;
     last = rest;
     const read = chargeOf(rest, session);
+    // One that rests too high tells that no other rest can be read by its kind.
+    if (read === 'above-full') return { charges: [], reason: read, last };
     if (typeof read === 'string') reason = read;
     else charges.push(read);
   }
-  // One that rests too high tells that no other rest can be read by its kind.
-  if (reason === 'above-full') return { charges: [], reason, last };
   return { charges, reason, last };
 });
 

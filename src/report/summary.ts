@@ -164,7 +164,9 @@ export function summarise(
   const notYet = [...say('not yet'), ...named, ...others];
   const besides = findings.filter(
     ({ check, status, variant }) =>
-      status === 'watch' && checkOf(check)?.tellsCustomer?.({ status, variant: variant ?? undefined }),
+      // What is in order is told where the customer asks for it and nothing else explains the trouble.
+      (status === 'watch' || (status === 'clear' && concern && (situation === 'clear' || situation === 'partly'))) &&
+      checkOf(check)?.tellsCustomer?.({ status, variant: variant ?? undefined }),
   );
   const found =
     shown.length > 0
@@ -192,17 +194,21 @@ function whyOpen(findings: readonly ReportFinding[]): string[] {
 
 /**
  * It may not start after a day, or sooner: then "for days" is no advice. A single night is one only where most of the range is short, or
- * where it stays awake at times, and where it did not stand through one and start; else it is a few days.
+ * where it stays awake at times, and where it did not stand through one and start; else it is a few days. From a day on the number is told that the finding begins with.
  */
 function standAdvice(findings: readonly ReportFinding[], stoodS: number) {
   const stand = findings.find(({ check }) => check === 'stand-time');
   const isAwake = stand?.reason_key === 'sometimes-awake';
-  if (!stand?.measured || (stand.status !== 'fault' && !isAwake)) return { oneNight: false, fewDays: false };
+  const isOpen = stand?.status === 'undecided' && stand.reason_key === 'limit-within-uncertainty';
+  if (!stand?.measured || (stand.status !== 'fault' && !isAwake && !isOpen))
+    return { oneNight: false, fewDays: false, standS: null };
   const { value, uncertainty } = stand.measured;
   const lowS = value - (uncertainty ?? 0);
+  const standS = lowS < ONE_DAY_S ? null : Math.floor(lowS / ONE_DAY_S) * ONE_DAY_S;
+  if (isOpen) return { oneNight: false, fewDays: false, standS };
   const isSoon = lowS < ONE_DAY_S;
   const oneNight = lowS < ONE_NIGHT_S && stoodS < ONE_NIGHT_S && (isAwake || value < 2 * ONE_DAY_S);
-  return { oneNight, fewDays: isSoon && !oneNight };
+  return { oneNight, fewDays: isSoon && !oneNight, standS };
 }
 
 /** What does not apply, or nobody fitted a channel for, is no question that was left open. */

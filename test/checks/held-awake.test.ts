@@ -135,3 +135,11 @@ test('a load that would empty the battery within a day is told by that, and not 
     facts: { dayShare: null, emptyS: expect.closeTo((70 / 5) * HOUR, -2) },
   });
 });
+
+test('once a little too long is told with what the technician noted then', () => {
+  const analysis = week({ settleS: (k) => (k === 3 ? 1.4 * HOUR : 900) });
+  const start = analysis.stands[3]?.start ?? 0;
+  const noted = { ...session(), notes: [{ atMs: (start + 300) * 1000, text: 'Doors open, radio on' }] };
+  expect(check.answer(analysis, noted)).toMatchObject({ status: 'watch', facts: { note: 'Doors open, radio on' } });
+  expect(check.answer(analysis, session()).facts).toMatchObject({ note: null });
+});

@@ -53,3 +53,13 @@ it('reads no charge from a rest that no lead-acid battery has, once its surface 
     restedCharges(rests({ volts: { value: 12.95, u: 0.01, k: 2 }, sinceChargeS: 30 * HOUR }), session()).reason,
   ).not.toBe('above-full');
 });
+
+it('names the rest that is too high, though it is not the last', () => {
+  const high = { value: 13.5, u: 0.01, k: 2 };
+  const analysis = rests({ sinceChargeS: 12 * HOUR });
+  const stands = analysis.stands.map((stand, k) =>
+    k === 2 ? { ...stand, rest: stand.rest && { ...stand.rest, volts: high } } : stand,
+  );
+  const { charges, reason, last } = restedCharges({ ...analysis, stands }, session());
+  expect({ charges, reason, volts: last?.volts.value }).toEqual({ charges: [], reason: 'above-full', volts: 13.5 });
+});

@@ -104,7 +104,7 @@ describe('the first page', () => {
     expect(until(5.3, 4.4)).not.toMatch(/single night/);
     // Nobody's night is as long as that.
     expect(until(1.3, 0.6)).not.toMatch(/single night/);
-    expect(until(8, 3)).toMatch(/for days/);
+    expect(until(8, 3)).toMatch(/longer than 5.days/);
     // It stood through a longer one, and started.
     expect(until(0.6, 0.5, 10)).toMatch(/single night/);
     expect(until(0.6, 0.5, 15)).not.toMatch(/single night/);
@@ -213,9 +213,17 @@ describe('a complaint of which the log shows nothing', () => {
   it.each(['en', 'de'])('is told so, and no bare all-clear (%s)', (language) => {
     const said = (concern: boolean) => summarise(findings, loadContent(language), format, { concern });
     expect(said(false).answer).toMatch(/no fault|keinen Fehler/);
-    expect(said(true).answer).toMatch(/does not show the trouble|Problem, .* zeigt diese Messung nicht/);
+    expect(said(true).answer).toMatch(/nothing that explains the trouble|nichts gefunden, was das Problem/);
     expect(Object.values(said(true)).flat().join(' ')).not.toMatch(
       /no fault|keinen Fehler|Nothing needs|muss nichts|as you always do|wie immer/,
     );
+  });
+  it('but what is in order and may be that trouble is told', () => {
+    const lowered = findings.map((one) =>
+      one.check === 'charging-low' ? { ...one, variant: 'lowered', plain: 'It charges little on purpose.' } : one,
+    );
+    const found = (concern: boolean) => summarise(lowered, loadContent('en'), format, { concern }).found;
+    expect(found(true)).toContain('It charges little on purpose.');
+    expect(found(false)).not.toContain('It charges little on purpose.');
   });
 });

@@ -185,8 +185,9 @@ function restAt(
   for (let k = end; k >= stand.first; k--) {
     if (hasCurrent && kinds[k] !== 'asleep') break;
     if (tiles.t1[end] - tiles.t0[k] > REST_WINDOW_S && volts.length > 0) break;
-    // The last tile touches what ends the rest.
-    if (k === end && end > stand.first && joined(tiles, end) && (!hasCurrent || kinds[end - 1] === 'asleep')) continue;
+    // The last tile touches what ends the rest; a single row between a wake and a start touches both.
+    const touches = !hasCurrent || kinds[end - 1] === 'asleep' || tiles.rows[end] <= 1;
+    if (k === end && end > stand.first && joined(tiles, end) && touches) continue;
     heldS += tiles.t1[k] - tiles.t0[k];
     if (!Number.isNaN(tiles.v[k])) volts.push(tiles.v[k]);
     if (!Number.isNaN(tiles.i[k])) draws.push(-tiles.i[k]);

@@ -152,7 +152,8 @@ function temperatureAt({ tiles }: Analysis, t: number): number | null {
   return found === undefined || Number.isNaN(found) ? null : found;
 }
 
-function noteAt(notes: readonly { readonly atMs: number; readonly text: string }[], t: number): string | null {
+/** What was noted from half an hour before to an hour after; null without it. */
+export function noteAt(notes: readonly { readonly atMs: number; readonly text: string }[], t: number): string | null {
   const near = notes.find(({ atMs }) => atMs / 1000 > t - NOTE_BEFORE_S && atMs / 1000 < t + NOTE_AFTER_S);
   return near?.text ?? null;
 }

@@ -7,6 +7,8 @@ import { AMPERES, createDistribution, type Distribution, type Spread, VOLTS } fr
 const WIDE_C = 5;
 /** The first minutes recharge what the start took, whatever the temperature, s. */
 const BEGIN_S = 120;
+/** A logger that writes it more rarely than the rest: a battery's temperature does not change in so short a time, s. Common practice, no source. */
+const HOLDS_S = 900;
 /** Less time in a part says little, s. */
 const LEAST_S = 120;
 
@@ -25,9 +27,12 @@ export interface TemperaturePart {
 export const chargingByTemperature = measure(({ tiles, drives }): readonly TemperaturePart[] => {
   const parts = new Map<number, { volts: Distribution; amps: Distribution; drives: Set<number> }>();
   drives.forEach(({ start, end }, drive) => {
-    for (let k = tileAt(tiles, start + BEGIN_S); k < tiles.n && (tiles.t0[k] ?? 0) < end; k++) {
-      const degrees = tiles.temp[k] ?? Number.NaN;
-      if (Number.isNaN(degrees)) continue;
+    let [degrees, seenT] = [Number.NaN, Number.NEGATIVE_INFINITY];
+    const from = start + BEGIN_S;
+    for (let k = tileAt(tiles, from - HOLDS_S); k < tiles.n && (tiles.t0[k] ?? 0) < end; k++) {
+      const own = tiles.temp[k] ?? Number.NaN;
+      if (!Number.isNaN(own)) [degrees, seenT] = [own, tiles.t1[k] ?? 0];
+      if ((tiles.t1[k] ?? 0) <= from || !((tiles.t0[k] ?? 0) - seenT <= HOLDS_S)) continue;
       const at = Math.floor(degrees / WIDE_C);
       const part = parts.get(at) ?? {
         volts: createDistribution(VOLTS),

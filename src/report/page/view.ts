@@ -92,6 +92,8 @@ function mayStand({ findings }: Report, { content, format }: PageWords): string 
   if (high > LONG_DAYS && low >= 1) return say('customer.stand_least', { low: format.days(low * DAY_S) });
   const most = format.days(high * DAY_S);
   if (high < 1) return say('customer.stand_none');
+  // How full it was nobody saw.
+  if (finding.variant === 'charge-unknown' && low < 1) return say('customer.stand_full', { high: most });
   if (low < 1) return say('customer.stand_most', { high: most });
   return uncertainty === null || uncertainty === 0
     ? say('customer.stand_about', { high: most })

@@ -189,14 +189,16 @@ export function toHtml(markdown: string): string {
 /** The list items of a rendered "next steps" part; each begins with its stage: `- confirm: …`. */
 export function readSteps(file: string, markdown: string): { stage: Stage; text: string }[] {
   const items = markdownReader.parse(markdown).children.flatMap((node) => (node.type === 'list' ? node.children : []));
-  return items.map((item) => {
-    const text = item.children.map((child) => toText(child)).join(' ');
-    const stage = STAGES.find((name) => text.startsWith(`${name}:`));
-    if (!stage)
-      throw new UserError([
-        { file, message: `a next step must begin with one of ${STAGES.join(', ')} and a colon: "${text}".` },
-      ]);
-    const rest = text.slice(stage.length + 1).trim();
-    return { stage, text: rest.charAt(0).toUpperCase() + rest.slice(1) };
-  });
+  return items
+    .map((item) => {
+      const text = item.children.map((child) => toText(child)).join(' ');
+      const stage = STAGES.find((name) => text.startsWith(`${name}:`));
+      if (!stage)
+        throw new UserError([
+          { file, message: `a next step must begin with one of ${STAGES.join(', ')} and a colon: "${text}".` },
+        ]);
+      const rest = text.slice(stage.length + 1).trim();
+      return { stage, text: rest.charAt(0).toUpperCase() + rest.slice(1) };
+    })
+    .filter(({ text }) => text !== '');
 }

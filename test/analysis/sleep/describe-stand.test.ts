@@ -178,6 +178,15 @@ describe('a stand', () => {
     expect(Math.abs((stand.rest?.sinceChargeS ?? 0) - 6 * HOUR - 800)).toBeLessThan(30);
   });
 
+  it('does not rest in a single row between a wake and the engine, which is a mean of both', () => {
+    // Rows of a minute: 12.54 V at 5 A, and half of the way to 14.1 V beside it.
+    const row = (v: number, i: number) => stretch(60, 60, { v, i });
+    const night = stretch(8 * HOUR, 60, { v: 12.58, i: -0.19 });
+    const life = [draw(2, 600, 60), night, row(12.54, -5), row(13.32, 0.09), ...drive(1800, 60, 60)];
+    const [longest] = parkedOf(life).toSorted((a, b) => b.countedS - a.countedS);
+    expect(longest?.rest?.volts.value).toBeCloseTo(12.58, 2);
+  });
+
   it('of less than an hour has no rest voltage; one of a slow log has one with an uncertainty', () => {
     expect(standAfter([...settling(1), asleep(1800, 1)]).rest).toBeNull();
     const slow = standAfter([draw(2, 600, 600), asleep(10 * HOUR, 600)]);

@@ -57,6 +57,15 @@ export const BATTERY = [
     (r, f) => is(r, ['resting-charge', 'clear']) && /never get there|wird es nie/.test(f.plain) && f.plain,
   ),
   against(
+    ['resting-charge', 'undecided:above-full'],
+    'a rest that any full battery has',
+    '"no lead-acid battery rests so high", of 12.58 V',
+    (r, { reason }) => {
+      const volts = Number(/(\d+[.,]\d+) V/.exec(reason)?.[1].replace(',', '.'));
+      return volts <= (13.2 * r.session.vehicle.system_voltage_v) / 12 && reason;
+    },
+  ),
+  against(
     ['freeze-risk', 'clear'],
     'a battery that is not full enough',
     '"full enough" for the cold, and not full enough',

@@ -5,7 +5,7 @@ import { failed, faults, is, isOfLog, NOT_ASKED, rule, told } from './reading.mj
 
 /** What a complaint is told where nothing was found counts as one too: nothing may stand above a fault. */
 export const ALL_CLEAR =
-  /\bno fault\b|does not show the trouble|zeigt diese Messung nicht|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
+  /\bno fault\b|nothing that explains the trouble|nichts gefunden, was das Problem|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
 export const isAllClear = (r) => ALL_CLEAR.test(r.summary.answer);
 export const said = (r) => Object.values(r.summary).flat().filter(Boolean);
 export const advice = (r) => [r.summary.suggest, r.summary.until_then].flat();
@@ -88,6 +88,16 @@ export const PAGE_ONE = [
     );
     const ah = lost.reduce((sum, { charge_out_ah }) => sum + charge_out_ah, 0);
     return isAllClear(r) && ah > 0.1 * (r.session.battery.capacity_ah ?? 60) && `${ah} Ah in ${lost.length} stretches`;
+  }),
+  rule('the days of the advice are those of the finding', '"6 to 15 days", and "not for days"', (r) => {
+    const stand = is(r, ['stand-time', 'fault', 'undecided:limit-within-uncertainty']);
+    const lowS = stand?.measured ? stand.measured.value - stand.measured.uncertainty : 0;
+    const lines = r.summary.until_then.filter((line) =>
+      /stand for (days|longer than)|tagelang|nicht länger als/.test(line),
+    );
+    const days = lines.flatMap(figures).map(Number);
+    const isOdd = days.length > 0 ? days.some((n) => n * 86_400 > lowS + 43_200) : lowS >= 2 * 86_400;
+    return stand?.measured && lines.length > 0 && isOdd && `${lines.join(' ')} with ${Math.round(lowS)} s`;
   }),
   rule('nobody drives on as before where charging failed', 'it can stand on the road tomorrow', (r) => {
     const isFailing = is(r, ['charging-low', 'fault', 'watch:some-drives', 'watch:at-times', 'watch:unexplained']);

@@ -98,6 +98,15 @@ describe('charging by temperature', () => {
     expect(whole?.amps?.p50).toBeCloseTo(5, 2);
   });
 
+  it('goes on with the last reading of a thermometer that is read each five minutes', () => {
+    const parts = chargingByTemperature(
+      driven(1920, (s) => ({ v: 14.2, i: 4, c: s % 300 === 0 ? 12 : Number.NaN })),
+      session,
+    );
+    // All but the first two minutes.
+    expect(parts).toMatchObject([{ fromC: 10, drives: 1, seconds: 1800 }]);
+  });
+
   it('has none without a temperature', () => {
     const parts = chargingByTemperature(
       driven(3600, () => ({ v: 14.2, i: 5, c: Number.NaN })),
