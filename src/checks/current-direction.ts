@@ -4,6 +4,7 @@
  */
 
 import { NO_SOURCE } from '../measures/limit.ts';
+import { seenStarts } from '../measures/seen-starts.ts';
 import { total } from '../measures/spans.ts';
 import type { Check } from './check.ts';
 
@@ -16,6 +17,9 @@ const MOST_AGAINST = {
   applies: 'share of the signs that may disagree',
 } as const;
 
+/** One start without current may be a jolt at the clamp. */
+const LEAST_UNSEEN = 2;
+
 type Facts = {
   readonly signs: number;
   readonly agree: number;
@@ -24,6 +28,8 @@ type Facts = {
   readonly drives: number;
   readonly steps: number;
   readonly manifestCharging: boolean;
+  /** Only of the variant `doubtful`: starts that the voltage shows and the current does not. */
+  readonly unseenStarts?: number;
   readonly fromT?: number;
   readonly toT?: number;
 };
@@ -55,6 +61,10 @@ export const check: Check<Facts> = {
     };
     if (signs === 0) return { status: 'undecided', facts, reason: 'no-evidence' };
     const evidenceShown = [{ chart: 'current-direction', from: analysis.start, to: analysis.end }];
+    // Of a sensor on the wrong cable the signs of drives tell nothing.
+    const unseenStarts = seenStarts(analysis, session).filter(({ matched }) => !matched).length;
+    if (flipped && facts.cranks === 0 && unseenStarts >= LEAST_UNSEEN)
+      return { status: 'fault', variant: 'doubtful', facts: { ...facts, unseenStarts }, evidence: evidenceShown };
     if (flipped) return { status: 'fault', facts, evidence: evidenceShown };
     if (turned)
       return {

@@ -8,6 +8,7 @@
 import { median } from '../battery/statistics.ts';
 import { NO_SOURCE } from '../measures/limit.ts';
 import { loadSteps } from '../measures/load-steps.ts';
+import { restedCharges } from '../measures/rested-charge.ts';
 import { type SeenStart, seenStarts } from '../measures/seen-starts.ts';
 import {
   measuredCranks,
@@ -40,6 +41,8 @@ const MANY_STEPS = 10;
 const TOO_HIGH = 3;
 const TOO_LOW = 0.15;
 const IN_PART = 5;
+/** With less charge than this resistance tells nothing of the current's way, 0 to 1. Common practice, no source. */
+const GOOD_CHARGE = 0.6;
 
 /** Stories by which more may flow than the sensor shows, all of the time. */
 const SHOWS_LESS: ReadonlySet<string | undefined> = new Set(['starter', 'in-part']);
@@ -71,7 +74,7 @@ export const check: Check<Facts> = {
   side: null,
   needs: ['current'],
   limits: [UNSEEN_SHARE],
-  reasons: ['too-little-seen', 'few-unseen', 'resistance-high'],
+  reasons: ['too-little-seen', 'few-unseen', 'resistance-high', 'low-charge'],
   cautions: ['general', 'short-circuit', 'exhaust'],
   answer(analysis, session) {
     const starts = seenStarts(analysis, session);
@@ -84,7 +87,10 @@ export const check: Check<Facts> = {
     const seen = steps.filter((step) => step.matched && Math.abs(step.amps) >= 2);
     const stepOhm = seen.length >= STEPS ? median(seen.map((step) => step.volts / step.amps)) : null;
     const usual = usualOhm(session);
-    const showsLittle = starter !== null && starterDrawsTooLittle(starter, session);
+    // An empty battery resists more too, and a small starter on a large battery is no current that is missing.
+    const { value: charge = 1 } = restedCharges(analysis, session).charges.at(-1) ?? {};
+    const drawsLittle = starter !== null && starterDrawsTooLittle(starter, session);
+    const showsLittle = drawsLittle && charge >= GOOD_CHARGE;
     const first = unseenStarts[0] ?? unseenSteps[0];
     const base = {
       facts: {
@@ -119,6 +125,7 @@ export const check: Check<Facts> = {
       return { ...base, status: 'watch', ...(showsLittle && { variant: 'starter' }) };
     const odd = oddRatio(crankOhm, stepOhm, usual);
     if (odd || showsLittle) return { ...base, status: 'watch', variant: odd ?? 'starter' };
+    if (drawsLittle) return { ...base, status: 'undecided', reason: 'low-charge' };
     if (crankOhm !== null && usual !== null && crankOhm > TOO_HIGH * usual)
       return { ...base, status: 'undecided', reason: 'resistance-high' };
     if (unseenSteps.length > 0 && unseenSteps.length >= UNSEEN_SHARE.value * steps.length)

@@ -196,7 +196,8 @@ function factsOf(analysis: Analysis, session: Session, draw: WakeDraw): Facts {
     others: wakes.filter((wake) => !ofPattern.has(analysis.wakes.indexOf(wake))).length,
     periodS: pattern?.periodS ?? null,
     daily: atOneTime(starts, session),
-    cycles: isByThermostat(pattern, starts),
+    // A circuit that is named is asked about, and no fridge.
+    cycles: !pattern?.channel && isByThermostat(pattern, starts),
     unfed: session.vehicle.powertrain !== 'combustion' && analysis.topUps.length === 0,
     jitterS: pattern?.jitterS ?? null,
     lengthS: pattern?.seconds ?? null,

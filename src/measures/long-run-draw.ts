@@ -36,7 +36,8 @@ export const longRunDraw = measure((analysis, session): Measured | null => {
     const isOfThese = (wake: Wake) => analysis.stands[wake.stand]?.sleepDrawA != null && !told(wake);
     const wakes = analysis.wakes.filter(isOfThese);
     const charges = wakeCharges(analysis, session);
-    const wakesA = (total(wakes, (wake) => charges.get(wake) ?? 0) * 3600) / seconds;
+    const onAh = total(wakes, (wake) => charges.get(wake) ?? 0) + dailyAh(analysis, session);
+    const wakesA = (onAh * 3600) / seconds;
     const wakesU = combine(
       wakesA / Math.sqrt(wakes.length || 1),
       (edgesU(analysis, session, isOfThese) * 3600) / seconds,
@@ -64,6 +65,12 @@ const meanOf = (draws: readonly (Measured & { readonly weight: number })[], seco
 function loadsApart(analysis: Analysis, session: Session) {
   const compared = standsCompared(analysis, session);
   return compared && compared.dailyT === null ? compared.loads : [];
+}
+
+/** What comes on each day at the same time and stays on for hours, which is no wake's in the accounts, Ah. */
+function dailyAh(analysis: Analysis, session: Session): number {
+  const compared = standsCompared(analysis, session);
+  return compared && compared.dailyT !== null ? total(compared.loads, ({ chargeAh }) => chargeAh) : 0;
 }
 
 function toldApart(analysis: Analysis, session: Session): (wake: Wake) => boolean {

@@ -138,6 +138,7 @@ export function summarise(
     unseen: phrases(findings.filter(isMeasured), 'undecided', content),
     concern,
     hasAlternator,
+    replaced: findings.some(({ check, variant }) => check === 'supply-lost' && variant === 'replaced'),
     standsLong: findings.some(({ check, status }) => check === 'stand-time' && status === 'clear'),
     ...standAdvice(findings, stoodS),
   };

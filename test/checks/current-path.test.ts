@@ -158,3 +158,16 @@ test('what shows too little of a starter may show too little of all: no figure o
   expect(check.doubts?.({ ...finding, variant: 'too-low' })).toBeNull();
   expect(check.doubts?.(finding)).toBeNull();
 });
+
+test('of a battery that is nearly empty neither a high resistance nor a small draw says where the current goes', () => {
+  const analysis = driven({ starter: 0.25, loads: 1 });
+  const empty = (volts: number) => ({
+    ...analysis,
+    stands: analysis.stands.map((stand) => ({
+      ...stand,
+      rest: stand.rest && { ...stand.rest, sinceChargeS: 12 * 3600, volts: { value: volts, u: 0.01, k: 2 } },
+    })),
+  });
+  expect(answerOf(check, empty(12.0), session())).toMatchObject({ status: 'undecided', reason: 'low-charge' });
+  expect(answerOf(check, empty(12.6), session())).toMatchObject({ status: 'watch', variant: 'starter' });
+});

@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest';
+import { standsCompared } from '../../src/measures/account/stands-compared.ts';
 import { asleepDraw, longRunDraw } from '../../src/measures/long-run-draw.ts';
 import { session, week } from '../checks/analysis-fixture.ts';
 
@@ -22,4 +23,22 @@ it('a long stand draws what its wakes add as well, and no settling, which comes 
   expect((woken?.value ?? 0) - 0.018).toBeCloseTo((wakesAh * 3600) / seconds, 9);
   expect(woken?.u).toBeGreaterThan(calm?.u ?? 1);
   expect(longRunDraw(week({ settleS: 3000 }), session())?.value).toBeCloseTo(0.018, 9);
+});
+
+it('what comes on each day and stays for hours is in the draw of a long stand', () => {
+  const analysis = week();
+  const quiet = longRunDraw(week(), session())?.value ?? 0;
+  const on = {
+    stand: 1,
+    start: 1e9,
+    end: 1e9 + 16_000,
+    meanA: 2.9,
+    chargeAh: 12.5,
+    seconds: 16_000,
+    from: 'within',
+    until: 'within',
+  };
+  standsCompared.given(analysis, { loads: [on, on, on], longest: on, dailyT: 1e9, sleepA: 0.018 } as never);
+  const seconds = analysis.stands.reduce((sum, stand) => sum + stand.asleepS + stand.awakeS, 0);
+  expect((longRunDraw(analysis, session())?.value ?? 0) - quiet).toBeCloseTo((3 * 12.5 * 3600) / seconds, 9);
 });

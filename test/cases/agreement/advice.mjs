@@ -1,6 +1,6 @@
 // What a technician is told to do against what was done, and what one sentence says against another's.
 
-import { against, failed, is, pair, rule } from './reading.mjs';
+import { against, failed, is, loads, pair, rule } from './reading.mjs';
 
 const steps = (r, check) => r.findings.find((f) => f.check === check)?.next_steps.join(' ') ?? '';
 const systems = (r) => r.session.vehicle.system_voltage_v / 12;
@@ -124,6 +124,25 @@ export const ADVICE = [
       isOpen && log.length > 0 && r.summary.found.every((line) => log.every((f) => f.plain !== line)) && log[0].title
     );
   }),
+  against(
+    ['wake-ups', 'fault:cycles'],
+    'a circuit that goes with them',
+    '"tell us whether a fridge was on", and the circuit is named',
+    (r) => r.wake_patterns[0]?.channel,
+  ),
+  against(
+    ['held-awake', 'fault:load'],
+    'days that a load of each day does not leave',
+    '"6 days", and each day took 30 % of the battery',
+    (r, { title }) => {
+      const on = loads(r);
+      const stand = is(r, ['stand-time', 'clear', 'fault', 'undecided:limit-within-uncertainty']);
+      if (!/each day|jeden Tag|täglich/.test(title) || !stand?.measured || on.length === 0) return false;
+      const dayAh = on.reduce((sum, { charge_ah }) => sum + charge_ah, 0) / on.length;
+      const lowDays = (stand.measured.value - stand.measured.uncertainty) / 86_400;
+      return lowDays * dayAh > (r.session.battery.capacity_ah ?? 60) && `${lowDays} days of ${dayAh} Ah`;
+    },
+  ),
   rule('what another finding puts in doubt asks for nothing itself', 'the other one says what to do', (r) => {
     const odd = r.findings.filter((f) => f.reason_key === 'in-doubt' && f.next_steps.length > 0);
     return odd.length > 0 && odd.map(({ check }) => check).join(', ');

@@ -5,7 +5,7 @@ import { failed, faults, is, isOfLog, NOT_ASKED, rule, told } from './reading.mj
 
 /** What a complaint is told where nothing was found counts as one too: nothing may stand above a fault. */
 export const ALL_CLEAR =
-  /\bno fault\b|nothing that explains the trouble|nichts gefunden, was das Problem|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
+  /\bno fault\b|nothing that explains the trouble|shows no trouble|zeigt diese Messung kein Problem|nichts gefunden, was das Problem|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
 export const isAllClear = (r) => ALL_CLEAR.test(r.summary.answer);
 export const said = (r) => Object.values(r.summary).flat().filter(Boolean);
 export const advice = (r) => [r.summary.suggest, r.summary.until_then].flat();
@@ -34,6 +34,25 @@ export const PAGE_ONE = [
     );
     return purpose !== 'baseline' && concern && lines.length > 0 && lines.join(' ');
   }),
+  rule(
+    'of a battery that was changed the trouble may have been',
+    '"nothing explains it", and the old one showed 19 mΩ',
+    (r) => {
+      const isSaid = /nothing that explains|nichts gefunden, was/.test(r.summary.answer);
+      return is(r, ['supply-lost', 'watch:replaced']) && isSaid && r.summary.answer;
+    },
+  ),
+  rule(
+    'no sign is put right by a sensor that misses the starts',
+    '"its answers hold", and none of six starts in the current',
+    (r) => {
+      const path = is(r, ['current-path', 'fault:']);
+      const lines = [...r.summary.found, ...r.summary.means].filter((line) =>
+        /its answers hold|gelten seine Antworten|holds as if|gilt so, als/.test(line),
+      );
+      return path && lines.length > 0 && `${told(path)}: ${lines.join(' ')}`;
+    },
+  ),
   rule('an all-clear rests on what was seen', 'draw, sleep and wakes are what it speaks of', (r) => {
     const open = ['parked-draw', 'sleep-time', 'wake-ups'].filter((check) => !is(r, [check, 'clear']));
     return isAllClear(r) && open.length > 0 && `“${r.summary.answer}” with ${open.join(', ')} not clear`;
