@@ -13,6 +13,7 @@ import { RATED_AT_C } from '../battery/rated-resistance.ts';
 import { median, robustSd } from '../battery/statistics.ts';
 import { decide, expand, type Uncertainty, widened } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { batteryState } from '../measures/battery-state.ts';
 import { type CheckLimit, type DefaultLimit, NO_SOURCE } from '../measures/limit.ts';
 import { resistanceRise } from '../measures/resistance-rise.ts';
 import { restedCharges } from '../measures/rested-charge.ts';
@@ -89,6 +90,7 @@ export const check: Check<Facts> = {
     'colder-than-rating',
     'path-in-doubt',
     'in-use',
+    'cell',
     'limit-within-uncertainty',
     'polarisation-open',
   ],
@@ -154,6 +156,7 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
       return { ...base, status: 'undecided', reason: 'path-in-doubt' };
     if (holds && !risen && STILL_GOOD * (value - U) <= limit.value)
       return { ...base, status: 'undecided', reason: 'in-use' };
+    if (batteryState(analysis, session).state === 'cell') return { ...base, status: 'undecided', reason: 'cell' };
     if (!charge || charge.value < GOOD_CHARGE) return { ...base, status: 'watch' };
     const far = value - U > FAR_BEYOND * limit.value;
     return holds && !far ? { ...base, status: 'watch', variant: 'voltage-holds' } : { ...base, status: 'fault' };

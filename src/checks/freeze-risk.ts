@@ -9,6 +9,7 @@ import { isLithium } from '../battery/chemistry.ts';
 import { freezingPointC } from '../battery/freezing.ts';
 import { decide, expand } from '../battery/uncertainty.ts';
 import type { Session } from '../manifest/session.ts';
+import { batteryState } from '../measures/battery-state.ts';
 import { freezeRisks } from '../measures/freeze-risks.ts';
 import type { DefaultLimit } from '../measures/limit.ts';
 import { coldestParked, lowestVoltage, standBelowS } from '../measures/parked-voltage.ts';
@@ -45,6 +46,8 @@ type Cold = {
   readonly chargeU: number;
   readonly chargeT: number;
   readonly warmestFreezingC: number;
+  /** One of its cells has most likely failed: then no charge is advised. */
+  readonly cell: boolean;
 };
 
 type Facts = NeverCold | Cold;
@@ -97,6 +100,7 @@ export const check: Check<Facts> = {
         chargeU: charge.U,
         chargeT: charge.rest.at,
         warmestFreezingC: worst.warmestC,
+        cell: batteryState(all, session).state === 'cell',
       },
       evidence: [{ chart: 'freeze-risk', from: cold.from, to: cold.to }],
     } as const;

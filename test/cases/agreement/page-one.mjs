@@ -140,6 +140,14 @@ export const PAGE_ONE = [
     );
     return frozen && lines.length > 0 && lines.join(' ');
   }),
+  rule('nobody is told to charge a battery with a dead cell', 'it gets hot, and charging does not cure it', (r) => {
+    const lines = [...advice(r), ...r.summary.found].filter((line) =>
+      /[Hh]ave it charged|should be charged fully|[Hh]ave the battery charged|Lassen Sie sie laden|sollte (erst )?voll geladen|Lassen Sie die Batterie/.test(
+        line,
+      ),
+    );
+    return is(r, ['resting-charge', 'fault:cell']) && lines.length > 0 && lines.join(' ');
+  }),
   rule('nothing is said twice', 'a reader looks for the difference', (r) => {
     const lines = [r.summary.found, r.summary.means, r.summary.suggest, r.summary.until_then, r.summary.not_yet].flat();
     const twice = lines.filter((line, k) => lines.indexOf(line) !== k);
