@@ -47,7 +47,7 @@ const FAR_BEYOND = 2;
  * A battery in use gives less than its rating says of a new one, and is kept down to so much of it where its voltage holds while cranking.
  * Common practice, no source.
  */
-const STILL_GOOD = 0.7;
+const STILL_GOOD = 0.75;
 
 type Facts = {
   readonly cranks: number;
