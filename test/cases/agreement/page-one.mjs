@@ -5,7 +5,7 @@ import { failed, faults, is, isOfLog, NOT_ASKED, rule, told } from './reading.mj
 
 /** What a complaint is told where nothing was found counts as one too: nothing may stand above a fault. */
 export const ALL_CLEAR =
-  /\bno fault\b|nothing that explains the trouble|shows no trouble|zeigt diese Messung kein Problem|nichts gefunden, was das Problem|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
+  /\bno fault\b|nothing wrong that explains|shows no trouble|zeigt diese Messung kein Problem|keinen Schaden gefunden, der|keinen Fehler|kein Fehler|nothing is wrong|everything (is )?in order|alles in Ordnung/i;
 export const isAllClear = (r) => ALL_CLEAR.test(r.summary.answer);
 export const said = (r) => Object.values(r.summary).flat().filter(Boolean);
 export const advice = (r) => [r.summary.suggest, r.summary.until_then].flat();
@@ -38,7 +38,7 @@ export const PAGE_ONE = [
     'of a battery that was changed the trouble may have been',
     '"nothing explains it", and the old one showed 19 mΩ',
     (r) => {
-      const isSaid = /nothing that explains|nichts gefunden, was/.test(r.summary.answer);
+      const isSaid = /nothing wrong that explains|keinen Schaden gefunden, der/.test(r.summary.answer);
       return is(r, ['supply-lost', 'watch:replaced']) && isSaid && r.summary.answer;
     },
   ),
