@@ -1,7 +1,7 @@
 /**
  * How long the desk takes in a real browser, against the command line in the same run: `npm run bench:desk -- [ROWS…] [--gz]`,
  * 1, 5 and 29 million rows where none are named. The page is opened from its file with a log on disk, as a person does. Beside
- * the times stand the peak memory of the page's process (Linux), the longest task that kept the page from answering until
+ * the times stand the peak memory of the page's process (Linux), the longest task that kept the page from answering, from its opening until
  * the report had been read from top to end, and whether both wrote the same `report.json`.
  */
 import { spawnSync } from 'node:child_process';
@@ -109,12 +109,12 @@ async function inPage(folder, log) {
   }
 }
 
-/** In the page: every task of 50 ms and more, and what is given to keep. */
+/** In the page: every task of 50 ms and more, its opening among them, and what is given to keep. */
 function observe() {
   globalThis.tasksMs = [];
   new PerformanceObserver((list) => {
     for (const { duration } of list.getEntries()) globalThis.tasksMs.push(duration);
-  }).observe({ entryTypes: ['longtask'] });
+  }).observe({ type: 'longtask', buffered: true });
   const addressOf = URL.createObjectURL;
   URL.createObjectURL = (blob) => {
     const reader = new globalThis.FileReader();
