@@ -99,13 +99,13 @@ export function archiveSection(desk: Desk): Part {
       const { frame, fill } = framed(await page.blob.text(), words.say('archive.compare'), files, folder);
       const name = `${ids.before}--${ids.after}.html`;
       const button = (key: string, does: () => void) =>
-        el('button', { type: 'button', id: `compare-${key}`, onclick: does }, words.say(`report.${key}`));
+        el('button', { type: 'button', id: `compare-${key.replace(/.*\./, '')}`, onclick: does }, words.say(key));
       result.replaceChildren(
         el(
           'p',
           { class: 'ways' },
-          button('keep_page', () => download(page.blob, name)),
-          button('print', () => printFramed(frame)),
+          button('archive.keep_page', () => download(page.blob, name)),
+          button('report.print', () => printFramed(frame)),
         ),
         frame,
       );
