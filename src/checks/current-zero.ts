@@ -50,7 +50,7 @@ export const check: Check<Facts> = {
   side: null,
   needs: ['current'],
   limits: [],
-  reasons: ['never-quiet', 'could-be-offset', 'lead-or-zero', 'fed'],
+  reasons: ['never-quiet', 'reads-charging', 'could-be-offset', 'lead-or-zero', 'fed'],
   cautions: ['general'],
   answer(analysis, session) {
     return whileOff(analysis, session) ?? whileAsleep(analysis, session);
@@ -100,6 +100,8 @@ function whileAsleep(analysis: Analysis, session: Session): Answer<Facts> {
   if (value > U && fedS(analysis, least) >= FED_S) return { ...base, status: 'undecided', reason: 'fed' };
   if (value > U)
     return { ...base, status: riseV > RISE_V * perTwelveVolt(session.vehicle.systemV) ? 'watch' : 'fault' };
+  // Within what its maker leaves open, and yet no vehicle charges its battery asleep.
+  if (value > 0 && value + U > limit.value) return { ...base, status: 'undecided', reason: 'reads-charging' };
   const overA = most.sleepDrawA.value - limit.value;
   const stated = session.log.columns.current?.accuracy?.absolute;
   const open = overA > -U && !(stated !== undefined && overA > NOT_EXPECTED * stated);

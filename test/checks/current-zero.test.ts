@@ -103,3 +103,8 @@ test('and leaves the time that the vehicle may stand open between both', () => {
   expect(days(-0.06)[0]).toBe(low);
   expect(days(0.06)[0]).toBeLessThan(0.8 * low);
 });
+
+test('a little into the battery asleep, within what the sensor leaves open, is no draw and leaves the zero open', () => {
+  const finding = check.answer(week({ sleepA: -0.06, sleepUA: 0.05 }), session());
+  expect(finding).toMatchObject({ status: 'undecided', reason: 'reads-charging' });
+});
