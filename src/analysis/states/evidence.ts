@@ -20,6 +20,8 @@ export interface Levels {
   readonly calmFedA: number;
   /** How restless the draw is while this vehicle's regulator lets go, A; NaN where it is not seen to. */
   readonly lettingGoA: number;
+  /** And while its engine runs and has charged nothing since its start, A; NaN where none does. */
+  readonly unchargedA: number;
   /** Less is drawn by no vehicle that was just left, and by this one asleep, A. */
   readonly quietA: number;
   /** More is drawn by a vehicle that is still shutting down, A. */
@@ -42,30 +44,34 @@ export function learnLevels(
   segments: readonly Segment[],
   known: Omit<
     Levels,
-    'runningA' | 'runningV' | 'restless' | 'calmFedA' | 'lettingGoA' | 'quietA' | 'goneA' | 'leavesQuiet' | 'pausesS'
+    | 'runningA'
+    | 'runningV'
+    | 'restless'
+    | 'calmFedA'
+    | 'lettingGoA'
+    | 'unchargedA'
+    | 'quietA'
+    | 'goneA'
+    | 'leavesQuiet'
+    | 'pausesS'
   >,
 ): Levels {
-  const roughs: number[] = [];
-  const volts: number[] = [];
-  const leftA: number[] = [];
-  segments.forEach((segment, k) => {
-    if (segment.isFed && segment.seconds > LEARN_S && segments.slice(Math.max(0, k - 3), k).some((s) => s.crank >= 0)) {
-      roughs.push(segment.roughA);
-      volts.push(segment.volts);
-      const left = segments.slice(k + 1).find((next) => !next.isFed);
-      if (left !== undefined && left.lost === null && left.crank < 0) leftA.push(left.drawA);
-    }
+  const running = runningSegments(segments);
+  const leftA = running.flatMap((k) => {
+    const left = segments.slice(k + 1).find((next) => !next.isFed);
+    return left !== undefined && left.lost === null && left.crank < 0 ? [left.drawA] : [];
   });
   const aboveAsleepA = ABOVE_ASLEEP * sleepingLevel(segments);
   return {
     ...known,
-    runningA: median(roughs),
-    runningV: median(volts),
+    runningA: median(running.map((k) => segments[k].roughA)),
+    runningV: median(running.map((k) => segments[k].volts)),
     restless: restlessOf(segments),
     calmFedA: calmFedA(segments, known.floor),
     lettingGoA: median(
       segments.flatMap(({ isFed, isByTurns, crank, roughA }) => (isByTurns && !isFed && crank < 0 ? [roughA] : [])),
     ),
+    unchargedA: unchargedA(segments),
     quietA: Math.max(QUIET_A, aboveAsleepA),
     goneA: aboveAsleepA > 0 ? Math.max(GONE_A, aboveAsleepA) : QUIET_A,
     leavesQuiet: leftA.length > 0 ? median(leftA) < QUIET_A : null,
@@ -74,8 +80,38 @@ export function learnLevels(
   };
 }
 
+/**
+ * Of each start the first feeding that lasts, or else the longest: while a battery fills up after it the regulator is still on its way, and
+ * later something else may feed.
+ */
+function runningSegments(segments: readonly Segment[]): number[] {
+  const running: number[] = [];
+  let longest = -1;
+  segments.forEach(({ isFed, crank, seconds, isSinceStart, isOnSinceStart }, k) => {
+    const isRunning = isSinceStart || isOnSinceStart;
+    if (longest >= 0 && (crank >= 0 || !isRunning)) {
+      running.push(longest);
+      longest = -1;
+    }
+    const before = segments[longest]?.seconds ?? LEARN_S;
+    if (isFed && isRunning && before < LEARN_LONG_S && seconds > before) longest = k;
+  });
+  return longest < 0 ? running : [...running, longest];
+}
+
+function unchargedA(segments: readonly Segment[]): number {
+  let isUnfed = false;
+  const roughs = segments.flatMap(({ isFed, crank, isOnSinceStart, seconds, roughA }) => {
+    isUnfed = crank >= 0 || (isUnfed && !isFed && isOnSinceStart);
+    return isUnfed && crank < 0 && seconds > LEARN_LONG_S ? [roughA] : [];
+  });
+  return median(roughs);
+}
+
 function restlessOf(segments: readonly Segment[]): Restlessness {
-  const alive = segments.filter(({ isFed, seconds, roughA }) => isFed && seconds > LEARN_S && roughA > RESTLESS_A);
+  const alive = segments.filter(
+    ({ isFed, seconds, rows, roughA }) => isFed && seconds > LEARN_S && rows >= LEARN_ROWS && roughA > RESTLESS_A,
+  );
   return { amps: median(alive.map(({ roughA }) => roughA)), volts: median(alive.map(({ roughV }) => roughV)) };
 }
 
@@ -150,11 +186,12 @@ const PAUSE_SEEN_S = 10;
 
 /** Readings this close together differ by what switches, s. */
 const SOON_S = 60;
-/** A top-up lasts for longer, s; a sensor's last digit is no restlessness, A. */
+/** What lasts for longer, s, is a top-up, or shows how an engine runs; a sensor's last digit is no restlessness, A. */
 const LEARN_LONG_S = 300;
 const LEAST_CALM_A = 0.002;
-/** A drive this long shows how restless it is, s. */
+/** A drive this long shows how restless it is, s, in so many rows: in one the change before it is all there is. */
 const LEARN_S = 30;
+const LEARN_ROWS = 6;
 
 /** Nobody drives for half a day without a stop, or seldom. */
 const DAY_LONG = 3;
@@ -353,10 +390,14 @@ function lively(segment: Segment, levels: Levels): number {
   if (!(runningA > 0) || !(roughA > 0)) return rest;
   // While a regulator pauses, the battery carries what the generator hides else.
   const isPause = segment.againS !== null && segment.againS <= 2 * levels.pausesS;
-  const usualA = Math.max(runningA, isPause ? roughA : Math.min(roughA, SWITCHED * drawA));
+  const mostA = Math.max(runningA, isPause ? roughA : SWITCHED * drawA);
+  const leastA = lesser(runningA, levels.unchargedA);
+  const usualA = Math.min(mostA, Math.max(leastA, roughA));
   const alike = Math.exp(-(Math.max(0, Math.abs(Math.log2(roughA / usualA)) - 0.7) ** 2));
   return rest * Math.max(alike, Math.min(1, inShare / BY_TURNS));
 }
+
+const lesser = (a: number, b: number) => (b < a ? b : a);
 
 /** How surely a little drawn for a while is a pause of charging, where it comes back at once, or within what is usual and no start can be seen. */
 const PAUSING = 0.7;
@@ -372,8 +413,8 @@ function pausing({ againS, stepS }: Segment, { pausesS, showsStarts }: Levels): 
 const CALMED_MOST = 1.5;
 
 /** What injectors, ignition and fans do to the current ends with the key, whoever feeds them. */
-function calmed(segment: Segment, { runningA, lettingGoA, floor }: Levels): number {
-  const usualA = lettingGoA < runningA ? lettingGoA : runningA;
+function calmed(segment: Segment, { runningA, lettingGoA, unchargedA: aloneA, floor }: Levels): number {
+  const usualA = lesser(lesser(runningA, lettingGoA), aloneA);
   const steadierBy = Math.log2(usualA / Math.max(segment.roughA, floor.amps)) - 1;
   return steadierBy > 0 ? Math.min(CALMED_MOST, steadierBy) * saturating(segment.seconds, 20) * tells(segment) : 0;
 }

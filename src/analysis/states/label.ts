@@ -64,12 +64,8 @@ export function labelTiles(tiles: Tiles, cranks: readonly RawCrank[], session: S
   const learnt = learnLevels(segments, { floor, isCombustion, hasCurrent, showsStarts });
   const borders = segments.map((_, k) => (k > 0 ? borderAt(tiles, segments, k, learnt, session) : null));
   const { readings, levels } = readWith(segments, borders, learnt);
-  const states = withoutStartless(
-    segments,
-    withVoltage(segments, admitUnknown(segments, readings)),
-    levels,
-    cranks.length,
-  );
+  const admitted = withVoltage(segments, admitUnknown(segments, readings));
+  const states = withoutCalmEnds(segments, withoutStartless(segments, admitted, levels, cranks.length), levels);
   const labels: Label[] = new Array(tiles.n).fill('parked');
   const certainty = new Float64Array(tiles.n);
   segments.forEach((segment, k) => {
@@ -185,6 +181,39 @@ function withoutStartless(segments: readonly Segment[], states: State[], levels:
     const isTrickle = median(run.filter(({ isFed }) => isFed).map(({ drawA }) => drawA)) > -STARTLESS_A;
     if (!isStarted && (seconds > STARTLESS_S || isTrickle))
       for (let k = first; k <= last; k++) states[k] = segments[k].isFed ? 'unknown' : 'parked';
+    first = last;
+  }
+  return states;
+}
+
+/**
+ * What goes on for longer than this, s, so many times as calm as the engine ran since its start, is another source that took over, in a log
+ * where such a source feeds without any start too: whoever waits with the engine running elsewhere keeps his drive.
+ */
+const CALM_END_S = 1800;
+const CALMER = 4;
+/** An engine shows how it runs within this; what is shorter than the other is no more than a step from one level to the next, s. */
+const RUNS_S = 300;
+const STEP_S = 15;
+
+function withoutCalmEnds(segments: readonly Segment[], states: State[], { isCombustion, floor }: Levels): State[] {
+  const isOther = ({ isFed, seconds }: Segment, k: number) =>
+    isFed && seconds > CALM_END_S && (states[k] === 'on-charger' || states[k] === 'unknown');
+  const otherA = median(segments.filter(isOther).map(({ roughA }) => roughA));
+  if (!isCombustion || !(otherA >= 0)) return states;
+  for (let first = 0; first < states.length; first++) {
+    if (states[first] !== 'driving' || !(segments[first - 1]?.crank >= 0)) continue;
+    let last = first;
+    while (states[last + 1] === 'driving' && segments[last + 1].crank < 0 && segments[last + 1].holeS === 0) last++;
+    const ranAt = segments.slice(first, last + 1).find(({ isFed, seconds }) => isFed && seconds > RUNS_S);
+    const mostA = Math.max(floor.amps, (ranAt?.roughA ?? Number.NaN) / CALMER);
+    let from = last + 1;
+    let seconds = 0;
+    // A moment is a step from one to the next.
+    while (from > first && (segments[from - 1].roughA < mostA || segments[from - 1].seconds < STEP_S))
+      seconds += segments[--from].seconds;
+    if (otherA < mostA && seconds > CALM_END_S)
+      for (let k = from; k <= last; k++) states[k] = segments[k].isFed ? 'unknown' : 'parked';
     first = last;
   }
   return states;

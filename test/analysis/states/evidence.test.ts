@@ -10,7 +10,7 @@ const DAY = [
   segment({ seconds: 28_800 }),
   segment({ seconds: 20, drawA: 8, roughA: 0.05 }),
   { ...cranking(), started: 4 },
-  running({ seconds: 1800 }),
+  running({ seconds: 1800, isSinceStart: true }),
   segment({ seconds: 300, drawA: 4 }),
   segment({ seconds: 28_800 }),
 ];
@@ -24,6 +24,40 @@ describe('what is learnt of a vehicle', () => {
     expect(LEVELS.runningV).toBeCloseTo(14.3, 6);
     expect(LEVELS.pausesS).toBe(0);
     expect(LEVELS.leavesQuiet).toBe(false);
+  });
+
+  it('is shown once the regulator has arrived, and not by what feeds later', () => {
+    const began = [
+      { ...cranking(), started: 4 },
+      running({ seconds: 40, roughA: 0.2, volts: 13.5, isSinceStart: true }),
+    ];
+    const sun = running({ seconds: 7200, roughA: 0.1, isSinceStart: true });
+    const { runningA, runningV } = learnLevels([...began, running({ seconds: 900, isSinceStart: true }), sun], KNOWN);
+    expect([runningA, runningV]).toEqual([0.8, 14.3]);
+    // A short trip shows what it has.
+    expect(learnLevels([...began, segment()], KNOWN).runningA).toBeCloseTo(0.2, 6);
+  });
+
+  it('is how restless its draw is where the engine has charged nothing since its start', () => {
+    const start = { ...cranking(), started: 5 };
+    const on = { isOnSinceStart: true, drawA: 20, volts: 12.2 };
+    const dead = [start, segment({ ...on, seconds: 900, roughA: 0.9 }), segment({ seconds: 3600 })];
+    const levels = learnLevels([...DAY, ...dead], KNOWN);
+    expect(levels.unchargedA).toBeCloseTo(0.9, 6);
+    // A fan that runs on after a drive that charged shows nothing of that.
+    expect(
+      learnLevels([...DAY.slice(0, 4), segment({ ...on, seconds: 400, roughA: 0.4 })], KNOWN).unchargedA,
+    ).toBeNaN();
+    // A belt that breaks on the way: as lively as where nothing charges, though a third of what it is with a regulator at work.
+    const broken = segment({ ...on, drawA: 25, seconds: 1000, roughA: 0.9 });
+    const smart = { ...levels, runningA: 3.3 };
+    expect(penaltyOf('parked', broken, smart)).toBeGreaterThan(3);
+    expect(penaltyOf('parked', broken, { ...smart, unchargedA: Number.NaN })).toBeLessThan(2.5);
+  });
+
+  it('is nothing of a single row, whose change is that of its edge', () => {
+    const minute = running({ seconds: 60, rows: 1, roughA: 7, roughV: 0.9 });
+    expect(learnLevels([minute, running({ seconds: 60, rows: 1, roughA: 24 })], KNOWN).restless.amps).toBeNaN();
   });
 
   it('is nothing where no start is seen', () => {

@@ -26,3 +26,21 @@ it('no day of sun and clouds over a fridge that comes and goes is a drive, in a 
   const hours = hoursOf([...trip, ...trip, day, asleep(2 * HOUR, 5)]);
   expect(hours('driving')).toBeLessThan(1.2);
 });
+
+/** Fed at 14.3 V, far more calmly than an engine's consumers make it. */
+const calm = (seconds: number) => stretch(seconds, 5, { v: noisy(14.3, 0.004, 3), i: noisy(1, 0.06, 4) });
+const trip = () => [asleep(HOUR, 2), ...drive(1200, 1, 0.05)];
+
+it('a drive ends where its consumers cease and the sun feeds on, as it does on other days of the log without a start', () => {
+  const left = [calm(2 * HOUR), asleep(2 * HOUR, 5)];
+  const sunny = [calm(3 * HOUR), asleep(2 * HOUR, 5)];
+  const hours = hoursOf([...trip(), ...left, ...trip(), ...settling(2), asleep(HOUR, 2), ...sunny]);
+  expect(hours('driving')).toBeLessThan(0.8);
+  expect(hours('driving')).toBeGreaterThan(0.6);
+});
+
+it('whoever waits with the engine running has not parked, where nothing else has fed in the log', () => {
+  const waits = [calm(2 * HOUR), ...settling(2), asleep(2 * HOUR, 5)];
+  const hours = hoursOf([...trip(), ...waits, ...trip(), ...settling(2), asleep(5 * HOUR, 2)]);
+  expect(hours('driving')).toBeGreaterThan(2.5);
+});
