@@ -55,13 +55,21 @@ interface Level extends Kept {
 export function findSleep(tiles: Tiles, labels: readonly Label[], stands: readonly StandTiles[]): Sleep[] {
   const levels = stands.map((stand) => lowestLevel(tiles, labels, stand));
   const proven = levels.filter((level) => level !== null && isProven(level));
-  const lowestA = proven.length ? Math.min(...proven.map((level) => level?.levelA ?? 0)) : null;
+  const provenA = proven.map((level) => level?.levelA ?? 0);
+  // A zero that is off is off in every stand: where one draws, what flows in in another feeds it.
+  const leastA = provenA.some((levelA) => levelA > -INTO_A) ? -INTO_A : Number.NEGATIVE_INFINITY;
+  const lowestA = proven.length ? Math.min(...provenA.filter((levelA) => levelA > leastA)) : null;
   /** Where the stand before ended, A: a draw that grows from stand to stand is still that of sleep. */
   let lastA = lowestA ?? 0;
   return stands.map((stand, at) => {
     const level = levels[at];
     const asleep = new Uint8Array(stand.last - stand.first + 1);
-    if (!level || lowestA === null || !isSleep(level, Math.max(lowestA, Math.min(lastA, MOST_ASLEEP_A))))
+    if (
+      !level ||
+      lowestA === null ||
+      level.levelA <= leastA ||
+      !isSleep(level, Math.max(lowestA, Math.min(lastA, MOST_ASLEEP_A)))
+    )
       return { levelA: null, asleep, pulses: NO_PULSES };
     const { pulses, endA } = markAsleep(tiles, labels, stand, level, asleep);
     lastA = endA;

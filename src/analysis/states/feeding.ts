@@ -22,6 +22,12 @@ const SINKS_S = 10;
 const SAGS_V = 0.03;
 const SAGS_S = 240;
 const SURFACE_V = 0.3;
+/**
+ * What keeps so high a voltage, V, for so long, s, while current still flows in is fed, though it fell before: a charger that changes from filling
+ * to floating. One of lithium iron phosphate rests there by itself.
+ */
+const HOLDS_V = 0.015;
+const HOLDS_S = 1200;
 /** A hole longer than this ends what went on before it, s. */
 const HOLE_S = 60;
 /** Longest that a regulator lets the voltage down for, s; and what flows in at the most, A and V, where nothing does. */
@@ -162,20 +168,30 @@ function signOf(
   const lfp = session.battery.chemistry === 'lfp';
   const { high, low } = levelsOf(session);
   const intoA = leastInA(session);
+  const offsetA = session.log.columns.current?.accuracy?.absolute ?? NOTHING_A;
   // A battery just off charge keeps a high voltage for a while; that nothing feeds it shows in a current at rest.
   const quietA = quietBelowA(floor);
   // Off charge with nothing drawn, the voltage sinks; what feeds holds it.
-  const fallsBy = (volts: number, withinS: number) => {
+  const changeIn = (withinS: number) => {
     let before = 0;
     return (k: number) => {
       if (before > k) before = 0;
       while (before + 1 < k && tiles.t1[before + 1] <= tiles.t0[k] - withinS) before++;
       const agoS = tiles.t0[k] - tiles.t1[before];
-      return agoS >= 0 && agoS < withinS + HOLE_S && tiles.v[before] - tiles.v[k] >= volts * scale;
+      return agoS >= 0 && agoS < withinS + HOLE_S ? { agoS, byV: (tiles.v[k] - tiles.v[before]) / scale } : null;
     };
+  };
+  const fallsBy = (volts: number, withinS: number) => {
+    const change = changeIn(withinS);
+    return (k: number) => (change(k)?.byV ?? 0) <= -volts;
   };
   const sinks = fallsBy(SINKS_V, SINKS_S);
   const sags = fallsBy(SAGS_V, SAGS_S);
+  const changeHeld = changeIn(HOLDS_S);
+  const holds = (k: number) => {
+    const change = changeHeld(k);
+    return change !== null && change.agoS >= HOLDS_S && Math.abs(change.byV) < HOLDS_V;
+  };
   const hasRisen = (k: number, unfed: number) => {
     if (unfed < 0) return true;
     const risesA = tiles.i[k] - tiles.i[unfed];
@@ -191,7 +207,11 @@ function signOf(
     if (i <= (lfp ? -RESTING_LFP_A : -intoA) && tiles.iRough[k] < quietA) return -1;
     const isStill = Math.abs(i) < NOTHING_A && tiles.iRough[k] < quietA;
     if (isStill && (sinks(k) || (i <= 0 && v < high + SURFACE_V * scale && sags(k)))) return -1;
-    if ((i >= intoA && v >= LEAST_FED_V * scale) || (v >= high && i > -intoA && hasRisen(k, unfed))) return 1;
+    if (
+      (i >= intoA && v >= LEAST_FED_V * scale) ||
+      (v >= high && i > -intoA && (hasRisen(k, unfed) || (!lfp && i > offsetA && holds(k))))
+    )
+      return 1;
     if ((i <= -DRAWN_A && v < high) || (i < intoA && v < low)) return -1;
     if (i < NOTHING_A && v < high && tiles.iRough[k] < quietA) return -1;
     return 0;

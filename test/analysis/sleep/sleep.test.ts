@@ -28,6 +28,15 @@ it('a level higher than usual is taken for sleep only where it was kept for long
   expect(sleepDraws(...drive(600, 1), awake(3 * HOUR, 0.4))[0]).toBeCloseTo(0.4, 2);
 });
 
+it('a stand in the sun, whose level flows in, is no sleep and hides that of no night; a zero that is off hides none', () => {
+  const level = (amps: number, seconds: number) => draw(noisy(amps, 0.002), seconds, 1);
+  const trip = () => drive(600, 1);
+  const [night, sunny] = sleepDraws(level(0.024, 3 * HOUR), ...trip(), level(-0.25, 2 * HOUR));
+  expect([night?.toFixed(3), sunny]).toEqual(['0.024', null]);
+  const off = sleepDraws(level(-0.058, 3 * HOUR), ...trip(), level(-0.061, 3 * HOUR));
+  expect(off.map((amps) => amps?.toFixed(2))).toEqual(['-0.06', '-0.06']);
+});
+
 it('nothing asleep draws amperes', () => {
   expect(sleepDraws(awake(6 * HOUR, 2))).toEqual([null]);
 });

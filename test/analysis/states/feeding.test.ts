@@ -104,3 +104,12 @@ it('without current a meter that reads low is fed at what its starts lift it to,
     ),
   ).toBeLessThan(20);
 });
+
+it('a charger that floats a full battery after it filled it feeds it, however little flows in', () => {
+  const floating = (amps: number) => stretch(12 * 3600, 5, { v: noisy(13.6, 0.002, 2), i: noisy(amps, 0.001) });
+  const filled = [rest(600), fed(3600, 14.4, 2), stretch(60, 1, { v: (s) => 14.4 - 0.013 * s, i: 0.004 })];
+  expect(fedS([...filled, floating(0.015)])).toBeGreaterThan(13 * 3600 - 1300);
+  // What rests there by itself has nothing flowing in, or its own milliamperes out.
+  expect(fedS([...filled, floating(-0.015)])).toBeLessThan(3700);
+  expect(fedS([...filled, floating(0.015)], { battery: { chemistry: 'lfp' } })).toBeLessThan(3700);
+});
