@@ -9,6 +9,7 @@ const LEVELS: Levels = {
   floor: { amps: 0.001, volts: 0.001 },
   runningA: 0.8,
   lettingGoA: Number.NaN,
+  unchargedA: Number.NaN,
   runningV: 14.3,
   restless: { amps: 0.8, volts: 0.03 },
   calmFedA: Number.NaN,
