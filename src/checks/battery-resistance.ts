@@ -43,11 +43,6 @@ const OHMIC_SHARE = 0.8;
  * without any other trace (`current-path`), and a sound battery then shows twice its resistance. Common practice, no source.
  */
 const FAR_BEYOND = 2;
-/**
- * A battery in use gives less than its rating says of a new one, and is kept down to so much of it where its voltage holds while cranking.
- * Common practice, no source.
- */
-const STILL_GOOD = 0.75;
 
 type Facts = {
   readonly cranks: number;
@@ -62,8 +57,6 @@ type Facts = {
   readonly rise: number | null;
   readonly riseKnown: boolean;
   readonly coldCrankingA: number | null;
-  /** Of its rating a battery in use may lack so much. */
-  readonly wornShare: number;
   readonly surelyOhm: number | null;
   readonly standardStated: boolean;
   readonly charge: number | null;
@@ -89,7 +82,6 @@ export const check: Check<Facts> = {
     'not-lead',
     'colder-than-rating',
     'path-in-doubt',
-    'in-use',
     'cell',
     'limit-within-uncertainty',
     'polarisation-open',
@@ -132,7 +124,6 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
       rise: rise?.value ?? null,
       riseKnown: rise !== null,
       coldCrankingA: session.battery.coldCrankingA ?? null,
-      wornShare: 1 - STILL_GOOD,
       surelyOhm: limit ? OHMIC_SHARE * limit.value : null,
       standardStated: session.battery.crankingStandard !== undefined,
       charge: charge?.value ?? null,
@@ -154,8 +145,6 @@ function judge(analysis: Analysis, session: Session, cranks: readonly MeasuredCr
     const holds = voltageHolds(cranks, session);
     if (holds && starterDrawsTooLittle({ ohm: value, drawA: base.facts.starterA }, session))
       return { ...base, status: 'undecided', reason: 'path-in-doubt' };
-    if (holds && !risen && STILL_GOOD * (value - U) <= limit.value)
-      return { ...base, status: 'undecided', reason: 'in-use' };
     if (batteryState(analysis, session).state === 'cell') return { ...base, status: 'undecided', reason: 'cell' };
     if (!charge || charge.value < GOOD_CHARGE) return { ...base, status: 'watch' };
     const far = value - U > FAR_BEYOND * limit.value;
