@@ -397,6 +397,7 @@ function lively(segment: Segment, levels: Levels): number {
   return rest * Math.max(alike, Math.min(1, inShare / BY_TURNS));
 }
 
+// biome-ignore lint/complexity/useMathMinMax: `b` may not be known, and is then no lesser one.
 const lesser = (a: number, b: number) => (b < a ? b : a);
 
 /** How surely a little drawn for a while is a pause of charging, where it comes back at once, or within what is usual and no start can be seen. */
