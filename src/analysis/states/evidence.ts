@@ -2,6 +2,7 @@
  * How well a segment goes with each state: a penalty in natural-log units, 0 for no objection. Weights are common
  * practice, no source: they say how often, in the trade's experience, a state looks like that, not more than roughly.
  */
+import { there } from '../../base/there.ts';
 import { median } from '../../battery/statistics.ts';
 import { RESTLESS_A, type Restlessness } from './restless.ts';
 import type { Segment } from './segments.ts';
@@ -64,8 +65,8 @@ export function learnLevels(
   const aboveAsleepA = ABOVE_ASLEEP * sleepingLevel(segments);
   return {
     ...known,
-    runningA: median(running.map((k) => segments[k].roughA)),
-    runningV: median(running.map((k) => segments[k].volts)),
+    runningA: median(running.map((k) => there(segments[k]).roughA)),
+    runningV: median(running.map((k) => there(segments[k]).volts)),
     restless: restlessOf(segments),
     calmFedA: calmFedA(segments, known.floor),
     lettingGoA: median(
