@@ -2,6 +2,7 @@
  * One way to go through a log, in a process of its own: `node one-way.mjs build|reader|duckdb FOLDER`. Prints, as JSON,
  * rows, the sum of every column (so that nobody gets by without having the numbers), and the process's peak memory.
  */
+import { once } from 'node:events';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { COLUMNS } from './make-log.mjs';
@@ -23,6 +24,8 @@ const WAYS = {
       '--quiet',
     );
     await ours('bin/standstill.js');
+    // It ends when it has nothing left to do.
+    await once(process, 'beforeExit');
     if (process.exitCode !== 0) throw new Error(`build ended with ${process.exitCode}`);
     return {};
   },
