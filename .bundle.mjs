@@ -7,7 +7,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
-import { dirname, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { rolldown } from 'rolldown';
 import { minifySync } from 'rolldown/utils';
@@ -17,9 +17,10 @@ import { inScript, plainScript } from './.build/desk/html.js';
 import { writeNotices } from './.notices.mjs';
 
 rmSync('.build/bin', { recursive: true, force: true });
-const entries = ['standstill', 'log-thread-main', 'drawer-main'];
+const entries = ['cli/standstill', 'node/log-thread-main', 'node/drawer-main'];
+const names = entries.map((entry) => basename(entry));
 const bundle = await rolldown({
-  input: ['cli/standstill', 'node/log-thread-main', 'node/drawer-main'].map((name) => `./.build/${name}.js`),
+  input: entries.map((entry) => `./.build/${entry}.js`),
   platform: 'node',
   // Its part for Node would wait for the package `canvas`.
   resolve: {
@@ -53,7 +54,7 @@ for (const { fileName } of output) {
 const starter = await rolldown({ input: './.build/node/kept-code.js', platform: 'node' });
 await starter.write({ file: '.build/bin/kept-code.js', format: 'cjs' });
 writeFileSync('.build/bin/package.json', '{ "type": "commonjs" }\n');
-for (const name of entries)
+for (const name of names)
   writeFileSync(
     `.build/bin/${name}.js`,
     `#!/usr/bin/env node\nrequire('./kept-code.js').start(__dirname, '${name}.packed.js');\n`,
@@ -79,7 +80,7 @@ function keepCode() {
     require('node:os').availableParallelism = () => 1;
     const { start, keepCode } = require('./.build/bin/kept-code.js');
     keepCode();
-    for (const name of ${JSON.stringify(entries)}) start(require('node:path').resolve('.build/bin'), name + '.packed.js');`;
+    for (const name of ${JSON.stringify(names)}) start(require('node:path').resolve('.build/bin'), name + '.packed.js');`;
   try {
     execFileSync(process.execPath, ['-e', run, 'standstill', 'demo', join(out, 'sessions'), '--out', out, '--no-pdf'], {
       stdio: 'pipe',

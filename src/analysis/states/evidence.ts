@@ -43,19 +43,7 @@ export interface Levels {
 /** Learnt from what follows the cranks: there the engine runs, whatever else may be in doubt. */
 export function learnLevels(
   segments: readonly Segment[],
-  known: Omit<
-    Levels,
-    | 'runningA'
-    | 'runningV'
-    | 'restless'
-    | 'calmFedA'
-    | 'lettingGoA'
-    | 'unchargedA'
-    | 'quietA'
-    | 'goneA'
-    | 'leavesQuiet'
-    | 'pausesS'
-  >,
+  known: Pick<Levels, 'floor' | 'isCombustion' | 'hasCurrent' | 'showsStarts'>,
 ): Levels {
   const running = runningSegments(segments);
   const leftA = running.flatMap((k) => {

@@ -114,14 +114,14 @@ function localeOf(tag: string, language: string): string {
 
 /** Words of a YAML text by their dotted keys. One build asks for the same files several times. */
 export function wordsIn(file: string, text: string): ReadonlyMap<string, string> {
-  const known = wordsOf.get(text);
+  const known = wordsRead.get(text);
   if (known) return known;
   const words = flatten(parseFile(file, text));
-  wordsOf.set(text, words);
+  wordsRead.set(text, words);
   return words;
 }
 
-const wordsOf = new Map<string, ReadonlyMap<string, string>>();
+const wordsRead = new Map<string, ReadonlyMap<string, string>>();
 
 function parseFile(file: string, text: string): unknown {
   try {
